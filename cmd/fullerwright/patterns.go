@@ -1,0 +1,64 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/templates"
+)
+
+func patternsCommand() command {
+	return command{
+		name: "patterns", summary: "list the starter patterns", example: "fullerwright patterns",
+		flags: func(p *program, _ *pflag.FlagSet) func([]string) error {
+			return func(arguments []string) error {
+				if len(arguments) > 0 {
+					return &usageError{"patterns takes no arguments", "try: fullerwright patterns"}
+				}
+				for _, name := range templates.Names() {
+					mark := " "
+					if name == templates.Default {
+						mark = "*"
+					}
+					fmt.Fprintf(p.stdout, "%s %-8s %s\n", mark, name, templates.Summary(name))
+				}
+				fmt.Fprintln(p.stdout, "\n* is taken where no knife file is named.")
+				return nil
+			}
+		},
+	}
+}
+
+func newCommand() command {
+	return command{
+		name: "new", arguments: "PATTERN", summary: "write a knife file to start from", example: "fullerwright new tarn -o my-knife.toml",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			out := set.StringP("out", "o", "", "`FILE` to write (default: PATTERN.toml here)")
+			return func(arguments []string) error { return p.newKnife(arguments, *out) }
+		},
+	}
+}
+
+func (p *program) newKnife(arguments []string, out string) error {
+	if len(arguments) != 1 {
+		return &usageError{"new takes the name of one pattern", "fullerwright patterns lists them"}
+	}
+	data, found := templates.Pattern(arguments[0])
+	if !found {
+		return &usageError{fmt.Sprintf("no pattern %q", arguments[0]), "fullerwright patterns lists them"}
+	}
+	if out == "" {
+		out = arguments[0] + ".toml"
+	}
+	if _, err := os.Lstat(out); err == nil {
+		return &usageError{fmt.Sprintf("%s is there already and is left as it is", out), "choose another file with -o"}
+	}
+	if err := writeFileWhole(out, data); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stdout, "%s written. Change it, then: fullerwright build %s\n", out, filepath.ToSlash(out))
+	return nil
+}

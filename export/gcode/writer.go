@@ -1,0 +1,262 @@
+package gcode
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/motion"
+)
+
+// writerChordError bounds how far chords lie from an arc that a dialect cannot
+// write, mm. The arcs of a fuller dip, so their chords lie above them and leave that
+// much; they never gouge.
+const writerChordError = 0.0005
+
+// Write returns the text of a checked job in a dialect: the same job, the same bytes.
+// Heading lines become comments before the first block, where the dialect has any.
+func Write(checked toolpath.CheckedJob, d Dialect, inch bool, heading []string) ([]byte, error) {
+	job := checked.Job()
+	if job == nil {
+		return nil, fmt.Errorf("only a checked job can be written")
+	}
+	w := &writer{dialect: d, inch: inch}
+	w.start(job, heading)
+	for _, m := range job.Moves {
+		w.move(m)
+	}
+	w.end(job)
+	if w.fault != nil {
+		return nil, w.fault
+	}
+	return w.out.Bytes(), nil
+}
+
+// writer spells one program.
+type writer struct {
+	dialect Dialect
+	inch    bool
+	out     bytes.Buffer
+	number  int
+	at      [3]string // the coordinates last written
+	from    motion.Vec
+	begun   bool
+	plane   string
+	feed    string
+	fault   error
+}
+
+// block writes one line.
+func (w *writer) block(words ...string) {
+	line := strings.Join(words, " ")
+	if step := w.dialect.BlockNumbers.Step; step > 0 {
+		w.number += step
+		if w.number > w.dialect.BlockNumbers.Max {
+			w.number = step
+		}
+		line = "N" + strconv.Itoa(w.number) + " " + line
+	}
+	w.raw(line)
+}
+
+func (w *writer) raw(line string) {
+	if len(line) > w.dialect.MaxLine && w.fault == nil {
+		w.fault = fmt.Errorf("a line of %d characters is longer than the dialect's %d: %q", len(line), w.dialect.MaxLine, line)
+	}
+	w.out.WriteString(line)
+	w.out.WriteString(w.dialect.LineEnd)
+}
+
+// comment writes a line of comment in the characters that every control takes.
+func (w *writer) comment(text string) {
+	if !w.dialect.Comments {
+		return
+	}
+	clean := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z':
+			return r - 'a' + 'A'
+		case r >= 'A' && r <= 'Z', r >= '0' && r <= '9', strings.ContainsRune(" .,+-=/", r):
+			return r
+		}
+		return ' '
+	}, text)
+	clean = strings.Join(strings.Fields(clean), " ")
+	limit := w.dialect.CommentMax - 2
+	for len(clean) > limit {
+		cut := strings.LastIndexByte(clean[:limit+1], ' ')
+		if cut <= 0 {
+			cut = limit
+		}
+		w.raw("(" + clean[:cut] + ")")
+		clean = strings.TrimSpace(clean[cut:])
+	}
+	w.raw("(" + clean + ")")
+}
+
+func (w *writer) start(job *toolpath.Job, heading []string) {
+	if w.dialect.Percent {
+		w.raw("%")
+	}
+	for _, line := range heading {
+		w.comment(line)
+	}
+	w.block("G17")
+	if w.inch {
+		w.block("G20")
+	} else {
+		w.block("G21")
+	}
+	w.block("G90")
+	w.block("G94")
+	w.block("G54")
+	w.block("S" + strconv.Itoa(int(math.Round(job.Spindle))))
+	w.block("M3")
+	switch job.Coolant {
+	case "mist":
+		w.block("M7")
+	case "flood":
+		w.block("M8")
+	}
+}
+
+func (w *writer) end(job *toolpath.Job) {
+	w.setPlane("G17")
+	w.block("M5")
+	if job.Coolant != "none" && job.Coolant != "" {
+		w.block("M9")
+	}
+	w.block(w.dialect.End)
+	if w.dialect.Percent {
+		w.raw("%")
+	}
+}
+
+func (w *writer) setPlane(plane string) {
+	if w.plane == "" {
+		w.plane = "G17"
+	}
+	if plane != w.plane {
+		w.block(plane)
+		w.plane = plane
+	}
+}
+
+// coordinate spells a length: fixed decimals, a digit on either side of the point, no
+// negative zero.
+func (w *writer) coordinate(mm float64) string {
+	decimals := w.dialect.DecimalsMM
+	if w.inch {
+		mm /= 25.4
+		decimals = w.dialect.DecimalsInch
+	}
+	text := strconv.FormatFloat(mm, 'f', decimals, 64)
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-")
+	}
+	return text
+}
+
+// axes returns the words of the coordinates that change, and remembers them.
+func (w *writer) axes(to motion.Vec) []string {
+	var words []string
+	for i, v := range []float64{to.X, to.Y, to.Z} {
+		text := w.coordinate(v)
+		if w.at[i] != text {
+			words = append(words, string("XYZ"[i])+text)
+			w.at[i] = text
+		}
+	}
+	return words
+}
+
+func (w *writer) feedWord(feed float64) []string {
+	text := strconv.Itoa(int(math.Round(feed)))
+	if w.inch {
+		text = strconv.FormatFloat(feed/25.4, 'f', 2, 64)
+	}
+	if text == w.feed {
+		return nil
+	}
+	w.feed = text
+	return []string{"F" + text}
+}
+
+func (w *writer) move(m toolpath.Move) {
+	switch m.Kind {
+	case motion.Rapid:
+		w.rapid(m.To)
+	case motion.Line:
+		w.straight(m.To, m.Feed)
+	case motion.Arc:
+		if w.dialect.ArcsZX {
+			w.arc(m)
+		} else {
+			w.chords(m)
+		}
+	default:
+		panic(fmt.Sprintf("impossible: a planned move of kind %d", m.Kind))
+	}
+	w.from, w.begun = m.To, true
+}
+
+// rapid moves Z alone and the table alone, up first and down last, since some
+// machines do not run a slanting rapid straight.
+func (w *writer) rapid(to motion.Vec) {
+	level := motion.Vec{X: w.from.X, Y: w.from.Y, Z: to.Z}
+	flat := motion.Vec{X: to.X, Y: to.Y, Z: w.from.Z}
+	if !w.begun {
+		w.block("G0", "Z"+w.coordinate(to.Z))
+		w.at[2] = w.coordinate(to.Z)
+		w.block(append([]string{"G0"}, w.axes(to)...)...)
+		return
+	}
+	steps := []motion.Vec{level, to}
+	if to.Z < w.from.Z {
+		steps = []motion.Vec{flat, to}
+	}
+	for _, step := range steps {
+		if words := w.axes(step); len(words) > 0 {
+			w.block(append([]string{"G0"}, words...)...)
+		}
+	}
+}
+
+func (w *writer) straight(to motion.Vec, feed float64) {
+	words := w.axes(to)
+	if len(words) == 0 {
+		return
+	}
+	w.block(append(append([]string{"G1"}, words...), w.feedWord(feed)...)...)
+}
+
+// arc writes an arc in the plane ZX. Both its axes and both centre offsets stand in
+// the block, since the standard takes a missing offset for zero.
+func (w *writer) arc(m toolpath.Move) {
+	if w.coordinate(m.To.X) == w.at[0] && w.coordinate(m.To.Z) == w.at[2] {
+		return
+	}
+	w.setPlane("G18")
+	word := "G3"
+	if m.Sweep < 0 {
+		word = "G2"
+	}
+	w.axes(m.To)
+	words := []string{word, "X" + w.at[0], "Z" + w.at[2],
+		"I" + w.coordinate(m.Centre.X-w.from.X), "K" + w.coordinate(m.Centre.Z-w.from.Z)}
+	w.block(append(words, w.feedWord(m.Feed)...)...)
+}
+
+// chords follows an arc by straight moves.
+func (w *writer) chords(m toolpath.Move) {
+	arc := motion.Motion{Kind: motion.Arc, From: w.from, To: m.To, Plane: motion.PlaneZX, Centre: m.Centre, Sweep: m.Sweep}
+	radius := arc.Radius()
+	step := 2 * math.Acos(1-math.Min(1, writerChordError/radius))
+	n := max(1, int(math.Ceil(math.Abs(m.Sweep)/step)))
+	for i := 1; i <= n; i++ {
+		w.straight(arc.At(float64(i)/float64(n)), m.Feed)
+	}
+}

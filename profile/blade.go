@@ -1,0 +1,166 @@
+package profile
+
+import (
+	"math"
+
+	"fullerwright/profile/document"
+	"fullerwright/profile/geom"
+)
+
+// Blade is a knife resolved into geometry, in the blade frame. The zero value is
+// invalid; Build makes one. It does not change once built.
+type Blade struct {
+	Knife   Knife
+	Outline geom.Chain // finished, closed, counterclockwise
+	Fullers []Fuller
+	Bar     Bar
+	taper   stations
+}
+
+// Build resolves a knife and the bar it is cut from. Faults are document.FieldErrors,
+// all at once; the blade is zero when there are any.
+func Build(k Knife, measured Measured) (Blade, error) {
+	var faults document.FieldErrors
+	outline, err := k.outline()
+	faults = collect(faults, err)
+	b := Blade{Knife: k, Outline: outline, Bar: BarOf(k, measured), taper: k.thicknessStations()}
+	for i := range k.Fullers {
+		f, err := k.fuller(i)
+		faults = collect(faults, err)
+		b.Fullers = append(b.Fullers, f)
+	}
+	if len(faults) > 0 {
+		return Blade{}, faults
+	}
+	return b, nil
+}
+
+// collect adds the faults in err to faults.
+func collect(faults document.FieldErrors, err error) document.FieldErrors {
+	if more, ok := err.(document.FieldErrors); ok {
+		return append(faults, more...)
+	}
+	return faults
+}
+
+// Thickness returns the finished thickness before fullers and bevels at x, mm.
+func (b Blade) Thickness(x float64) float64 { return b.taper.value(x) }
+
+// BackAt returns the y of the back, spine or clip, at x.
+func (b Blade) BackAt(x float64) float64 {
+	ys := b.Outline.Crossings(x)
+	if len(ys) == 0 {
+		return math.NaN()
+	}
+	return ys[len(ys)-1]
+}
+
+// EdgeAt returns the y of the edge side at x.
+func (b Blade) EdgeAt(x float64) float64 {
+	ys := b.Outline.Crossings(x)
+	if len(ys) == 0 {
+		return math.NaN()
+	}
+	return ys[0]
+}
+
+// BevelLine returns the y of the bevel line, which stands at a constant height over
+// the straight edge.
+func (b Blade) BevelLine() float64 { return -b.Knife.Blade.Width + b.Knife.BevelHeight() }
+
+// ClipStart returns where the clip begins on the back.
+func (b Blade) ClipStart() geom.Point { return b.Knife.clipStart() }
+
+// Point returns the point of the blade.
+func (b Blade) Point() geom.Point { return b.Knife.point() }
+
+// Section is the state of one fuller at one station, on the finished knife and on
+// the bar. Lengths in mm; widths are measured square to the centreline.
+type Section struct {
+	X                       float64
+	Thickness, Depth, Width float64 // finished
+	Web                     float64 // steel between this fuller and its twin in the other face
+	MilledDepth, BarWidth   float64 // from the bar's own face
+	SpineLand, LowerLand    float64 // flat between its lips and the back, and the bevel line
+}
+
+// SectionAt returns the state of the fuller of the given index at x.
+func (b Blade) SectionAt(index int, x float64) Section {
+	f := b.Fullers[index]
+	s := f.Finished.AtX(x)
+	at, direction := f.Finished.Place(s)
+	half := f.Finished.HalfWidth(s, b.Thickness(x)/2)
+	out := Section{X: x, Thickness: b.Thickness(x), Depth: f.DepthAt(b, x), Width: 2 * half,
+		MilledDepth: f.MilledDepthAt(b.Bar, x), BarWidth: 2 * f.Milled.HalfWidth(f.Milled.AtX(x), b.Bar.Face(x))}
+	sides := 1.0
+	if f.Size.Faces == "both" {
+		sides = 2
+	}
+	out.Web = out.Thickness - sides*out.Depth
+	// Lips lie half the width square to the centreline; over the land that is the
+	// same to within the square of its slope.
+	out.SpineLand = b.BackAt(x) - (at.Y + half*direction.X)
+	out.LowerLand = at.Y - half*direction.X - b.BevelLine()
+	return out
+}
+
+// Sections returns the state of a fuller at n stations evenly between the ends of its
+// full depth, ends included; n is at least 2.
+func (b Blade) Sections(index, n int) []Section {
+	f := b.Fullers[index]
+	out := make([]Section, n)
+	for i := range out {
+		out[i] = b.SectionAt(index, f.StartFull+(f.EndFull-f.StartFull)*float64(i)/float64(n-1))
+	}
+	return out
+}
+
+// Lips returns the two lips of a fuller on the finished face as points from its near
+// to its far visible end, n of each: upper toward the spine, lower toward the edge.
+func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
+	f := b.Fullers[index]
+	g := f.Finished
+	from, to := g.AtX(f.StartVisible), g.AtX(f.EndVisible)
+	for i := range n {
+		// Closer together at the ends, where the lips turn.
+		t := (1 - math.Cos(math.Pi*float64(i)/float64(n-1))) / 2
+		s := from + (to-from)*t
+		at, u := g.Place(s)
+		half := g.HalfWidth(s, b.Thickness(at.X)/2)
+		upper = append(upper, geom.Point{X: at.X - half*u.Y, Y: at.Y + half*u.X})
+		lower = append(lower, geom.Point{X: at.X + half*u.Y, Y: at.Y - half*u.X})
+	}
+	return upper, lower
+}
+
+// Grooves returns the milled grooves of one face: the surface that the fuller
+// programs of that face must leave.
+func (b Blade) Grooves(face Face) []Groove {
+	var out []Groove
+	for _, f := range b.Fullers {
+		if f.Size.Cut(face) {
+			out = append(out, f.Milled)
+		}
+	}
+	return out
+}
+
+// Surface is a designed surface of one face of the bar, in its face frame.
+type Surface struct {
+	bar     Bar
+	grooves []Groove
+}
+
+// FullerSurface returns the surface that the bar's face must have once the fullers of
+// that face are milled, from the parameters alone.
+func (b Blade) FullerSurface(face Face) Surface { return Surface{bar: b.Bar, grooves: b.Grooves(face)} }
+
+// Height returns the height of the surface over the centre-plane at a place of the
+// face, mm.
+func (s Surface) Height(x, y float64) float64 {
+	low := s.bar.Face(x)
+	for _, g := range s.grooves {
+		low = math.Min(low, g.Height(x, y))
+	}
+	return low
+}

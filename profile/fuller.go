@@ -1,0 +1,232 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/profile/document"
+	"fullerwright/profile/geom"
+)
+
+// chordError bounds how far the straight pieces of a centreline that follows a curved
+// spine lie from the true curve, mm. The pieces are the centreline from then on: every
+// program and every check uses them.
+const chordError = 0.0005
+
+// Fuller is one fuller of a blade, resolved from its dimensions; alike in every face
+// it is cut in.
+type Fuller struct {
+	Size FullerSize
+	// Finished is the groove of the finished knife, Milled the one that the cutter
+	// must leave: the same axis, less what sanding takes.
+	Finished, Milled Groove
+	// The ends of the full depth and the ends that are seen on the finished face, by
+	// the distance of the place on the centreline from the guard plane.
+	StartFull, EndFull, StartVisible, EndVisible float64
+}
+
+// DepthAt returns the finished depth under the finished face at x on the centreline,
+// 0 outside the fuller.
+func (f Fuller) DepthAt(b Blade, x float64) float64 {
+	return math.Max(0, b.Thickness(x)/2-f.Finished.floor(f.Finished.AtX(x)))
+}
+
+// MilledDepthAt returns the depth to mill, from the bar's own face, at x on the
+// centreline; 0 outside the groove.
+func (f Fuller) MilledDepthAt(bar Bar, x float64) float64 {
+	return math.Max(0, bar.Face(x)-f.Milled.floor(f.Milled.AtX(x)))
+}
+
+// fuller resolves the fuller of the given index.
+func (k Knife) fuller(i int) (Fuller, error) {
+	size := k.Fullers[i]
+	draft := fullerDraft{knife: k, size: size, plan: k.centreline(size)}
+	startFull, endFull := size.Start, size.farEnd()
+	if size.Ends == VisibleEnds {
+		var err error
+		if startFull, endFull, err = draft.fullEnds(i); err != nil {
+			return Fuller{}, err
+		}
+	}
+	if endFull-startFull < resolution {
+		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
+			"its run-outs meet before full depth is reached", "lengthen the fuller, or lessen run_out_radius or the depth")}
+	}
+	if vanish, ends := draft.vanishes(startFull, endFull); ends {
+		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
+			fmt.Sprintf("the taper takes the last of its depth %s from the guard plane", k.say(vanish)),
+			fmt.Sprintf("end it before %s, lessen the web, or give a constant depth", k.say(vanish)))}
+	}
+	finished := draft.groove(startFull, endFull).withCapsules()
+	f := Fuller{Size: size, Finished: finished, Milled: finished.WithRadius(size.Radius - k.Allowance.Sanding),
+		StartFull: startFull, EndFull: endFull}
+	f.StartVisible, f.EndVisible = draft.visible(startFull, -1), draft.visible(endFull, 1)
+	return f, nil
+}
+
+// centreline returns the vertices of a fuller's centreline in plan, long enough for
+// its dimensioned ends; beyond them it goes straight on.
+func (k Knife) centreline(s FullerSize) []geom.Point {
+	start, end := s.Start, s.farEnd()
+	arc, curved := k.spineArc()
+	if s.Follows == FollowsStraight || !curved {
+		return []geom.Point{{X: start, Y: -s.FromSpine}, {X: end, Y: -s.FromSpineEnd.Or(s.FromSpine)}}
+	}
+	// A line at a constant distance under the back: straight to the plunge line, then
+	// about the same centre as the arc of the back.
+	radius := math.Abs(arc.Centre.Y + s.FromSpine)
+	side := math.Copysign(1, arc.Centre.Y)
+	on := func(x float64) geom.Point {
+		if x <= arc.Centre.X {
+			return geom.Point{X: x, Y: -s.FromSpine}
+		}
+		return geom.Point{X: x, Y: arc.Centre.Y - side*rootOf(square(radius)-square(x-arc.Centre.X))}
+	}
+	points := []geom.Point{on(start)}
+	if start < arc.Centre.X && arc.Centre.X < end {
+		points = append(points, on(arc.Centre.X))
+	}
+	if from := points[len(points)-1].X; from >= arc.Centre.X-resolution && end > from {
+		turn := func(x float64) float64 { return math.Asin((x - arc.Centre.X) / radius) }
+		step := 2 * math.Acos(1-chordError/radius)
+		n := int(math.Ceil((turn(end) - turn(from)) / step))
+		for j := 1; j < n; j++ {
+			a := turn(from) + (turn(end)-turn(from))*float64(j)/float64(n)
+			points = append(points, on(arc.Centre.X+radius*math.Sin(a)))
+		}
+	}
+	return append(points, on(end))
+}
+
+// fullerDraft is a fuller whose full-depth ends are being found.
+type fullerDraft struct {
+	knife Knife
+	size  FullerSize
+	plan  []geom.Point
+}
+
+// floorAt returns the height of the finished floor at x, where the depth is full.
+func (d fullerDraft) floorAt(x float64) float64 {
+	t := d.knife.Thickness(x)
+	return t/2 - d.size.depthAt(t)
+}
+
+// groove returns the finished groove with its full depth between two distances from
+// the guard plane.
+func (d fullerDraft) groove(from, to float64) Groove {
+	g := Groove{Radius: d.size.Radius, Plan: d.plan}
+	var floor []AxisPoint
+	for _, x := range d.breaks(from, to) {
+		floor = append(floor, AxisPoint{g.AtX(x), d.floorAt(x)})
+	}
+	g.Axis = raise(floor, d.size.Radius)
+	last := len(g.Axis) - 1
+	g.StartArc = runOut(g.Axis[0], g.Axis[1], d.size.runOutRadius(d.size.StartRunOut)-d.size.Radius)
+	g.EndArc = runOut(g.Axis[last], g.Axis[last-1], d.size.runOutRadius(d.size.EndRunOut)-d.size.Radius)
+	return g
+}
+
+// breaks returns the distances between which the floor is straight.
+func (d fullerDraft) breaks(from, to float64) []float64 {
+	xs := []float64{from}
+	for _, s := range d.knife.thicknessStations() {
+		if s.at > from+resolution && s.at < to-resolution {
+			xs = append(xs, s.at)
+		}
+	}
+	return append(xs, to)
+}
+
+// raise returns the line at the distance r over a chain of straight pieces, each
+// piece moved square to itself and the pieces joined where they meet.
+func raise(floor []AxisPoint, r float64) []AxisPoint {
+	n := len(floor)
+	out := make([]AxisPoint, n)
+	slope := func(i int) float64 { return (floor[i+1].H - floor[i].H) / (floor[i+1].S - floor[i].S) }
+	for i, p := range floor {
+		switch {
+		case i == 0:
+			out[i] = over(p, slope(0), r)
+		case i == n-1:
+			out[i] = over(p, slope(n-2), r)
+		default:
+			// Both raised lines pass r·sqrt(1+m²) over the vertex.
+			m0, m1 := slope(i-1), slope(i)
+			lift0, lift1 := r*math.Hypot(1, m0), r*math.Hypot(1, m1)
+			if math.Abs(m1-m0) < 1e-12 {
+				out[i] = over(p, m0, r)
+				continue
+			}
+			ds := (lift0 - lift1) / (m1 - m0)
+			out[i] = AxisPoint{p.S + ds, p.H + lift0 + m0*ds}
+		}
+	}
+	return out
+}
+
+// over returns the place r away from p, square to a line of slope m.
+func over(p AxisPoint, m, r float64) AxisPoint {
+	k := math.Hypot(1, m)
+	return AxisPoint{p.S - r*m/k, p.H + r/k}
+}
+
+// runOut returns the arc of the given radius that goes on smoothly from the end of a
+// straight axis.
+func runOut(end, inner AxisPoint, radius float64) AxisArc {
+	m := (end.H - inner.H) / (end.S - inner.S)
+	c := over(end, m, radius)
+	return AxisArc{S: c.S, H: c.H, Radius: radius, Lean: math.Copysign(m, m*(end.S-inner.S)) / math.Hypot(1, m)}
+}
+
+// visible returns the distance from the guard plane at which a run-out that begins at
+// full reaches the finished face, toward the given side (-1 the guard, 1 the point).
+func (d fullerDraft) visible(full, side float64) float64 {
+	g := d.tail(full, side)
+	arc := g.EndArc
+	if side < 0 {
+		arc = g.StartArc
+	}
+	x := func(s float64) float64 { at, _ := g.Place(s); return at.X }
+	cover := func(s float64) float64 { return d.knife.Thickness(x(s))/2 - g.floor(s) }
+	from := g.AtX(full)
+	if cover(from) <= 0 {
+		return full
+	}
+	return x(bisect(cover, from, arc.S+side*(arc.Radius+g.Radius)))
+}
+
+// tail returns the groove near one end, enough of it for that end's run-out.
+func (d fullerDraft) tail(full, side float64) Groove {
+	if side < 0 {
+		return d.groove(full, math.Max(full+1, d.size.farEnd()))
+	}
+	return d.groove(math.Min(full-1, d.size.Start), full)
+}
+
+// fullEnds returns the ends of full depth for the ends that are to be seen.
+func (d fullerDraft) fullEnds(i int) (start, end float64, err error) {
+	seenStart, seenEnd := d.size.Start, d.size.farEnd()
+	first := func(full float64) float64 { return d.visible(full, -1) - seenStart }
+	last := func(full float64) float64 { return d.visible(full, 1) - seenEnd }
+	// At full = seen the run-out is seen beyond it; the other end of the fuller is
+	// the furthest that full depth can be moved in.
+	if first(seenEnd) <= 0 || last(seenStart) >= 0 {
+		return 0, 0, document.FieldErrors{d.knife.fault("fuller", i, "end",
+			"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
+	}
+	return bisect(first, seenStart, seenEnd), bisect(last, seenStart, seenEnd), nil
+}
+
+// vanishes returns where the depth of a fuller comes to nothing between two
+// distances, and whether it does.
+func (d fullerDraft) vanishes(from, to float64) (at float64, does bool) {
+	depth := func(x float64) float64 { return d.size.depthAt(d.knife.Thickness(x)) }
+	previous := from
+	for _, x := range d.breaks(from, to) {
+		if depth(x) <= 0 {
+			return bisect(depth, previous, x), true
+		}
+		previous = x
+	}
+	return 0, false
+}

@@ -1,0 +1,140 @@
+package profile
+
+import (
+	"math"
+
+	"fullerwright/profile/geom"
+)
+
+// Groove is what a ball leaves whose centre follows an axis: a canal surface, in the
+// face frame. The axis lies over a centreline in plan, a chain of straight pieces;
+// over it, it is a chain of straight pieces too, with an arc at either end that lifts
+// the ball out of the face (the run-out). The zero value is invalid.
+type Groove struct {
+	Radius float64 // of the ball, mm
+
+	// Plan holds the vertices of the centreline; beyond its ends the groove goes
+	// straight on.
+	Plan []geom.Point
+	// Axis holds the vertices of the straight part of the axis: S along Plan from its
+	// first vertex, H over the centre-plane.
+	Axis []AxisPoint
+	// StartArc and EndArc are the arcs that follow on at either end, in the upright
+	// plane of the centreline there. An arc of radius 0 leaves the ball's own shape.
+	StartArc, EndArc AxisArc
+
+	capsules []capsule // of a curved centreline, ascending in x
+}
+
+// AxisPoint is a vertex of a groove's axis, mm.
+type AxisPoint struct{ S, H float64 }
+
+// AxisArc is a quarter or less of a circle that the centre of the ball follows at a
+// run-out, smoothly on from the straight axis. S and H give its centre, Lean the sine
+// of the angle from straight down at which it begins, positive outward.
+type AxisArc struct{ S, H, Radius, Lean float64 }
+
+// floor returns the height of the lowest line of a groove at s, mm: of the surface
+// itself, right over the axis.
+func (g Groove) floor(s float64) float64 { return g.under(s, g.Radius) }
+
+// under returns the lower envelope at s of circles of radius w whose centres follow
+// the axis; beyond the reach of both run-outs it is +Inf.
+//
+// For a piece of slope m = dH/dS the circle that touches stands w·m/sqrt(1+m²) before
+// s. Along a run-out the circles of radius w about an arc of radius a envelop the
+// arc of radius a + w about the same centre.
+func (g Groove) under(s, w float64) float64 {
+	low := math.Inf(1)
+	for i := 1; i < len(g.Axis); i++ {
+		low = math.Min(low, underLine(g.Axis[i-1], g.Axis[i], s, w))
+	}
+	low = math.Min(low, underArc(g.StartArc, -1, s, w))
+	return math.Min(low, underArc(g.EndArc, 1, s, w))
+}
+
+func underLine(a, b AxisPoint, s, w float64) float64 {
+	m := (b.H - a.H) / (b.S - a.S)
+	at := math.Min(math.Max(s-w*m/math.Hypot(1, m), a.S), b.S)
+	reach := float64(w*w) - square(s-at)
+	if reach < 0 {
+		return math.Inf(1)
+	}
+	return a.H + m*(at-a.S) - math.Sqrt(reach)
+}
+
+// underArc is the envelope along a run-out toward the given side, where the circle
+// that touches stands on the arc.
+func underArc(arc AxisArc, side, s, w float64) float64 {
+	beyond := side * (s - arc.S)
+	if beyond < arc.Lean*(arc.Radius+w) || beyond > arc.Radius+w {
+		return math.Inf(1)
+	}
+	return arc.H - rootOf(square(arc.Radius+w)-square(beyond))
+}
+
+// Height returns the height of the groove's surface over the centre-plane at a place
+// of the face, mm; +Inf where the groove does not reach at any height. It is exact
+// for a straight centreline; along a curved one the run-outs are followed in chords
+// within capsuleError.
+func (g Groove) Height(x, y float64) float64 {
+	if len(g.Plan) > 2 {
+		return g.capsuleHeight(x, y)
+	}
+	a, b := g.Plan[0], g.Plan[1]
+	span := math.Hypot(b.X-a.X, b.Y-a.Y)
+	ux, uy := (b.X-a.X)/span, (b.Y-a.Y)/span
+	along := float64((x-a.X)*ux) + float64((y-a.Y)*uy)
+	across := float64((x-a.X)*uy) - float64((y-a.Y)*ux)
+	reach := float64(g.Radius*g.Radius) - float64(across*across)
+	if reach <= 0 {
+		return math.Inf(1)
+	}
+	return g.under(along, math.Sqrt(reach))
+}
+
+// Place returns the point of the centreline at s, and the direction there.
+func (g Groove) Place(s float64) (at, direction geom.Point) {
+	before := 0.0
+	for i := 1; ; i++ {
+		a, b := g.Plan[i-1], g.Plan[i]
+		span := math.Hypot(b.X-a.X, b.Y-a.Y)
+		if s <= before+span || i == len(g.Plan)-1 {
+			u := geom.Point{X: (b.X - a.X) / span, Y: (b.Y - a.Y) / span}
+			return geom.Point{X: a.X + (s-before)*u.X, Y: a.Y + (s-before)*u.Y}, u
+		}
+		before += span
+	}
+}
+
+// AtX returns the distance along the centreline of the place with the given x. The
+// centreline must advance in x throughout.
+func (g Groove) AtX(x float64) float64 {
+	before := 0.0
+	for i := 1; ; i++ {
+		a, b := g.Plan[i-1], g.Plan[i]
+		span := math.Hypot(b.X-a.X, b.Y-a.Y)
+		if x <= b.X || i == len(g.Plan)-1 {
+			return before + (x-a.X)*span/(b.X-a.X)
+		}
+		before += span
+	}
+}
+
+// HalfWidth returns half the width of the groove at s under a face at height face,
+// mm, measured square to the centreline; 0 where its floor does not reach the face.
+func (g Groove) HalfWidth(s, face float64) float64 {
+	if g.floor(s) >= face {
+		return 0
+	}
+	above := func(w float64) float64 { return face - g.under(s, w) }
+	least := bisect(above, 0, g.Radius)
+	return rootOf(float64(g.Radius*g.Radius) - float64(least*least))
+}
+
+// WithRadius returns the groove about the same axis with another radius: what is left
+// before sanding takes the difference.
+func (g Groove) WithRadius(radius float64) Groove {
+	g.Radius = radius
+	return g
+}

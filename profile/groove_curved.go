@@ -1,0 +1,107 @@
+package profile
+
+import (
+	"math"
+	"sort"
+)
+
+// capsuleError bounds how far the chords that stand for a run-out along a curved
+// centreline lie from it, mm.
+const capsuleError = 2e-5
+
+// capsule is a straight stretch of a curved groove's axis in space: the surface is
+// the lower envelope of balls along all of them.
+type capsule struct {
+	x, y, h    float64 // where it begins
+	ux, uy     float64 // its direction in plan
+	span, rise float64 // length in plan, and rise over it
+	least      float64 // x of its nearer end
+	most       float64
+}
+
+// withCapsules returns a groove that is ready to tell its height along a curved
+// centreline; a straight one stays as it is.
+func (g Groove) withCapsules() Groove {
+	if len(g.Plan) == 2 {
+		return g
+	}
+	var at []AxisPoint
+	at = append(at, reversed(arcPoints(g.StartArc, g.Axis[0], -1))...)
+	at = append(at, g.Axis...)
+	at = append(at, arcPoints(g.EndArc, g.Axis[len(g.Axis)-1], 1)...)
+	at = g.splitAtVertices(at)
+	for i := 1; i < len(at); i++ {
+		p, _ := g.Place(at[i-1].S)
+		q, _ := g.Place(at[i].S)
+		span := math.Hypot(q.X-p.X, q.Y-p.Y)
+		if span < resolution {
+			continue
+		}
+		g.capsules = append(g.capsules, capsule{x: p.X, y: p.Y, h: at[i-1].H, ux: (q.X - p.X) / span, uy: (q.Y - p.Y) / span,
+			span: span, rise: at[i].H - at[i-1].H, least: math.Min(p.X, q.X), most: math.Max(p.X, q.X)})
+	}
+	sort.Slice(g.capsules, func(i, j int) bool { return g.capsules[i].least < g.capsules[j].least })
+	return g
+}
+
+// arcPoints returns the points of a run-out after its first, toward the given side, up
+// to a quarter of a circle, in chords within capsuleError.
+func arcPoints(arc AxisArc, from AxisPoint, side float64) []AxisPoint {
+	if arc.Radius < resolution {
+		return nil
+	}
+	first := math.Atan2(side*(from.S-arc.S), arc.H-from.H)
+	n := int(math.Ceil((math.Pi/2 - first) / (2 * math.Acos(1-math.Min(1, capsuleError/arc.Radius)))))
+	out := make([]AxisPoint, 0, n)
+	for i := 1; i <= n; i++ {
+		sin, cos := math.Sincos(first + (math.Pi/2-first)*float64(i)/float64(n))
+		out = append(out, AxisPoint{arc.S + side*arc.Radius*sin, arc.H - arc.Radius*cos})
+	}
+	return out
+}
+
+func reversed(points []AxisPoint) []AxisPoint {
+	out := make([]AxisPoint, len(points))
+	for i, p := range points {
+		out[len(points)-1-i] = p
+	}
+	return out
+}
+
+// splitAtVertices adds to a chain of axis points the ones over the vertices of the
+// centreline, so that each piece is straight in plan as well.
+func (g Groove) splitAtVertices(at []AxisPoint) []AxisPoint {
+	s := 0.0
+	for i := 1; i < len(g.Plan)-1; i++ {
+		s += math.Hypot(g.Plan[i].X-g.Plan[i-1].X, g.Plan[i].Y-g.Plan[i-1].Y)
+		j := sort.Search(len(at), func(j int) bool { return at[j].S >= s })
+		if j == 0 || j == len(at) || at[j].S == s {
+			continue
+		}
+		a, b := at[j-1], at[j]
+		middle := AxisPoint{s, a.H + (b.H-a.H)*(s-a.S)/(b.S-a.S)}
+		at = append(at[:j], append([]AxisPoint{middle}, at[j:]...)...)
+	}
+	return at
+}
+
+// capsuleHeight is the lower envelope of the balls along all capsules near a place.
+func (g Groove) capsuleHeight(x, y float64) float64 {
+	low := math.Inf(1)
+	for _, c := range g.capsules {
+		if c.least > x+g.Radius {
+			break
+		}
+		if c.most < x-g.Radius {
+			continue
+		}
+		along := float64((x-c.x)*c.ux) + float64((y-c.y)*c.uy)
+		across := float64((x-c.x)*c.uy) - float64((y-c.y)*c.ux)
+		reach := float64(g.Radius*g.Radius) - float64(across*across)
+		if reach <= 0 {
+			continue
+		}
+		low = math.Min(low, underLine(AxisPoint{0, c.h}, AxisPoint{c.span, c.h + c.rise}, along, math.Sqrt(reach)))
+	}
+	return low
+}

@@ -1,0 +1,225 @@
+package profile
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"fullerwright/profile/geom"
+)
+
+// A knife for tests: a level blade of the given thickness, one fuller to be changed.
+func testKnife() Knife {
+	return Knife{
+		Name:    "Test",
+		Blade:   BladeSize{Length: 200, Width: 34, Thickness: 6.35, Steel: "1084"},
+		Clip:    Clip{Length: 60, Drop: 10, Sag: 2},
+		Edge:    Edge{BellyLength: 50, PointAngle: 40 * geom.Degree, Fullness: 0.55},
+		Ricasso: Ricasso{Length: 10},
+		Bevel:   Bevel{Height: Some(14), Kind: FlatBevel, EdgeThickness: 0.5, EdgeAngle: 20 * geom.Degree},
+		Tang:    Tang{Width: 16, EndWidth: 10, Length: 100, CornerRadius: 1},
+		Fullers: []FullerSize{{
+			Radius: 8.5, Depth: Some(1), FromSpine: 9, Start: 25, End: Some(145),
+			Ends: FullDepthEnds, StartRunOut: SweptRunOut, EndRunOut: SweptRunOut, RunOutRadius: Some(50),
+			Follows: FollowsStraight, Faces: "both",
+		}},
+		Bar: BarSize{SpineAllowance: 2, EdgeAllowance: 2, TangAllowance: 5, PointAllowance: 5},
+	}
+}
+
+func mustBuild(t *testing.T, k Knife) Blade {
+	t.Helper()
+	require.NoError(t, k.Validate())
+	b, err := Build(k, Measured{})
+	require.NoError(t, err)
+	return b
+}
+
+// TestGrooveIsTheEnvelopeOfBalls compares the surface with balls set down densely
+// along the axis: none may lie under the surface, and the lowest comes close to it.
+func TestGrooveIsTheEnvelopeOfBalls(t *testing.T) {
+	tapered := testKnife()
+	tapered.Taper = []TaperStation{{80, 5.6}, {120, 4.6}, {170, 4.4}}
+	oblique := testKnife()
+	oblique.Fullers[0].FromSpineEnd = Some(12)
+	ball := testKnife()
+	ball.Fullers[0].StartRunOut, ball.Fullers[0].EndRunOut = BallRunOut, BallRunOut
+	rising := testKnife()
+	rising.Spine.Rise, rising.Fullers[0].Follows, rising.Fullers[0].End = 5, FollowsSpine, Some(120)
+	sinking := testKnife()
+	sinking.Spine.Rise, sinking.Fullers[0].Follows, sinking.Fullers[0].End = -4, FollowsSpine, Some(120)
+	for name, k := range map[string]Knife{"level": testKnife(), "tapered": tapered, "oblique": oblique, "ball ends": ball,
+		"along a rising spine": rising, "along a sinking spine": sinking} {
+		t.Run(name, func(t *testing.T) {
+			b := mustBuild(t, k)
+			g := b.Fullers[0].Finished
+			centres := ballCentres(g, 0.02)
+			random := rand.New(rand.NewPCG(1, 2))
+			for range 400 {
+				at, u := g.Place(g.Axis[0].S - 12 + random.Float64()*(g.Axis[len(g.Axis)-1].S-g.Axis[0].S+24))
+				across := (random.Float64()*2 - 1) * 0.7 * g.Radius
+				x, y := at.X-across*u.Y, at.Y+across*u.X
+				brute := bruteHeight(centres, g.Radius, x, y)
+				got := g.Height(x, y)
+				if brute > b.Thickness(x)/2+2 {
+					continue // far above the face, where only the flank of the last ball is near
+				}
+				// Balls set down every 0.02 mm leave ridges of up to
+				// 0.02²/(8 r), steeper on the walls; 2e-4 bounds it there.
+				assert.InDelta(t, brute, got, 2e-4, "Height(%g, %g)", x, y)
+				assert.LessOrEqual(t, got, brute+1e-4, "a ball lies under the surface at (%g, %g)", x, y)
+			}
+		})
+	}
+}
+
+type ballCentre struct{ x, y, h float64 }
+
+// ballCentres walks the axis of a groove as its documentation describes it, without
+// its own evaluation: straight pieces, then a quarter of a circle at either end.
+func ballCentres(g Groove, step float64) []ballCentre {
+	var out []ballCentre
+	add := func(s, h float64) { at, _ := g.Place(s); out = append(out, ballCentre{at.X, at.Y, h}) }
+	for i := 1; i < len(g.Axis); i++ {
+		a, b := g.Axis[i-1], g.Axis[i]
+		n := int((b.S-a.S)/step) + 1
+		for j := range n + 1 {
+			f := float64(j) / float64(n)
+			add(a.S+f*(b.S-a.S), a.H+f*(b.H-a.H))
+		}
+	}
+	arc := func(c AxisArc, end AxisPoint, side float64) {
+		from := math.Atan2(side*(end.S-c.S), c.H-end.H)
+		n := int(c.Radius*(math.Pi/2-from)/step) + 1
+		for j := range n + 1 {
+			a := from + (math.Pi/2-from)*float64(j)/float64(n)
+			add(c.S+side*c.Radius*math.Sin(a), c.H-c.Radius*math.Cos(a))
+		}
+	}
+	arc(g.StartArc, g.Axis[0], -1)
+	arc(g.EndArc, g.Axis[len(g.Axis)-1], 1)
+	return out
+}
+
+func bruteHeight(centres []ballCentre, r, x, y float64) float64 {
+	low := math.Inf(1)
+	for _, c := range centres {
+		if d := r*r - (x-c.x)*(x-c.x) - (y-c.y)*(y-c.y); d >= 0 {
+			low = math.Min(low, c.h-math.Sqrt(d))
+		}
+	}
+	return low
+}
+
+// TestGrooveWidth checks width against depth and radius. The values were derived for
+// common fullers and rounded to four decimals.
+func TestGrooveWidth(t *testing.T) {
+	const rounding = 5e-5
+	for _, row := range []struct{ radius, depth, width float64 }{
+		{3, 0.5, 3.3166}, {3, 1, 4.4721}, {4, 1, 5.2915}, {5, 0.8, 5.4259},
+		{6, 1, 6.6332}, {6, 1.2, 7.2}, {8.5, 1, 8},
+	} {
+		assert.InDelta(t, row.width, GrooveWidth(row.radius, row.depth), rounding, "GrooveWidth(%g, %g)", row.radius, row.depth)
+	}
+	// Machinery's Handbook, 31st ed., p. 79, read there: a chord 59.86 for a radius of
+	// 60 and a height of 8 (rounded down from 59.8665).
+	assert.InDelta(t, 59.86, GrooveWidth(60, 8), 0.01)
+	assert.Equal(t, 6.0, GrooveWidth(3, 4), "deeper than its radius")
+}
+
+// TestDepthLaws checks the three laws on a bar of 6.35 mm that tapers to 4 mm over
+// 180 mm, groove radius 8.5 mm. The figures were derived by hand from the taper.
+func TestDepthLaws(t *testing.T) {
+	knife := testKnife()
+	knife.Blade.Length, knife.Clip.Length, knife.Ricasso.Length = 260, 70, 1
+	knife.Taper = []TaperStation{{1, 6.35}, {181, 4}}
+	knife.Fullers[0].Start, knife.Fullers[0].End = 1.5, Some(180)
+	knife.Bar.Thickness = Some(6.35)
+	const rounding = 5e-5
+	at := func(x float64) float64 { return x + 1 } // the taper begins at the plunge line
+
+	constant := mustBuild(t, knife)
+	for _, row := range []struct{ x, cut, web float64 }{
+		{45, 1.29375, 3.7625}, {90, 1.5875, 3.175}, {135, 1.88125, 2.5875},
+	} {
+		s := constant.SectionAt(0, at(row.x))
+		assert.InDelta(t, row.cut, s.MilledDepth, 1e-3, "cut at %g: constant depth, and the balls of a sloped floor", row.x)
+		assert.InDelta(t, row.web, s.Web, 1e-3, "web at %g", row.x)
+	}
+
+	web := knife
+	web.Fullers = []FullerSize{knife.Fullers[0]}
+	web.Fullers[0].Depth, web.Fullers[0].Web, web.Fullers[0].End = Optional{}, Some(4.35), Some(150)
+	flat := mustBuild(t, web)
+	for _, row := range []struct{ x, depth, width float64 }{
+		{45, 0.70625, 6.785}, {90, 0.4125, 5.232}, {135, 0.11875, 2.832},
+	} {
+		s := flat.SectionAt(0, at(row.x))
+		assert.InDelta(t, row.depth, s.Depth, rounding, "depth at %g", row.x)
+		assert.InDelta(t, row.width, s.Width, 5e-4, "width at %g", row.x)
+		assert.InDelta(t, 1, s.MilledDepth, rounding, "cut flat at %g", row.x)
+		assert.InDelta(t, 4.35, s.Web, rounding, "web at %g", row.x)
+	}
+
+	// It vanishes 153.19 mm along: an end beyond that is refused, naming the place.
+	web.Fullers[0].End = Some(170)
+	_, err := Build(web, Measured{})
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "154.191 mm")
+
+	ratio := knife
+	ratio.Fullers = []FullerSize{knife.Fullers[0]}
+	ratio.Fullers[0].Depth, ratio.Fullers[0].Ratio = Optional{}, Some(0.15)
+	for _, s := range mustBuild(t, ratio).Sections(0, 9) {
+		assert.InDelta(t, 0.15*s.Thickness, s.Depth, 1e-3, "ratio at %g", s.X)
+	}
+}
+
+// TestRunOutLength checks the length of a run-out on a level floor against
+// sqrt(2 rho d - d²), derived, rounded to three decimals.
+func TestRunOutLength(t *testing.T) {
+	for _, row := range []struct{ radius, want float64 }{{25, 7}, {31.5, 7.874}, {37.5, 8.602}, {50, 9.950}, {127, 15.906}} {
+		k := testKnife()
+		k.Fullers[0].RunOutRadius = Some(row.radius)
+		f := mustBuild(t, k).Fullers[0]
+		assert.InDelta(t, row.want, f.EndVisible-f.EndFull, 5e-4, "run-out of radius %g", row.radius)
+		assert.InDelta(t, row.want, f.StartFull-f.StartVisible, 5e-4, "run-out of radius %g", row.radius)
+	}
+}
+
+// TestEndsRoundTrip: a fuller dimensioned by the ends that another one shows is the
+// same fuller.
+func TestEndsRoundTrip(t *testing.T) {
+	k := testKnife()
+	k.Taper = []TaperStation{{60, 5.8}, {130, 4.6}, {180, 3}}
+	full := mustBuild(t, k).Fullers[0]
+	k.Fullers[0].Ends = VisibleEnds
+	k.Fullers[0].Start, k.Fullers[0].End = full.StartVisible, Some(full.EndVisible)
+	visible := mustBuild(t, k).Fullers[0]
+	const tolerance = 1e-6
+	assert.InDelta(t, full.StartFull, visible.StartFull, tolerance)
+	assert.InDelta(t, full.EndFull, visible.EndFull, tolerance)
+}
+
+// TestSandingKeepsTheAxis: the milled groove, sanded by the allowance square to its
+// surface, is the finished one.
+func TestSandingKeepsTheAxis(t *testing.T) {
+	k := testKnife()
+	k.Allowance.Sanding = 0.05
+	f := mustBuild(t, k).Fullers[0]
+	assert.Equal(t, f.Finished.Axis, f.Milled.Axis)
+	assert.InDelta(t, 0.05, f.Milled.floor(60)-f.Finished.floor(60), 1e-12)
+	assert.InDelta(t, 8.45, f.Milled.Radius, 1e-12)
+}
+
+// TestHeightPastTheGroove: away from the groove the surface is the bar's face.
+func TestHeightPastTheGroove(t *testing.T) {
+	b := mustBuild(t, testKnife())
+	s := b.FullerSurface(Right)
+	assert.Equal(t, b.Bar.Face(60), s.Height(60, -20))
+	assert.Equal(t, b.Bar.Face(190), s.Height(190, -9))
+	assert.InDelta(t, 6.35/2-1, s.Height(60, -9), 1e-12)
+}

@@ -1,0 +1,163 @@
+package profile
+
+import (
+	"fullerwright/profile/document"
+	"fullerwright/profile/geom"
+)
+
+// Knife holds the parameters of one knife as its file gives them, in millimetres
+// and radians. The zero value is invalid; Parse makes one. The meaning, unit,
+// limits and default of every field stand in the parameter table (Table).
+type Knife struct {
+	Units document.Unit // in which the file gives lengths
+	Name  string
+
+	Blade     BladeSize
+	Taper     []TaperStation
+	Spine     Spine
+	Clip      Clip
+	FalseEdge FalseEdge
+	Edge      Edge
+	Ricasso   Ricasso
+	Plunge    Plunge
+	Bevel     Bevel
+	Tang      Tang
+	Shoulder  Shoulder
+	Fullers   []FullerSize
+	Bar       BarSize
+	Allowance Allowance
+
+	source document.Document
+}
+
+// BladeSize is the size of the blade from the guard plane to the point.
+type BladeSize struct {
+	Length, Width, Thickness float64
+	Steel                    string
+}
+
+// TaperStation gives the finished thickness at a distance from the guard plane.
+type TaperStation struct{ At, Thickness float64 }
+
+// Spine is the back of the blade up to the clip.
+type Spine struct{ Rise float64 }
+
+// Clip is the part of the back that runs down to the point.
+type Clip struct{ Length, Drop, Sag float64 }
+
+// FalseEdge is the bevel ground along the clip.
+type FalseEdge struct{ Length, Height, Thickness float64 }
+
+// Edge is the cutting side of the blade.
+type Edge struct {
+	BellyLength, Fullness, Recurve float64
+	PointAngle                     geom.Angle
+}
+
+// Ricasso is the unbevelled part in front of the guard plane.
+type Ricasso struct {
+	Length float64
+	Width  Optional
+	Choil  float64
+}
+
+// Plunge is where the bevel ends against the ricasso.
+type Plunge struct{ Radius float64 }
+
+// BevelKind says what the surface of the bevel is.
+type BevelKind string
+
+// The kinds of bevel.
+const (
+	FlatBevel   BevelKind = "flat"
+	HollowBevel BevelKind = "hollow"
+	ConvexBevel BevelKind = "convex"
+)
+
+// Bevel is the primary bevel.
+type Bevel struct {
+	Height        Optional
+	Angle         Optional // radians
+	Kind          BevelKind
+	WheelRadius   Optional
+	EdgeThickness float64
+	EdgeAngle     geom.Angle
+}
+
+// Tang is the part of the blade inside the handle.
+type Tang struct {
+	Width, EndWidth, Length, CornerRadius float64
+	EndThickness                          Optional
+	Thread                                string
+	ThreadLength                          float64
+}
+
+// Shoulder is where the blade steps down to the tang.
+type Shoulder struct {
+	Top, Bottom         Optional
+	FaceStep, FileStock float64
+}
+
+// Ends says which end of a fuller its dimensions name.
+type Ends string
+
+// The ways of dimensioning a fuller's ends.
+const (
+	VisibleEnds   Ends = "visible"
+	FullDepthEnds Ends = "full depth"
+)
+
+// RunOutKind says how a fuller fades to the face.
+type RunOutKind string
+
+// The kinds of run-out.
+const (
+	SweptRunOut RunOutKind = "swept"
+	BallRunOut  RunOutKind = "ball"
+)
+
+// Follows says what the centreline of a fuller follows.
+type Follows string
+
+// What a centreline can follow.
+const (
+	FollowsStraight Follows = "straight"
+	FollowsSpine    Follows = "spine"
+)
+
+// FullerSize gives one fuller, alike in the faces it is cut in.
+type FullerSize struct {
+	Radius            float64
+	Depth, Web, Ratio Optional // one of them: the law of its depth
+	Width             Optional // checked against radius and depth
+	FromSpine         float64
+	FromSpineEnd      Optional
+	Start             float64
+	End, Length       Optional
+	Ends              Ends
+	StartRunOut       RunOutKind
+	EndRunOut         RunOutKind
+	RunOutRadius      Optional
+	Follows           Follows
+	Faces             string // "both", "right" or "left"
+}
+
+// Cut reports whether the fuller is cut in the face f.
+func (s FullerSize) Cut(f Face) bool { return s.Faces == "both" || s.Faces == f.String() }
+
+// BarSize is the bar as ordered, before anyone measured it.
+type BarSize struct {
+	Length, Width, Thickness      Optional
+	SpineAllowance, EdgeAllowance float64
+	TangAllowance, PointAllowance float64
+}
+
+// Allowance holds what the work takes off between the bar and the finished knife.
+type Allowance struct {
+	Sanding  float64 // inside a fuller
+	Finish   float64 // off each face after hardening
+	Scale    float64 // off each face: scale and decarburised skin
+	CleanUp  float64 // off each face of the bar after milling
+	Grinding float64 // left outside the finished outline
+	Growth   float64 // of lengths in hardening, mm per mm
+}

@@ -1,0 +1,74 @@
+package profile
+
+// Rung is a state of the work between the bar and the finished knife.
+type Rung string
+
+// The rungs of the allowance ladder, from the finished knife back to the bar.
+const (
+	Finished        Rung = "finished"
+	BeforeHardening Rung = "before hardening"
+	AsMilled        Rung = "as milled"
+	BarRung         Rung = "bar"
+)
+
+// LadderStep is one rung of the ladder at the ricasso: what the micrometer should
+// read across the flats there, and the length from the guard plane to the point.
+type LadderStep struct {
+	Rung        Rung
+	Thickness   float64 // mm
+	Length      float64 // mm
+	TakenByNext float64 // off each face to reach the rung before, mm
+	Why         string
+}
+
+// Ladder returns the rungs from the finished knife to the bar. The thickness of each
+// is at least that of the one before.
+func Ladder(k Knife, bar Bar) []LadderStep {
+	a := k.Allowance
+	finished := k.Blade.Thickness
+	hardening := finished + 2*(a.Finish+a.Scale)
+	thickness := bar.Thickness(0)
+	soft := k.Blade.Length / (1 + a.Growth)
+	return []LadderStep{
+		{Finished, finished, k.Blade.Length, 0, "as the knife file gives it"},
+		{BeforeHardening, hardening, soft, a.Finish + a.Scale, "scale, decarburised skin, final grinding, sanding and etching; lengths before they grow"},
+		{AsMilled, thickness, soft, (thickness - hardening) / 2, "fullers are milled while the bar still has its parallel faces"},
+		{BarRung, thickness, soft, 0, "the bar that goes into the vise"},
+	}
+}
+
+// BeforeHardening returns the knife with the lengths in the plane of its face as they
+// must be before hardening, so that they have grown to their finished size after it:
+// each is divided by 1 + growth. Radii, depths and thicknesses stay, since growth
+// changes them by less than a micrometre.
+func (k Knife) BeforeHardening() Knife {
+	if k.Allowance.Growth == 0 {
+		return k
+	}
+	soft := k
+	soft.Taper = append([]TaperStation(nil), k.Taper...)
+	soft.Fullers = append([]FullerSize(nil), k.Fullers...)
+	for _, group := range Table() {
+		n := 1
+		if group.Repeated {
+			n = group.count(soft)
+		}
+		for index := range n {
+			for _, parameter := range group.Parameters {
+				if parameter.InPlane {
+					shrink(parameter.field(&soft, index), 1+k.Allowance.Growth)
+				}
+			}
+		}
+	}
+	return soft
+}
+
+func shrink(field any, by float64) {
+	switch target := field.(type) {
+	case *float64:
+		*target /= by
+	case *Optional:
+		target.Value /= by
+	}
+}

@@ -1,0 +1,118 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/profile/document"
+)
+
+// Measured is what somebody measured on the real bar of one job. A measured value
+// overrides the one of the knife file wherever it matters. It lives in a file of its
+// own beside the knife file, so that the figures of one bar cannot leak into the
+// next knife. The zero value is nothing measured.
+type Measured struct {
+	Length    Optional
+	Thickness []MeasuredStation // ascending from the butt
+	Widths    []MeasuredStation // ascending from the butt
+	source    document.Document
+}
+
+// MeasuredStation is one reading at a distance from the butt, the tang's end of the bar.
+type MeasuredStation struct{ FromButt, Value float64 }
+
+// Width returns the greatest width read, which is the one that a vise closes on.
+func (m Measured) Width() (float64, bool) {
+	widest := 0.0
+	for _, s := range m.Widths {
+		widest = math.Max(widest, s.Value)
+	}
+	return widest, len(m.Widths) > 0
+}
+
+// Any reports whether anything was measured.
+func (m Measured) Any() bool {
+	return m.Length.Known || len(m.Thickness) > 0 || len(m.Widths) > 0
+}
+
+// MeasuredSchema returns the keys of a file of measured values.
+func MeasuredSchema() document.Schema {
+	station := func(name, meaning, key, what string, most float64) document.Group {
+		return document.Group{Name: name, Meaning: meaning, Repeated: true, Keys: []document.Key{
+			needed("from_butt", "distance of the reading from the butt, the tang's end of the bar", 0, 2000),
+			needed(key, what, 1, most),
+		}}
+	}
+	return document.Schema{Groups: []document.Group{
+		{Keys: []document.Key{choice("units", "unit of every plain number that is a length", "mm", "in")}},
+		{Name: "bar", Meaning: "the real bar", Keys: []document.Key{length("length", "its length", "", 40, 2000)}},
+		station("thickness", "thickness of the real bar; five readings are a good number", "thickness", "what the micrometer read", 30),
+		station("width", "width of the real bar; three readings are a good number", "width", "what the caliper read", 200),
+	}}
+}
+
+// ParseMeasured reads a file of measured values and checks it against the knife it
+// belongs to: all faults at once, as document.FieldErrors.
+func ParseMeasured(file string, data []byte, k Knife) (Measured, error) {
+	read, err := document.Read(file, data, MeasuredSchema())
+	if err != nil {
+		return Measured{}, err
+	}
+	return measuredFrom(read, k)
+}
+
+// ParseMeasuredFile is ParseMeasured for a file on disk.
+func ParseMeasuredFile(path string, k Knife) (Measured, error) {
+	read, err := document.ReadFile(path, MeasuredSchema())
+	if err != nil {
+		return Measured{}, err
+	}
+	return measuredFrom(read, k)
+}
+
+func measuredFrom(read document.Document, k Knife) (Measured, error) {
+	value := read.Value("bar", 0, "length")
+	m := Measured{source: read, Length: Optional{Value: value.Float, Known: value.Known}}
+	m.Thickness = readStations(read, "thickness")
+	m.Widths = readStations(read, "width")
+	if faults := m.validate(k); len(faults) > 0 {
+		return Measured{}, faults
+	}
+	return m, nil
+}
+
+func readStations(read document.Document, group string) []MeasuredStation {
+	out := make([]MeasuredStation, read.Len(group))
+	for i := range out {
+		out[i] = MeasuredStation{read.Value(group, i, "from_butt").Float, read.Value(group, i, group).Float}
+	}
+	return out
+}
+
+// validate checks that stations ascend and that the real bar holds the knife.
+func (m Measured) validate(k Knife) (faults document.FieldErrors) {
+	for _, list := range []struct {
+		group string
+		read  []MeasuredStation
+		least float64
+		need  string
+	}{
+		{"thickness", m.Thickness, k.Blade.Thickness, "the finished thickness at the ricasso"},
+		{"width", m.Widths, k.Blade.Width, "the width of the blade"},
+	} {
+		for i, s := range list.read {
+			if i > 0 && s.FromButt <= list.read[i-1].FromButt {
+				faults = append(faults, m.source.Fault(list.group, i, "from_butt", "stations must ascend from the butt", "put the readings in order"))
+			}
+			if s.Value < list.least {
+				faults = append(faults, m.source.Fault(list.group, i, list.group,
+					fmt.Sprintf("less than %s, %s", list.need, k.say(list.least)), "measure again, or take another bar"))
+			}
+		}
+	}
+	if need := k.OverallLength(); m.Length.Known && m.Length.Value < need {
+		faults = append(faults, m.source.Fault("bar", 0, "length",
+			fmt.Sprintf("the piece alone is %s long", k.say(need)), "measure again, or take another bar"))
+	}
+	return faults
+}

@@ -1,0 +1,151 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Verdict is what a check comes to.
+type Verdict string
+
+// The verdicts, from good to bad.
+const (
+	OK      Verdict = "ok"
+	Caution Verdict = "caution"
+	Stop    Verdict = "stop"
+)
+
+// worse returns the worse of two verdicts.
+func worse(a, b Verdict) Verdict {
+	rank := map[Verdict]int{OK: 0, Caution: 1, Stop: 2}
+	if rank[b] > rank[a] {
+		return b
+	}
+	return a
+}
+
+// Check is one thing looked at: a value against a limit, where the limit comes from,
+// what that comes to, and what would help.
+type Check struct {
+	Name    string  // what is checked, in the maker's words
+	Value   float64 // in Unit
+	Limit   float64
+	Unit    string
+	Least   bool    // the limit is a least one; else a greatest one
+	Source  string  // of the limit
+	Verdict Verdict
+	Place   string // where on the blade, if anywhere
+	Remedy  string // what would do, with a number; empty when all is well
+}
+
+// String says the check in one line.
+func (c Check) String() string {
+	bound := "at most"
+	if c.Least {
+		bound = "at least"
+	}
+	line := fmt.Sprintf("%-7s %s: %s %s, %s %s", c.Verdict, c.Name, figure(c.Value), c.Unit, bound, figure(c.Limit))
+	if c.Place != "" {
+		line += " (" + c.Place + ")"
+	}
+	if c.Remedy != "" {
+		line += ": " + c.Remedy
+	}
+	return line
+}
+
+// figure writes a value with as many decimals as its size deserves.
+func figure(v float64) string {
+	switch a := math.Abs(v); {
+	case math.IsInf(v, 0) || math.IsNaN(v):
+		return "none"
+	case a >= 100:
+		return fmt.Sprintf("%.0f", v)
+	case a >= 10:
+		return fmt.Sprintf("%.1f", v)
+	case a >= 1:
+		return fmt.Sprintf("%.2f", v)
+	default:
+		return fmt.Sprintf("%.4f", v)
+	}
+}
+
+// slack is how far a value may be beyond a limit that it meets exactly but for
+// rounding, as a part of the limit.
+const slack = 1e-9
+
+// most checks a value that must not be above a limit.
+func most(name string, value, limit float64, unit string) Check {
+	c := Check{Name: name, Value: value, Limit: limit, Unit: unit, Verdict: OK}
+	if !(value <= limit+slack*math.Abs(limit)) {
+		c.Verdict = Stop
+	}
+	return c
+}
+
+// least checks a value that must not be below a limit.
+func least(name string, value, limit float64, unit string) Check {
+	c := Check{Name: name, Value: value, Limit: limit, Unit: unit, Least: true, Verdict: OK}
+	if !(value >= limit-slack*math.Abs(limit)) {
+		c.Verdict = Stop
+	}
+	return c
+}
+
+// from names the source of a check's limit.
+func (c Check) from(source string) Check { c.Source = source; return c }
+
+// at names the place of a check.
+func (c Check) at(format string, values ...any) Check {
+	c.Place = fmt.Sprintf(format, values...)
+	return c
+}
+
+// orElse names the remedy, kept only where the check is not well.
+func (c Check) orElse(format string, values ...any) Check {
+	if c.Verdict != OK {
+		c.Remedy = fmt.Sprintf(format, values...)
+	}
+	return c
+}
+
+// mild makes a stop a caution.
+func (c Check) mild() Check {
+	if c.Verdict == Stop {
+		c.Verdict = Caution
+	}
+	return c
+}
+
+// Worst returns the worst verdict of a list of checks.
+func Worst(checks []Check) Verdict {
+	verdict := OK
+	for _, c := range checks {
+		verdict = worse(verdict, c.Verdict)
+	}
+	return verdict
+}
+
+// Stops returns the checks that stop the work.
+func Stops(checks []Check) []Check {
+	var out []Check
+	for _, c := range checks {
+		if c.Verdict == Stop {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// StopError says that a job may not be written because of its checks.
+type StopError struct{ Checks []Check }
+
+// Error lists the checks that stop the job, a line each.
+func (e *StopError) Error() string {
+	lines := make([]string, len(e.Checks))
+	for i, c := range e.Checks {
+		lines[i] = c.String()
+	}
+	return strings.Join(lines, "\n")
+}

@@ -1,0 +1,138 @@
+package toolpath
+
+import (
+	"math"
+
+	"fullerwright/profile"
+)
+
+// checkStations is at how many places along a fuller its web and lands are looked at.
+const checkStations = 101
+
+// DesignChecks returns the checks on the blade itself that the shop's limits decide:
+// web, depth and lands along every fuller, on the finished surface.
+func DesignChecks(b profile.Blade, shop Shop) []Check {
+	var out []Check
+	for i, f := range b.Fullers {
+		sections := alongVisible(b, i)
+		out = append(out, webChecks(b, i, sections, shop)...)
+		out = append(out, landChecks(b, i, sections, shop)...)
+		out = append(out, endChecks(b, i, f)...)
+	}
+	out = append(out, spacingChecks(b, shop)...)
+	return append(out, barChecks(b)...)
+}
+
+// alongVisible returns the state of a fuller from the one visible end to the other.
+func alongVisible(b profile.Blade, index int) []profile.Section {
+	f := b.Fullers[index]
+	out := make([]profile.Section, checkStations)
+	for i := range out {
+		out[i] = b.SectionAt(index, f.StartVisible+(f.EndVisible-f.StartVisible)*float64(i)/(checkStations-1))
+	}
+	return out
+}
+
+// worstOf returns the section for which a value is least.
+func worstOf(sections []profile.Section, value func(profile.Section) float64) profile.Section {
+	worst := sections[0]
+	for _, s := range sections[1:] {
+		if value(s) < value(worst) {
+			worst = s
+		}
+	}
+	return worst
+}
+
+func webChecks(b profile.Blade, index int, sections []profile.Section, shop Shop) []Check {
+	number := index + 1
+	thin := worstOf(sections, func(s profile.Section) float64 { return s.Web })
+	share := worstOf(sections, func(s profile.Section) float64 { return s.Web / s.Thickness })
+	deep := worstOf(sections, func(s profile.Section) float64 { return -s.Depth / s.Thickness })
+	room := math.Max(0, thin.Depth-(shop.Limits.Web-thin.Web)/2)
+	return []Check{
+		least(sayFuller(number, "web"), thin.Web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", thin.X).
+			from("shop file, limits.web; common practice, no source").
+			orElse("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", room, thin.Thickness+shop.Limits.Web-thin.Web),
+		least(sayFuller(number, "web over thickness"), share.Web/share.Thickness, shop.Limits.WebRatio, "").at("%.0f mm from the guard plane", share.X).
+			from("shop file, limits.web_ratio; common practice, no source").
+			orElse("a depth of %.2f mm there would leave it", share.Thickness*(1-shop.Limits.WebRatio)/2),
+		most(sayFuller(number, "depth over thickness"), deep.Depth/deep.Thickness, shop.Limits.DepthRatio, "").at("%.0f mm from the guard plane", deep.X).
+			from("shop file, limits.depth_ratio; common practice, no source").
+			orElse("a depth of %.2f mm there would do", shop.Limits.DepthRatio*deep.Thickness),
+	}
+}
+
+func landChecks(b profile.Blade, index int, sections []profile.Section, shop Shop) []Check {
+	number := index + 1
+	upper := worstOf(sections, func(s profile.Section) float64 { return s.SpineLand })
+	lower := worstOf(sections, func(s profile.Section) float64 { return s.LowerLand })
+	size := b.Fullers[index].Size
+	return []Check{
+		least(sayFuller(number, "land to the back"), upper.SpineLand, shop.Limits.SpineLand, "mm").at("%.0f mm from the guard plane", upper.X).
+			from("shop file, limits.spine_land; common practice, no source").
+			orElse("from_spine of %.2f mm would do", size.FromSpine+shop.Limits.SpineLand-upper.SpineLand),
+		least(sayFuller(number, "land to the bevel line"), lower.LowerLand, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", lower.X).
+			from("shop file, limits.bevel_land; common practice, no source").
+			orElse("from_spine of %.2f mm would do, or a bevel %.2f mm lower", size.FromSpine-(shop.Limits.BevelLand-lower.LowerLand), shop.Limits.BevelLand-lower.LowerLand),
+	}
+}
+
+// endChecks looks at what the ends of a fuller come near: the shoulder and the clip's
+// corner.
+func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
+	const fromShoulder, fromCorner = 3, 2 // mm; common practice, no source
+	number := index + 1
+	clear := b.Knife.Tang.CornerRadius + fromShoulder
+	corner := math.Abs(f.EndVisible - b.ClipStart().X)
+	return []Check{
+		least(sayFuller(number, "start in front of the shoulder's corner"), f.StartVisible, clear, "mm").
+			from("common practice, no source").orElse("a start at %.1f mm would do", clear+f.StartFull-f.StartVisible),
+		least(sayFuller(number, "end apart from the clip's corner"), corner, fromCorner, "mm").mild().
+			from("common practice, no source: an end at the corner reads as a mistake").
+			orElse("end it at %.1f mm", b.ClipStart().X-fromCorner-3),
+	}
+}
+
+// spacingChecks looks at the lands between neighbouring fullers.
+func spacingChecks(b profile.Blade, shop Shop) []Check {
+	var out []Check
+	for i := range b.Fullers {
+		for j := i + 1; j < len(b.Fullers); j++ {
+			from := math.Max(b.Fullers[i].StartVisible, b.Fullers[j].StartVisible)
+			to := math.Min(b.Fullers[i].EndVisible, b.Fullers[j].EndVisible)
+			if from >= to {
+				continue
+			}
+			land, at := math.Inf(1), from
+			for k := range checkStations {
+				x := from + (to-from)*float64(k)/(checkStations-1)
+				p, q := b.SectionAt(i, x), b.SectionAt(j, x)
+				apart := math.Abs(p.SpineLand+p.Width/2-q.SpineLand-q.Width/2) - (p.Width+q.Width)/2
+				if apart < land {
+					land, at = apart, x
+				}
+			}
+			out = append(out, least(sayFuller(i+1, sayFuller(j+1, "land between it and")), land, shop.Limits.BevelLand, "mm").
+				at("%.0f mm from the guard plane", at).from("shop file, limits.bevel_land; common practice, no source").
+				orElse("set them %.2f mm further apart", shop.Limits.BevelLand-land))
+		}
+	}
+	return out
+}
+
+// barChecks looks at whether the bar is thick enough everywhere the blade lies.
+func barChecks(b profile.Blade) []Check {
+	a := b.Knife.Allowance
+	take := 2 * (a.Finish + a.Scale + a.CleanUp)
+	spare, at := math.Inf(1), 0.0
+	for i := range checkStations {
+		x := b.Knife.Blade.Length * float64(i) / (checkStations - 1)
+		if s := b.Bar.Thickness(x) - b.Thickness(x) - take; s < spare {
+			spare, at = s, x
+		}
+	}
+	return []Check{least("bar over the finished thickness and the allowances", spare, 0, "mm").at("%.0f mm from the guard plane", at).
+		from("the knife file's allowances").
+		orElse("a bar %.2f mm thicker, or smaller allowances", -spare)}
+}

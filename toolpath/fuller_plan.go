@@ -1,0 +1,272 @@
+package toolpath
+
+import (
+	"math"
+
+	"fullerwright/profile"
+	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
+)
+
+// fullerCut is one fuller of one face with the cutter that is to mill it.
+type fullerCut struct {
+	groove  profile.Groove
+	plan    plan
+	cutter  float64 // radius
+	stock   float64 // left for finishing
+	deepest float64 // greatest depth from the bar's face along the full-depth part
+	face    func(s float64) float64
+}
+
+func newFullerCut(b profile.Blade, f profile.Fuller, radius, stock float64) fullerCut {
+	c := fullerCut{groove: f.Milled, plan: planOf(f.Milled), cutter: radius, stock: stock}
+	c.face = func(s float64) float64 {
+		at, _ := f.Milled.Place(s)
+		return b.Bar.Face(at.X)
+	}
+	for _, p := range f.Milled.Axis {
+		at, _ := f.Milled.Place(p.S)
+		c.deepest = math.Max(c.deepest, f.MilledDepthAt(b.Bar, at.X))
+	}
+	for _, x := range b.Bar.Stations() {
+		if x > f.StartFull && x < f.EndFull {
+			c.deepest = math.Max(c.deepest, f.MilledDepthAt(b.Bar, x))
+		}
+	}
+	return c
+}
+
+// reach is how far the cutter's centre may be from the axis of the groove.
+func (c fullerCut) reach() float64 { return c.groove.Radius - c.cutter }
+
+// lane is one finishing pass: its angle about the axis from straight down, positive
+// to the left of the centreline.
+type lane struct {
+	angle float64
+	u     float64 // beside the centreline
+	tip   track
+}
+
+// lanes returns the finishing passes that leave ridges no higher than cusp, from lip
+// to lip, those to the right of the centreline first; and the pitch between them,
+// radians.
+//
+// A lane keeps the distance of cutter and groove radius from the axis at its angle. It
+// is run where the groove's surface half a pitch nearer the floor lies under the face:
+// ended where its own contact surfaces it would leave up to three ridges.
+func (c fullerCut) lanes(cusp float64) ([]lane, float64) {
+	half := math.Acos(math.Max(0, 1-c.deepest/c.groove.Radius))
+	count := cutting.LaneCount(c.groove.Radius, c.cutter, half, cusp)
+	pitch := 0.0
+	if count > 1 {
+		pitch = 2 * half / float64(count-1)
+	}
+	var out []lane
+	for i := range count {
+		angle := -half + pitch*float64(i)
+		if count == 1 {
+			angle = 0
+		}
+		inner := math.Max(0, math.Abs(angle)-pitch/2)
+		surface := below(c.groove, c.groove.Radius*math.Cos(inner))
+		from, to, any := surface.whereBelow(0, c.face)
+		if !any {
+			continue
+		}
+		tip := below(c.groove, c.reach()*math.Cos(angle)).lifted(-c.cutter)
+		out = append(out, lane{angle: angle, u: c.reach() * math.Sin(angle), tip: c.alive(tip, surface, from, to)})
+	}
+	return out, pitch
+}
+
+// alive returns the part of a lane whose stretch of surface lies under the face. A
+// place of the surface and the cutter that makes it stand on one line square to the
+// axis; along a run-out they turn about one centre.
+func (c fullerCut) alive(tip, surface track, from, to float64) track {
+	return tip.between(matching(surface, tip, from), matching(surface, tip, to))
+}
+
+// matching returns the place on one track that stands on the same line square to the
+// axis as a place on another. The two have the same pieces.
+func matching(on, other track, s float64) float64 {
+	a, b := on.pieces[0], other.pieces[0]
+	last := on.pieces[len(on.pieces)-1]
+	bLast := other.pieces[len(other.pieces)-1]
+	switch {
+	case s < a.s1 && a.radius > 0:
+		return b.cs + (s-a.cs)*b.radius/a.radius
+	case s > last.s0 && last.radius > 0:
+		return bLast.cs + (s-last.cs)*bLast.radius/last.radius
+	}
+	// On the straight part the two differ by the slope times their distance; the
+	// lane may begin that little earlier or later.
+	return math.Max(other.start(), math.Min(other.end(), s))
+}
+
+// level is one depth of roughing.
+type level struct {
+	number int
+	centre track     // of the cutter's centre on the centreline
+	above  track     // the level before, or nothing for the first
+	beside []float64 // lanes, by their distance beside the centreline
+	depth  float64   // cut from the level before
+	total  float64   // greatest depth under the face
+}
+
+// levels returns the depths of roughing, each no more than most deep, equal to each
+// other, down to the finishing stock; none where the finishing stock is all there is.
+func (c fullerCut) levels(most float64) []level {
+	free := math.Max(0, c.reach()-c.stock)      // how far the centre may stray
+	lift := math.Max(0, c.stock-c.reach())      // over the groove's own track, where it may not
+	depth := c.deepest - lift - (c.reach()-free) // to rough away
+	if depth <= 0 {
+		return nil
+	}
+	n := int(math.Ceil(depth/most - 1e-9))
+	step := depth / float64(n)
+	var out []level
+	for i := 1; i <= n; i++ {
+		up := lift + step*float64(n-i)
+		l := level{number: i, centre: c.levelTrack(free, up), depth: step, total: step * float64(i)}
+		if i > 1 {
+			l.above = c.levelTrack(free, up+step)
+		}
+		l.beside = c.roughLanes(free, up)
+		out = append(out, l)
+	}
+	return out
+}
+
+// levelTrack returns the track of the cutter's centre a level's height up from the
+// lowest that may be reached: square to the axis under it, straight up from there.
+func (c fullerCut) levelTrack(free, up float64) track {
+	if up <= free {
+		return below(c.groove, free-up)
+	}
+	return below(c.groove, 0).lifted(up - free)
+}
+
+// roughLanes returns the lanes of a level: the middle first, then outward by turns, so
+// that the ridges between them are no higher than the finishing stock.
+func (c fullerCut) roughLanes(free, up float64) []float64 {
+	drop := math.Max(0, free-up)
+	widest := math.Sqrt(math.Max(0, free*free-drop*drop))
+	lanes := []float64{0}
+	if widest < 1e-6 {
+		return lanes
+	}
+	n := int(math.Ceil(widest / cutting.Stepover(c.cutter, c.stock)))
+	for i := 1; i <= n; i++ {
+		u := widest * float64(i) / float64(n)
+		lanes = append(lanes, u, -u)
+	}
+	return lanes
+}
+
+// rough adds the roughing of a fuller. Each lane begins over the end where the last
+// one left off: a ramp from the level before down the groove to the near end of its
+// straight part, out along the run-out there, and back through to the other end. So
+// no cut begins by plunging, and the wedge that the ramp leaves is taken on the way.
+func (c fullerCut) rough(out *course, levels []level, feeds Feeds, ramp float64) {
+	forward := true
+	for _, l := range levels {
+		out.level = l.number
+		for i, u := range l.beside {
+			out.lane = i + 1
+			if c.roughLane(out, l, u, feeds, ramp, forward) {
+				forward = !forward
+			}
+		}
+	}
+	out.level, out.lane = 0, 0
+}
+
+func (c fullerCut) roughLane(out *course, l level, u float64, feeds Feeds, ramp float64, forward bool) bool {
+	tip := l.centre.lifted(-c.cutter)
+	from, to, any := tip.whereBelow(0, c.face)
+	if !any {
+		return false
+	}
+	line, any := tip.longestLine(from, to)
+	if !any {
+		return false
+	}
+	before := func(s float64) float64 {
+		if len(l.above.pieces) == 0 {
+			return c.face(s)
+		}
+		return math.Min(c.face(s), l.above.height(clampTo(l.above, s))-c.cutter)
+	}
+	legs := rampLegs(line, before, ramp, forward)
+	begin := legs[0]
+	out.goOver(c.plan, begin.s, u)
+	out.lower(c.plan, begin.s, u, descent{open: begin.h, to: begin.h}, feeds)
+	for _, leg := range legs[1:] {
+		out.add(Move{Kind: motion.Line, To: out.work(c.plan, leg.s, u, leg.h), Feed: feeds.Ramp, Purpose: RampIn})
+	}
+	bottom := legs[len(legs)-1].s
+	whole := tip.between(from, to)
+	if forward {
+		out.run(c.plan, tip.between(from, bottom), u, false, feeds.Slot, Rough)
+	} else {
+		out.run(c.plan, tip.between(bottom, to), u, true, feeds.Slot, Rough)
+	}
+	out.run(c.plan, whole, u, forward, feeds.Slot, Rough)
+	return true
+}
+
+func clampTo(t track, s float64) float64 { return math.Max(t.start(), math.Min(t.end(), s)) }
+
+type rampLeg struct{ s, h float64 }
+
+// rampLegs returns the corners of a ramp from the level before down to a straight
+// line, at no more than the given slope, ending at the end of the line that is
+// nearer to where the pass begins. Where the line is too short the ramp goes to and
+// fro.
+func rampLegs(line trackPiece, before func(float64) float64, slope float64, forward bool) []rampLeg {
+	end, far := line.s0, line.s1
+	if !forward {
+		end, far = far, end
+	}
+	room := math.Abs(far - end)
+	side := math.Copysign(1, far-end)
+	lineSlope := side * (line.h1 - line.h0) / (line.s1 - line.s0)
+	// The greatest drop from the level before to the line, anywhere on the ramp.
+	drop := math.Max(before(end)-line.height(end), before(far)-line.height(far))
+	if drop <= 0 {
+		return []rampLeg{{end, line.height(end)}}
+	}
+	length := drop / math.Max(slope-math.Abs(lineSlope), slope/4)
+	n := int(math.Ceil(length / room))
+	// An odd number of legs ends at the near end having begun at the far end of the leg.
+	if n%2 == 0 {
+		n++
+	}
+	leg := length / float64(n)
+	legs := make([]rampLeg, 0, n+1)
+	for i := 0; i <= n; i++ {
+		s := end
+		if (n-i)%2 == 1 {
+			s = end + side*leg
+		}
+		legs = append(legs, rampLeg{s, line.height(s) + drop*float64(n-i)/float64(n)})
+	}
+	return legs
+}
+
+// finish adds the finishing passes of a fuller, all one way, so that the push of the
+// cut moves every lane to the same side and the groove keeps its width.
+func (c fullerCut) finish(out *course, lanes []lane, feeds Feeds) {
+	forward := out.setup.finishDirection() > 0
+	for i, l := range lanes {
+		out.lane = i + 1
+		begin, h := l.tip.start(), l.tip.pieces[0].h0
+		if !forward {
+			begin, h = l.tip.end(), l.tip.pieces[len(l.tip.pieces)-1].h1
+		}
+		out.goOver(c.plan, begin, l.u)
+		out.lower(c.plan, begin, l.u, descent{open: c.face(begin), to: h}, feeds)
+		out.run(c.plan, l.tip, l.u, forward, feeds.Finish, Finish)
+	}
+	out.lane = 0
+}

@@ -1,0 +1,84 @@
+package toolpath
+
+import "fullerwright/profile"
+
+// Operation is a kind of work on the mill.
+type Operation string
+
+// The operations.
+const Fullers Operation = "fuller"
+
+// Step is one program of the sequence: an operation on one face.
+type Step struct {
+	Operation Operation
+	Face      profile.Face
+}
+
+// Sequence returns the steps of a blade in the order of work: all milling while the
+// bar has its parallel faces and sides, the right face first.
+func Sequence(b profile.Blade) []Step {
+	var out []Step
+	for _, face := range profile.Faces() {
+		if len(b.Grooves(face)) > 0 {
+			out = append(out, Step{Fullers, face})
+		}
+	}
+	return out
+}
+
+// Feeds are the feeds of a job, mm/min.
+type Feeds struct {
+	Slot, Ramp, Plunge, Finish, Air float64
+}
+
+// Job is one program: a face, a setup, a cutter, its speeds and its moves, with the
+// checks on them.
+type Job struct {
+	Step    Step
+	Name    string // of the knife
+	Steel   string
+	Setup   Setup
+	Cutter  Cutter
+	Coolant string
+	Spindle float64 // rev/min
+	Feeds   Feeds
+	Moves   []Move
+	Checks  []Check
+
+	Clearance float64 // Z of rapid moves
+	Levels    []LevelFigures
+	Lanes     []LaneFigures
+	Cusp      float64 // greatest ridge between lanes, square to the wall, mm
+	Seconds   float64 // time at the machine
+	Length    float64 // of path, mm
+}
+
+// LevelFigures are the figures of one depth of roughing, for the sheet.
+type LevelFigures struct {
+	Fuller, Number, Lanes int
+	Depth, Total          float64 // from the level before, and under the face, mm
+	EffectiveDiameter     float64 // mm
+}
+
+// LaneFigures are the figures of the finishing passes of one fuller.
+type LaneFigures struct {
+	Fuller, Count int
+	Pitch         float64 // radians
+	Cusp          float64 // mm
+}
+
+// CheckedJob is a job none of whose checks stops it. Only Job.Checked makes one, and
+// programs are written from nothing else. Its zero value holds no job.
+type CheckedJob struct{ job *Job }
+
+// Job returns the job; it must not be changed.
+func (c CheckedJob) Job() *Job { return c.job }
+
+// Checked returns the job for writing, or a *StopError that names every check that
+// stops it.
+func (j *Job) Checked() (CheckedJob, error) {
+	if stops := Stops(j.Checks); len(stops) > 0 {
+		return CheckedJob{}, &StopError{Checks: stops}
+	}
+	return CheckedJob{job: j}, nil
+}

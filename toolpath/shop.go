@@ -1,0 +1,100 @@
+package toolpath
+
+import (
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+)
+
+// Shop is what the maker owns and the limits the maker works within, in millimetres
+// and radians. The zero value is invalid; ParseShop makes one. Every field stands in
+// the shop's table with its meaning, limits and default.
+type Shop struct {
+	Name    string
+	Machine Machine
+	Vise    Vise
+	Cutters []Cutter
+	Limits  Limits
+	Work    Work
+	Errors  ErrorSources
+	Flip    FlipChoice
+	Paper   Paper
+}
+
+// Machine is the mill.
+type Machine struct {
+	TravelX, TravelY, TravelZ float64 // mm
+	SpindleLeast, SpindleMost float64 // rev/min
+	Power                     float64 // W at the spindle motor
+	FeedMost, Rapid           float64 // mm/min
+	Acceleration              float64 // mm/s²
+	Dialect                   string
+	Coolant                   string // "none", "mist" or "flood"
+}
+
+// Vise is what holds the bar.
+type Vise struct {
+	JawLength    float64 // along X
+	BarAboveJaws float64 // how far the bar's face stands above them
+}
+
+// CutterEnd is the form of a cutter's end.
+type CutterEnd string
+
+// The forms of a cutter's end.
+const (
+	BallEnd   CutterEnd = "ball"
+	SquareEnd CutterEnd = "square"
+)
+
+// Cutter is one cutter of the drawer.
+type Cutter struct {
+	Name          string
+	End           CutterEnd
+	Diameter      float64
+	Measured      profile.Optional // diameter as measured, after a regrind
+	RunOut        float64          // total indicator reading at the tip
+	Flutes        int
+	FluteLength   float64
+	ShankDiameter float64
+	StickOut      float64
+	HolderRadius  float64
+	Material      string // "carbide" or "hss"
+	Coated        bool
+}
+
+// Radius returns the radius that the cutter really has, mm.
+func (c Cutter) Radius() float64 { return c.Measured.Or(c.Diameter) / 2 }
+
+// Limits are what the maker does not go beyond.
+type Limits struct {
+	Web, WebRatio        float64 // least steel between fullers: mm, and part of the local thickness
+	SpineLand, BevelLand float64 // least flat beside a fuller
+	DepthRatio           float64 // greatest depth of a fuller over the local thickness
+	Cusp                 float64 // greatest ridge between passes
+	Ramp                 geom.Angle
+	Gouge, Leftover      float64 // tolerances of the proof
+	RubbingShare         float64
+}
+
+// Work is how the maker likes to work.
+type Work struct {
+	FinishStock   float64 // left for the finishing passes, square to the wall
+	Clearance     float64 // height of rapid moves over the bar's highest face
+	RampFeedShare float64 // feed on a ramp over the feed in a slot
+}
+
+// ErrorSources are the errors to reckon with when the bar is turned over.
+type ErrorSources struct {
+	BarWidth, BarLength, YZero, Stop, Seating, Readout float64    // mm
+	JawSweep, EdgesNotParallel                         geom.Angle // as angles
+	SideShift                                          float64    // mm
+}
+
+// FlipChoice says about which axis the bar is turned between the faces.
+type FlipChoice struct{ Fuller string }
+
+// Paper is what the printer takes.
+type Paper struct {
+	Size               string
+	PrinterX, PrinterY float64 // measured over true
+}
