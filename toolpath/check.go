@@ -32,8 +32,8 @@ type Check struct {
 	Value   float64 // in Unit
 	Limit   float64
 	Unit    string
-	Least   bool    // the limit is a least one; else a greatest one
-	Source  string  // of the limit
+	Least   bool   // the limit is a least one; else a greatest one
+	Source  string // of the limit
 	Verdict Verdict
 	Place   string // where on the blade, if anywhere
 	Remedy  string // what would do, with a number; empty when all is well

@@ -116,9 +116,9 @@ type level struct {
 // levels returns the depths of roughing, each no more than most deep, equal to each
 // other, down to the finishing stock; none where the finishing stock is all there is.
 func (c fullerCut) levels(most float64) []level {
-	free := math.Max(0, c.reach()-c.stock)      // how far the centre may stray
-	lift := math.Max(0, c.stock-c.reach())      // over the groove's own track, where it may not
-	depth := c.deepest - lift - (c.reach()-free) // to rough away
+	free := math.Max(0, c.reach()-c.stock)         // how far the centre may stray
+	lift := math.Max(0, c.stock-c.reach())         // over the groove's own track, where it may not
+	depth := c.deepest - lift - (c.reach() - free) // to rough away
 	if depth <= 0 {
 		return nil
 	}

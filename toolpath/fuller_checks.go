@@ -1,0 +1,205 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/profile"
+	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
+)
+
+// Where limits come from.
+const (
+	fromDrawer  = "the cutter in the shop file"
+	fromMachine = "the machine in the shop file"
+	fromData    = "suggested cutting data for the steel: judgement inside published ranges"
+	fromShop    = "the limits in the shop file"
+)
+
+// fullerChecks returns the checks on a fuller job: cutter, depth, speed, feed, chip,
+// entry, reach and travel.
+func (j *Job) fullerChecks(b profile.Blade, shop Shop, data cutting.Data, cuts []fullerCut) []Check {
+	var out []Check
+	out = append(out, j.radiusChecks(b)...)
+	out = append(out, j.depthChecks(data, cuts)...)
+	out = append(out, j.speedChecks(shop, data, cuts)...)
+	out = append(out, j.chipChecks(cuts, shop)...)
+	out = append(out, j.reachChecks(b, cuts)...)
+	out = append(out, j.rampCheck(shop))
+	out = append(out, most("ridge between passes", j.Cusp, shop.Limits.Cusp, "mm").from(fromShop).orElse("more passes"))
+	return append(out, j.travelChecks(shop)...)
+}
+
+func (j *Job) radiusChecks(b profile.Blade) []Check {
+	var out []Check
+	for i, f := range b.Fullers {
+		if !f.Size.Cut(j.Setup.Face) {
+			continue
+		}
+		c := most(sayFuller(i+1, "cutter radius against the groove"), j.Cutter.Radius(), f.Milled.Radius+radiusSlack, "mm").
+			from("geometry: a larger ball cannot leave a smaller groove")
+		out = append(out, c.orElse("a ball of %.3f mm diameter or less would do", 2*f.Milled.Radius))
+	}
+	return out
+}
+
+// depthChecks looks at the depth of a level: the whole of it where nothing is left
+// for finishing but the finishing stock.
+func (j *Job) depthChecks(data cutting.Data, cuts []fullerCut) []Check {
+	limit := data.DepthRatioMost * j.Cutter.Diameter * stickOutShare(j.Cutter)
+	deepest := 0.0
+	for _, l := range j.Levels {
+		deepest = math.Max(deepest, l.Depth)
+	}
+	for _, c := range cuts {
+		deepest = math.Max(deepest, math.Min(c.stock, c.deepest))
+	}
+	return []Check{most("depth of a level", deepest, limit, "mm").from(fromData).
+		orElse("%d levels would do", int(math.Ceil(float64(len(j.Levels))*deepest/limit)))}
+}
+
+func (j *Job) speedChecks(shop Shop, data cutting.Data, cuts []fullerCut) []Check {
+	slowest, fastest := math.Inf(1), 0.0
+	for _, c := range cuts {
+		at := cutting.EffectiveDiameter(2*c.cutter, c.deepest)
+		fastest = math.Max(fastest, at)
+		slowest = math.Min(slowest, at)
+	}
+	lo, hi := surfaceRange(data, j.Cutter)
+	speed := cutting.SurfaceSpeed(fastest, j.Spindle)
+	out := []Check{
+		most("surface speed at the effective diameter", speed, hi, "m/min").from(fromData).
+			orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, fastest))),
+		least("surface speed where the groove is shallowest", cutting.SurfaceSpeed(slowest, j.Spindle), lo, "m/min").mild().from(fromData).
+			orElse("the spindle gives no more; the cutter lives, the face is rougher"),
+		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("a larger cutter"),
+		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("a smaller cutter"),
+		most("feed", j.Feeds.Slot, shop.Machine.FeedMost, "mm/min").from(fromMachine).orElse("a lower spindle speed"),
+	}
+	return out
+}
+
+// surfaceRange returns the range of surface speeds for a cutter. For uncoated carbide
+// and high-speed steel the coated range is scaled by the starting values.
+func surfaceRange(data cutting.Data, c Cutter) (lo, hi float64) {
+	share := surfaceSpeed(data, c) / data.Coated
+	return data.CoatedLeast * share, data.CoatedMost * share
+}
+
+func (j *Job) chipChecks(cuts []fullerCut, shop Shop) []Check {
+	perTooth := j.Feeds.Slot / (j.Spindle * float64(j.Cutter.Flutes))
+	_, lo, hi := cutting.FeedPerTooth(j.Cutter.Diameter)
+	share := stickOutShare(j.Cutter)
+	thinnest := math.Inf(1)
+	for _, c := range cuts {
+		thinnest = math.Min(thinnest, cutting.TopChip(perTooth, j.Cutter.Diameter, math.Min(c.deepest, math.Max(c.stock, j.firstLevel()))))
+	}
+	rub := cutting.RubbingLimit(j.Cutter.Diameter)
+	return []Check{
+		most("feed per tooth", perTooth, hi*share, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", hi*share*j.Spindle*float64(j.Cutter.Flutes)),
+		least("feed per tooth", perTooth, lo*share, "mm").from(fromData).
+			orElse("a spindle speed of %.0f rev/min would do", j.Feeds.Slot/(lo*share*float64(j.Cutter.Flutes))),
+		least("thickest chip against rubbing", thinnest, rub, "mm").mild().from("judgement, from edge radii").
+			orElse("a feed per tooth of %.4f mm would do", perTooth*rub/thinnest),
+		most("run-out against the feed per tooth", j.Cutter.RunOut, perTooth, "mm").mild().from("derived: beyond it one tooth does all the work").
+			orElse("a run-out under %.3f mm at the tip", perTooth),
+	}
+}
+
+// firstLevel returns the depth of a level of roughing, 0 where there is none.
+func (j *Job) firstLevel() float64 {
+	if len(j.Levels) == 0 {
+		return 0
+	}
+	return j.Levels[0].Depth
+}
+
+func (j *Job) reachChecks(b profile.Blade, cuts []fullerCut) []Check {
+	depth := 0.0
+	for _, c := range cuts {
+		depth = math.Max(depth, c.deepest)
+	}
+	return []Check{
+		most("depth against the flutes", depth, j.Cutter.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.1f mm", depth),
+		most("depth against the stick-out", depth+j.Setup.clearanceOver(b), j.Cutter.StickOut, "mm").from(fromDrawer).
+			orElse("a stick-out of %.1f mm", depth+j.Setup.clearanceOver(b)),
+		most("depth against half the bar", depth, j.Setup.Top, "mm").from("geometry: the fullers would meet").orElse("a thicker bar"),
+	}
+}
+
+// clearanceOver is what the holder needs between itself and the bar's face, mm
+// (common practice, no source).
+func (s Setup) clearanceOver(profile.Blade) float64 { return 2 }
+
+// rampCheck looks at the steepest way into solid steel that the moves take.
+func (j *Job) rampCheck(shop Shop) Check {
+	steepest := 0.0
+	var at motion.Vec
+	for _, m := range j.Moves {
+		if m.Purpose == RampIn && m.To.Z < at.Z {
+			steepest = math.Max(steepest, math.Atan2(at.Z-m.To.Z, math.Hypot(m.To.X-at.X, m.To.Y-at.Y)))
+		}
+		at = m.To
+	}
+	degrees := steepest * 180 / math.Pi
+	return most("steepest ramp", degrees, shop.Limits.Ramp.Degrees()+1e-6, "degrees").from(fromShop).orElse("a longer ramp")
+}
+
+func (j *Job) travelChecks(shop Shop) []Check {
+	lo, hi := j.Moves[0].To, j.Moves[0].To
+	for _, m := range j.Moves {
+		lo = motion.Vec{X: math.Min(lo.X, m.To.X), Y: math.Min(lo.Y, m.To.Y), Z: math.Min(lo.Z, m.To.Z)}
+		hi = motion.Vec{X: math.Max(hi.X, m.To.X), Y: math.Max(hi.Y, m.To.Y), Z: math.Max(hi.Z, m.To.Z)}
+	}
+	var out []Check
+	for _, axis := range []struct {
+		name         string
+		span, travel float64
+	}{
+		{"X", hi.X - lo.X, shop.Machine.TravelX},
+		{"Y", hi.Y - lo.Y, shop.Machine.TravelY},
+		{"Z", hi.Z - lo.Z, shop.Machine.TravelZ},
+	} {
+		out = append(out, most("travel in "+axis.name, axis.span, axis.travel, "mm").from(fromMachine).
+			orElse("a machine with %.0f mm of travel", axis.span))
+	}
+	return out
+}
+
+// Mismatch returns the predicted sideways mismatch of the two faces for a flip, mm:
+// the worst case and the root of the sum of squares.
+func Mismatch(flip Flip, e ErrorSources, grooveLength float64) (worst, likely float64) {
+	parts := []float64{math.Sqrt2 * e.Seating, math.Sqrt2 * e.Readout, 2 * e.JawSweep.Radians() * grooveLength}
+	if flip == AboutX {
+		parts = append(parts, e.BarWidth, 2*e.YZero, e.EdgesNotParallel.Radians()*grooveLength, 2*e.SideShift)
+	}
+	for _, p := range parts {
+		worst += math.Abs(p)
+		likely += p * p
+	}
+	return worst, math.Sqrt(likely)
+}
+
+// FlipFor returns the flip for the fullers of a blade: the shop's, or, where it says
+// best, the one with the smaller predicted mismatch.
+func FlipFor(b profile.Blade, shop Shop) (Flip, string) {
+	if shop.Flip.Fuller != "best" {
+		return Flip(shop.Flip.Fuller), "as the shop file says"
+	}
+	_, y := Mismatch(AboutY, shop.Errors, grooveLength(b))
+	_, x := Mismatch(AboutX, shop.Errors, grooveLength(b))
+	why := fmt.Sprintf("predicted mismatch %.3f mm turned about Y, %.3f mm about X", y, x)
+	if x < y {
+		return AboutX, why
+	}
+	return AboutY, why
+}
+
+func grooveLength(b profile.Blade) float64 {
+	longest := 0.0
+	for _, f := range b.Fullers {
+		longest = math.Max(longest, f.EndVisible-f.StartVisible)
+	}
+	return longest
+}

@@ -1,0 +1,232 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/profile"
+	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
+)
+
+// PlanError says why an operation cannot be planned at all.
+type PlanError struct{ Problem, Remedy string }
+
+// Error says the problem and the way out.
+func (e *PlanError) Error() string { return e.Problem + "; " + e.Remedy }
+
+// Candidate is one cutter of the drawer tried for a job.
+type Candidate struct {
+	Cutter Cutter
+	Job    *Job // nil where it cannot do the job at all
+	Why    string
+}
+
+// PlanFullers plans the fullers of one face with the cutter of the given name, or,
+// where name is empty, with the one of the drawer that passes every check in the
+// least time. It returns the best job, which may still be stopped by its checks, and
+// why each other cutter lost.
+func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
+	if len(b.Grooves(setup.Face)) == 0 {
+		return nil, nil, &PlanError{fmt.Sprintf("there is no fuller in the %s face", setup.Face), "give the knife a [[fuller]]"}
+	}
+	if _, known := cutting.DataFor(b.Knife.Blade.Steel); !known {
+		return nil, nil, &PlanError{fmt.Sprintf("no cutting data for the steel %q", b.Knife.Blade.Steel), fmt.Sprintf("name one of %v", cutting.Steels())}
+	}
+	var candidates []Candidate
+	var best *Job
+	for _, cutter := range shop.Cutters {
+		if name != "" && cutter.Name != name {
+			continue
+		}
+		c := Candidate{Cutter: cutter}
+		switch smallest := smallestRadius(b, setup.Face); {
+		case cutter.End != BallEnd:
+			c.Why = "its end is not a ball"
+		case cutter.Radius() > smallest+radiusSlack && name == "":
+			c.Why = fmt.Sprintf("its radius, %.3f mm, is greater than the groove's, %.3f mm", cutter.Radius(), smallest)
+		default:
+			c.Job = planFullersWith(b, shop, setup, cutter)
+			if best == nil || better(c.Job, best) {
+				best = c.Job
+			}
+		}
+		candidates = append(candidates, c)
+	}
+	if best == nil {
+		return nil, candidates, noCutter(b, shop, setup.Face, name)
+	}
+	for i := range candidates {
+		candidates[i].explain(best)
+	}
+	return best, candidates, nil
+}
+
+// radiusSlack is how far a cutter may be larger than its groove and count as equal,
+// mm: under the roundness of any ground ball.
+const radiusSlack = 0.0005
+
+func smallestRadius(b profile.Blade, face profile.Face) float64 {
+	smallest := math.Inf(1)
+	for _, g := range b.Grooves(face) {
+		smallest = math.Min(smallest, g.Radius)
+	}
+	return smallest
+}
+
+func noCutter(b profile.Blade, shop Shop, face profile.Face, name string) error {
+	var names []string
+	for _, c := range shop.Cutters {
+		names = append(names, c.Name)
+		if c.Name == name {
+			return &PlanError{fmt.Sprintf("the cutter %q has no ball end", name), "fullers need a ball end"}
+		}
+	}
+	if name != "" {
+		return &PlanError{fmt.Sprintf("there is no cutter %q in the drawer", name), fmt.Sprintf("the drawer holds %q", names)}
+	}
+	return &PlanError{fmt.Sprintf("no ball in the drawer fits a groove of radius %.3f mm", smallestRadius(b, face)),
+		fmt.Sprintf("a ball of up to %.3f mm diameter would do", 2*smallestRadius(b, face))}
+}
+
+// better reports whether job a is to be preferred to b: fewer stops, then less time.
+func better(a, b *Job) bool {
+	if x, y := len(Stops(a.Checks)), len(Stops(b.Checks)); x != y {
+		return x < y
+	}
+	return a.Seconds < b.Seconds
+}
+
+func (c *Candidate) explain(best *Job) {
+	switch {
+	case c.Job == nil:
+	case c.Job == best:
+		c.Why = "chosen"
+	case len(Stops(c.Job.Checks)) > 0:
+		c.Why = "stopped: " + Stops(c.Job.Checks)[0].String()
+	default:
+		c.Why = fmt.Sprintf("takes %s, the chosen one %s", sayTime(c.Job.Seconds), sayTime(best.Seconds))
+	}
+}
+
+// planFullersWith plans all fullers of a face with one cutter. A cutter too large is
+// planned as if it fitted, so that its check can say what would.
+func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Job {
+	data, _ := cutting.DataFor(b.Knife.Blade.Steel)
+	job := &Job{Step: Step{Fullers, setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
+		Coolant: shop.Machine.Coolant}
+	deepest := data.DepthRatio * cutter.Diameter * stickOutShare(cutter)
+	var cuts []fullerCut
+	var levels [][]level
+	var lanes [][]lane
+	for i, f := range b.Fullers {
+		if !f.Size.Cut(setup.Face) {
+			continue
+		}
+		cut := newFullerCut(b, f, math.Min(cutter.Radius(), f.Milled.Radius), shop.Work.FinishStock)
+		l, pitch := cut.lanes(shop.Limits.Cusp)
+		cuts, lanes, levels = append(cuts, cut), append(lanes, l), append(levels, cut.levels(deepest))
+		job.note(i+1, cut, levels[len(levels)-1], len(l), pitch)
+	}
+	job.speeds(data, shop, cuts)
+	clearance := highestFace(b.Bar) + shop.Work.Clearance
+	course := &course{setup: setup, clearance: clearance}
+	for i, cut := range cuts {
+		cut.rough(course, levels[i], job.Feeds, math.Tan(shop.Limits.Ramp.Radians()))
+	}
+	for i, cut := range cuts {
+		cut.finish(course, lanes[i], job.Feeds)
+	}
+	course.retract()
+	job.Moves = course.moves
+	job.Clearance = setup.Placement.Work(motion.Vec{Z: clearance}).Z
+	job.measure(shop.Machine)
+	job.Checks = job.fullerChecks(b, shop, data, cuts)
+	return job
+}
+
+// stickOutShare returns the part of depth and feed that a long cutter may take: 0.7
+// for each four diameters of stick-out beyond four (judgement inside makers' tables).
+func stickOutShare(c Cutter) float64 {
+	beyond := c.StickOut/c.Diameter - 4
+	if beyond <= 0 {
+		return 1
+	}
+	return math.Pow(0.7, beyond/4)
+}
+
+// note records the levels and lanes of one fuller for sheets and reports.
+func (j *Job) note(fuller int, cut fullerCut, levels []level, lanes int, pitch float64) {
+	for _, l := range levels {
+		j.Levels = append(j.Levels, LevelFigures{Fuller: fuller, Number: l.number, Lanes: len(l.beside), Depth: l.depth, Total: l.total,
+			EffectiveDiameter: cutting.EffectiveDiameter(2*cut.cutter, l.total)})
+	}
+	cusp := 0.0
+	if lanes > 1 {
+		cusp = cutting.ConcaveCusp(cut.groove.Radius, cut.cutter, pitch)
+	}
+	j.Lanes = append(j.Lanes, LaneFigures{Fuller: fuller, Count: lanes, Pitch: pitch, Cusp: cusp})
+	j.Cusp = math.Max(j.Cusp, cusp)
+}
+
+// speeds chooses spindle speed and feeds: the surface speed at the greatest effective
+// diameter met, inside the spindle's range, and a feed per tooth inside its range.
+// The chip of a ball is thinner than its feed per tooth; the feed is not raised for
+// that, since the speed is chosen at the effective diameter already.
+func (j *Job) speeds(data cutting.Data, shop Shop, cuts []fullerCut) {
+	widest := 0.0
+	for _, c := range cuts {
+		widest = math.Max(widest, cutting.EffectiveDiameter(2*c.cutter, c.deepest))
+	}
+	want := cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), widest)
+	j.Spindle = math.Floor(math.Min(math.Max(want, shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
+	perTooth, _, _ := cutting.FeedPerTooth(j.Cutter.Diameter)
+	perTooth *= stickOutShare(j.Cutter)
+	slot := math.Min(cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), shop.Machine.FeedMost)
+	j.Feeds = Feeds{
+		Slot: math.Floor(slot), Finish: math.Floor(slot),
+		Ramp:   math.Floor(slot * shop.Work.RampFeedShare),
+		Plunge: math.Floor(slot / float64(max(1, j.Cutter.Flutes))),
+		Air:    math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid)),
+	}
+}
+
+// surfaceSpeed returns the surface speed to start with for a cutter's material.
+func surfaceSpeed(data cutting.Data, c Cutter) float64 {
+	switch {
+	case c.Material == "hss":
+		return data.HSS
+	case c.Coated:
+		return data.Coated
+	}
+	return data.Uncoated
+}
+
+// measure adds up path and time.
+func (j *Job) measure(machine Machine) {
+	var at motion.Vec
+	for i, m := range j.Moves {
+		if i > 0 {
+			length := pathLength(at, m)
+			feed := m.Feed
+			if m.Kind == motion.Rapid {
+				feed = machine.Rapid
+			}
+			j.Length += length
+			j.Seconds += cutting.MoveSeconds(length, feed, machine.Acceleration)
+		}
+		at = m.To
+	}
+}
+
+func pathLength(from motion.Vec, m Move) float64 {
+	if m.Kind == motion.Arc {
+		return math.Hypot(m.To.X-m.Centre.X, m.To.Z-m.Centre.Z) * math.Abs(m.Sweep)
+	}
+	return m.To.Sub(from).Norm()
+}
+
+func sayTime(seconds float64) string {
+	whole := int(math.Round(seconds))
+	return fmt.Sprintf("%d min %02d s", whole/60, whole%60)
+}
