@@ -164,3 +164,61 @@ func (s Surface) Height(x, y float64) float64 {
 	}
 	return low
 }
+
+// Stock returns the surface of a face of the bar before anything is milled.
+func (b Blade) Stock() Surface { return Surface{bar: b.Bar} }
+
+// Bounds returns the smallest upright box that holds every place where the surface
+// lies under the face of the bar; ok is false where there is none.
+func (s Surface) Bounds() (least, most geom.Point, ok bool) {
+	least, most = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for _, g := range s.grooves {
+		from, to := s.reach(g)
+		widest := 0.0
+		const places = 200
+		for i := range places + 1 {
+			at := from + (to-from)*float64(i)/places
+			p, _ := g.Place(at)
+			widest = math.Max(widest, g.HalfWidth(at, s.bar.Face(p.X)))
+			least = geom.Point{X: math.Min(least.X, p.X), Y: math.Min(least.Y, p.Y)}
+			most = geom.Point{X: math.Max(most.X, p.X), Y: math.Max(most.Y, p.Y)}
+		}
+		// The widest place may stand between two of those looked at.
+		widest *= 1.01
+		least = geom.Point{X: least.X - widest, Y: least.Y - widest}
+		most = geom.Point{X: most.X + widest, Y: most.Y + widest}
+		ok = true
+	}
+	return least, most, ok
+}
+
+// reach returns the places along a groove at which its run-outs come up to the face
+// of the bar.
+func (s Surface) reach(g Groove) (from, to float64) {
+	cover := func(at float64) float64 {
+		p, _ := g.Place(at)
+		return s.bar.Face(p.X) - g.floor(at)
+	}
+	end := func(inner float64, arc AxisArc, side float64) float64 {
+		if cover(inner) <= 0 {
+			return inner
+		}
+		return bisect(cover, inner, arc.S+side*(arc.Radius+g.Radius))
+	}
+	return end(g.Axis[0].S, g.StartArc, -1), end(g.Axis[len(g.Axis)-1].S, g.EndArc, 1)
+}
+
+// SteepestWall returns the greatest lean of the walls of a face's grooves under the
+// face of the bar, radians from the level.
+func (b Blade) SteepestWall(face Face) float64 {
+	steepest := 0.0
+	for i, f := range b.Fullers {
+		if !f.Size.Cut(face) {
+			continue
+		}
+		for _, s := range b.Sections(i, 21) {
+			steepest = math.Max(steepest, math.Acos(math.Max(0, 1-s.MilledDepth/f.Milled.Radius)))
+		}
+	}
+	return steepest
+}

@@ -35,6 +35,12 @@ func (m Measured) Any() bool {
 	return m.Length.Known || len(m.Thickness) > 0 || len(m.Widths) > 0
 }
 
+// Numbers returns the measured values without the file they came from.
+func (m Measured) Numbers() Measured {
+	m.source = document.Document{}
+	return m
+}
+
 // MeasuredSchema returns the keys of a file of measured values.
 func MeasuredSchema() document.Schema {
 	station := func(name, meaning, key, what string, most float64) document.Group {

@@ -132,7 +132,7 @@ func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Jo
 	clearance := highestFace(b.Bar) + shop.Work.Clearance
 	course := &course{setup: setup, clearance: clearance}
 	for i, cut := range cuts {
-		cut.rough(course, levels[i], job.Feeds, math.Tan(shop.Limits.Ramp.Radians()))
+		cut.rough(course, levels[i], job.Feeds, rampAim*math.Tan(shop.Limits.Ramp.Radians()))
 	}
 	for i, cut := range cuts {
 		cut.finish(course, lanes[i], job.Feeds)
@@ -144,6 +144,10 @@ func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Jo
 	job.Checks = job.fullerChecks(b, shop, data, cuts)
 	return job
 }
+
+// rampAim is the part of the steepest ramp allowed that is used, so that rounding to
+// the decimals of a program cannot make it steeper.
+const rampAim = 0.99
 
 // stickOutShare returns the part of depth and feed that a long cutter may take: 0.7
 // for each four diameters of stick-out beyond four (judgement inside makers' tables).
@@ -213,10 +217,15 @@ func (j *Job) measure(machine Machine) {
 				feed = machine.Rapid
 			}
 			j.Length += length
-			j.Seconds += cutting.MoveSeconds(length, feed, machine.Acceleration)
+			j.Seconds += moveSeconds(length, feed, machine)
 		}
 		at = m.To
 	}
+}
+
+// moveSeconds returns the time of a move from rest to rest.
+func moveSeconds(length, feed float64, machine Machine) float64 {
+	return cutting.MoveSeconds(length, feed, machine.Acceleration)
 }
 
 func pathLength(from motion.Vec, m Move) float64 {

@@ -10,6 +10,7 @@ import (
 // the shop's table with its meaning, limits and default.
 type Shop struct {
 	Name    string
+	Inch    bool // programs are written in inches
 	Machine Machine
 	Vise    Vise
 	Cutters []Cutter

@@ -71,6 +71,7 @@ func machineGroup() shopGroup {
 		{demanded(lengthKey("feed_most", "greatest feed a minute", "", 10, 60000)), func(s *Shop, _ int) any { return &s.Machine.FeedMost }},
 		{demanded(lengthKey("rapid", "rapid rate a minute", "", 10, 100000)), func(s *Shop, _ int) any { return &s.Machine.Rapid }},
 		{demanded(lengthKey("acceleration", "acceleration a second squared", "", 1, 50000)), func(s *Shop, _ int) any { return &s.Machine.Acceleration }},
+		{choiceKey("program_units", "units of the programs it is given", "mm", "in"), func(*Shop, int) any { return nil }},
 		{choiceKey("dialect", "how programs are spelled", "short-lines", "full-standard", "numbered", "lines-only"), func(s *Shop, _ int) any { return &s.Machine.Dialect }},
 		{choiceKey("coolant", "what the program switches on while it cuts", "none", "mist", "flood"), func(s *Shop, _ int) any { return &s.Machine.Coolant }},
 	}}
@@ -187,7 +188,7 @@ func ParseShopFile(path string) (Shop, error) {
 }
 
 func shopFrom(read document.Document) (Shop, error) {
-	shop := Shop{Cutters: make([]Cutter, read.Len("cutter"))}
+	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Inch: read.Value("machine", 0, "program_units").Text == "in"}
 	for _, group := range shopTable() {
 		n := 1
 		if group.repeated {

@@ -59,6 +59,30 @@ func (in *inputs) read(arguments []string) (job, error) {
 	return out, nil
 }
 
+// readFor reads the files for a knife named by a flag: a file, the name of a pattern,
+// or nothing for the default pattern.
+func (in *inputs) readFor(knife string) (job, error) {
+	if _, found := templates.Pattern(knife); knife == "" || found {
+		pattern := knife
+		if pattern == "" {
+			pattern = templates.Default
+		}
+		data, _ := templates.Pattern(pattern)
+		parsed, err := profile.Parse(pattern+".toml", data)
+		if err != nil {
+			return job{}, err
+		}
+		out := job{knife: parsed, sources: []string{"built-in pattern " + pattern}}
+		out.shop, err = in.readShop(&out)
+		if err != nil {
+			return job{}, err
+		}
+		out.measured, err = in.readMeasured(nil, parsed, true, &out)
+		return out, err
+	}
+	return in.read([]string{knife})
+}
+
 // split adds the faults in err to faults, and returns err where it is something else.
 func split(faults document.FieldErrors, err error) (document.FieldErrors, error) {
 	var more document.FieldErrors

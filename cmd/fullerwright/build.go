@@ -1,0 +1,180 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/export"
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/toolpath"
+)
+
+// outputFolder is where builds go when no folder is named.
+const outputFolder = "fullerwright-out"
+
+func buildCommand() command {
+	return command{
+		name: "build", arguments: "[KNIFE.toml]",
+		summary: "make everything: proved programs for both faces, the template and the report, in one folder",
+		example: "fullerwright build my-knife.toml --shop my-shop.toml -o my-knife",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			var in inputs
+			in.declare(set)
+			out := set.StringP("out", "o", "", "`FOLDER` to write (default: fullerwright-out/NAME)")
+			cutter := set.String("cutter", "", "`NAME` of the cutter to use (default: the best of the drawer)")
+			data := set.Bool("json", false, "print the report as data")
+			return func(arguments []string) error { return p.build(&in, arguments, *out, *cutter, *data) }
+		},
+	}
+}
+
+func (p *program) build(in *inputs, arguments []string, out, cutter string, data bool) error {
+	read, err := in.read(arguments)
+	if err != nil {
+		return err
+	}
+	w, err := p.proved(read, cutter, func(toolpath.Step) bool { return true })
+	if err != nil {
+		return err
+	}
+	files, err := buildFiles(w)
+	if err != nil {
+		return err
+	}
+	if out == "" {
+		out = filepath.Join(outputFolder, safeName(w.knife.Name))
+	}
+	if err := p.ctx.Err(); err != nil {
+		return &failedError{"interrupted; nothing was written"}
+	}
+	done, err := folder{path: filepath.Clean(out), files: files}.publish()
+	if err != nil {
+		return err
+	}
+	if data {
+		_, err := p.stdout.Write(asJSON(newReport(w)))
+		return err
+	}
+	p.summarise(w, out, done)
+	return nil
+}
+
+// proved plans the steps that are wanted, checks them and proves them, or says what
+// stands in the way.
+func (p *program) proved(read job, cutter string, wanted func(toolpath.Step) bool) (*work, error) {
+	w, err := prepare(read)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.plan(cutter, wanted); err != nil {
+		return nil, err
+	}
+	if checks := w.allChecks(); toolpath.Worst(checks) == toolpath.Stop {
+		return nil, p.stopped(checks)
+	}
+	if err := w.prove(p.ctx); err != nil {
+		return nil, err
+	}
+	if findings := w.findings(); len(findings) > 0 {
+		return nil, p.unproved(findings)
+	}
+	return w, nil
+}
+
+// buildFiles returns the files of a build by name.
+func buildFiles(w *work) (map[string][]byte, error) {
+	files := map[string][]byte{
+		"knife.toml":  profile.Resolved(w.knife),
+		"report.json": asJSON(newReport(w)),
+		"report.txt":  reportText(w),
+	}
+	for _, f := range w.faces {
+		files[programName(f.job)] = f.text
+	}
+	drawings, err := templateFiles(w)
+	if err != nil {
+		return nil, err
+	}
+	for name, content := range drawings {
+		files[name] = content
+	}
+	return files, nil
+}
+
+// templateFiles returns the drawings of the template by name.
+func templateFiles(w *work) (map[string][]byte, error) {
+	svg, err := sheet.SVG(export.Template(w.blade, w.digest))
+	if err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{"template.svg": svg}
+	papers := map[string]string{"template.pdf": w.shop.Paper.Size}
+	if w.shop.Paper.Size == "both" {
+		papers = map[string]string{"template.pdf": "A4", "template-letter.pdf": "Letter"}
+	}
+	for name, size := range papers {
+		paper, known := export.PaperNamed(size)
+		if !known {
+			return nil, fmt.Errorf("there is no paper %q", size)
+		}
+		if files[name], err = export.TemplatePDF(w.blade, paper, w.digest); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+}
+
+// safeName makes a folder's name of a knife's name.
+func safeName(name string) string {
+	clean := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9', r == '-':
+			return r
+		case r >= 'A' && r <= 'Z':
+			return r - 'A' + 'a'
+		}
+		return '-'
+	}, name)
+	if clean = strings.Trim(clean, "-"); clean == "" {
+		return "knife"
+	}
+	return clean
+}
+
+// summarise prints what was made, the verdict, the numbers that matter most, and where
+// to look first.
+func (p *program) summarise(w *work, out string, done published) {
+	verdict := toolpath.Worst(w.allChecks())
+	fmt.Fprintf(p.stdout, "%s: %s\n\n", w.knife.Name, verdict)
+	for _, f := range w.faces {
+		j := f.job
+		fmt.Fprintf(p.stdout, "%s: %s, %.0f rev/min, %s\n", programName(j), j.Cutter.Name, j.Spindle, sayMinutes(f.proof.Seconds))
+		fmt.Fprintf(p.stdout, "  proved on the simulated bar: gouge %.4f mm, leftover %.4f mm\n", f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value)
+	}
+	fmt.Fprintln(p.stdout)
+	if w.bothFaces {
+		fmt.Fprintf(p.stdout, "least web as milled       %7.3f mm, %.0f mm from the guard plane\n", w.web.Value, w.web.X)
+		fmt.Fprintf(p.stdout, "faces differ by           %7.4f mm; turned %s; %s\n", w.mismatch.Value, w.flip, w.flipWhy)
+	}
+	for i := range w.blade.Fullers {
+		first, last := w.blade.SectionAt(i, w.blade.Fullers[i].StartFull), w.blade.SectionAt(i, w.blade.Fullers[i].EndFull)
+		fmt.Fprintf(p.stdout, "fuller %d, depth to mill   %7.3f mm at its start, %.3f mm at its end, for %.3f mm finished\n", i+1, first.MilledDepth, last.MilledDepth, first.Depth)
+	}
+	p.cautions(w)
+	fmt.Fprintf(p.stdout, "\nWritten to %s. Look first at report.txt, print template.pdf at actual size and measure\nits check lines, and read CAUTIONS.md before you cut steel.\n", filepath.ToSlash(out))
+	for _, name := range done.kept {
+		fmt.Fprintf(p.stdout, "left as it was: %s\n", name)
+	}
+}
+
+func (p *program) cautions(w *work) {
+	for _, c := range w.allChecks() {
+		if c.Verdict == toolpath.Caution {
+			fmt.Fprintln(p.stdout, c)
+		}
+	}
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/toolpath"
+)
+
+func checkCommand() command {
+	return command{
+		name: "check", arguments: "[KNIFE.toml]", summary: "look at every dimension and every cut, and say what stops the work",
+		example: "fullerwright check my-knife.toml --shop my-shop.toml",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			var in inputs
+			in.declare(set)
+			data := set.Bool("json", false, "print the checks as data")
+			return func(arguments []string) error { return p.check(&in, arguments, *data) }
+		},
+	}
+}
+
+func (p *program) check(in *inputs, arguments []string, data bool) error {
+	read, err := in.read(arguments)
+	if err != nil {
+		return err
+	}
+	w, err := prepare(read)
+	if err != nil {
+		return err
+	}
+	if err := w.plan("", func(toolpath.Step) bool { return true }); err != nil {
+		return err
+	}
+	checks := w.allChecks()
+	if data {
+		if _, err := p.stdout.Write(asJSON(newReport(w))); err != nil {
+			return err
+		}
+	} else {
+		p.printChecks(w)
+	}
+	if stops := toolpath.Stops(checks); len(stops) > 0 {
+		return &failedError{plural(len(stops), "check stops", "checks stop") + " the work"}
+	}
+	return nil
+}
+
+func (p *program) printChecks(w *work) {
+	fmt.Fprintf(p.stdout, "%s: %s\n", w.knife.Name, toolpath.Worst(w.allChecks()))
+	group := func(title string, checks []toolpath.Check) {
+		fmt.Fprintf(p.stdout, "\n%s\n", title)
+		for _, c := range checks {
+			fmt.Fprintln(p.stdout, " ", c)
+		}
+	}
+	group("The blade", w.checks)
+	for _, f := range w.faces {
+		group(fmt.Sprintf("The %s face, with the cutter %s", f.job.Step.Face, f.job.Cutter.Name), f.job.Checks)
+	}
+}

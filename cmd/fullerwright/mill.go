@@ -1,0 +1,64 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/toolpath"
+)
+
+func millCommand() command {
+	return command{
+		name: "mill", arguments: "[KNIFE.toml]", summary: "make and prove the programs alone",
+		example: "fullerwright mill my-knife.toml --op fuller --face right -o programs",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			var in inputs
+			in.declare(set)
+			operation := set.String("op", string(toolpath.Fullers), "`OPERATION`: fuller")
+			face := set.String("face", "both", "`FACE`: left, right or both")
+			cutter := set.String("cutter", "", "`NAME` of the cutter to use (default: the best of the drawer)")
+			out := set.StringP("out", "o", "", "`FOLDER` to write; without it one face's program is printed")
+			return func(arguments []string) error { return p.mill(&in, arguments, *operation, *face, *cutter, *out) }
+		},
+	}
+}
+
+func (p *program) mill(in *inputs, arguments []string, operation, face, cutter, out string) error {
+	switch {
+	case operation != string(toolpath.Fullers):
+		return &usageError{fmt.Sprintf("no operation %q", operation), "the operations are: fuller"}
+	case face != "left" && face != "right" && face != "both":
+		return &usageError{fmt.Sprintf("no face %q", face), "the faces are: left, right, both"}
+	case face == "both" && out == "":
+		return &usageError{"two programs need a folder", "name one with -o, or one face with --face"}
+	}
+	read, err := in.read(arguments)
+	if err != nil {
+		return err
+	}
+	w, err := p.proved(read, cutter, func(s toolpath.Step) bool { return face == "both" || s.Face.String() == face })
+	if err != nil {
+		return err
+	}
+	if len(w.faces) == 0 {
+		return &usageError{fmt.Sprintf("there is no fuller in the %s face", face), "look at the key faces of each [[fuller]]"}
+	}
+	if out == "" {
+		_, err := p.stdout.Write(w.faces[0].text)
+		return err
+	}
+	files := map[string][]byte{}
+	for _, f := range w.faces {
+		files[programName(f.job)] = f.text
+	}
+	if _, err := (folder{path: filepath.Clean(out), files: files}).publish(); err != nil {
+		return err
+	}
+	for _, f := range w.faces {
+		fmt.Fprintf(p.stdout, "%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, programName(f.job))),
+			f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value, sayMinutes(f.proof.Seconds))
+	}
+	return nil
+}

@@ -1,0 +1,265 @@
+package main
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/export/gcode"
+	"fullerwright/profile"
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/motion"
+	"fullerwright/toolpath/proof"
+)
+
+// proveFlags are what the text of a program may not carry.
+type proveFlags struct {
+	in         inputs
+	knife      string
+	face, flip string
+	diameter   float64
+	bar        string
+	data       bool
+}
+
+func proveCommand() command {
+	return command{
+		name: "prove", arguments: "PROGRAM...", summary: "cut a simulated bar with any program and compare it with a knife",
+		example: "fullerwright prove fuller-right.nc fuller-left.nc --knife my-knife.toml --shop my-shop.toml",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			var f proveFlags
+			f.in.declare(set)
+			set.StringVar(&f.knife, "knife", "", "knife `FILE` to compare with, or the name of a pattern; without one the cut is only described")
+			set.StringVar(&f.face, "face", "", "`FACE` that is up, left or right (default: what the program's comments say)")
+			set.StringVar(&f.flip, "flip", "", "how the bar was turned for the left face, \"`about Y`\" or \"about X\" (default: what the comments say)")
+			set.Float64Var(&f.diameter, "diameter", 0, "`MM` of the ball's diameter (default: what the comments say)")
+			set.StringVar(&f.bar, "bar", "", "`LENGTHxWIDTHxTHICKNESS` of the bar in mm, where no knife is named (default: what the comments say)")
+			set.BoolVar(&f.data, "json", false, "print the result as data")
+			return func(arguments []string) error { return p.prove(&f, arguments) }
+		},
+	}
+}
+
+// claims are what a program's comments say of the job.
+type claims struct {
+	face, flip string
+	diameter   float64
+	bar        [3]float64
+	used       []string // what was taken from the comments, to be said
+}
+
+var (
+	claimFace     = regexp.MustCompile(`UP (RIGHT|LEFT) FACE`)
+	claimFlip     = regexp.MustCompile(`TURNED ABOUT (X|Y)`)
+	claimDiameter = regexp.MustCompile(`DIAMETER ([0-9]+(?:\.[0-9]+)?) MM`)
+	claimBar      = regexp.MustCompile(`BAR ([0-9.]+) X ([0-9.]+) X ([0-9.]+) MM`)
+)
+
+// claimsOf reads the heading of one of our programs.
+func claimsOf(program gcode.Program) claims {
+	var all []string
+	for _, c := range program.Comments {
+		all = append(all, c.Text)
+	}
+	text := strings.Join(all, " ")
+	var out claims
+	if m := claimFace.FindStringSubmatch(text); m != nil {
+		out.face = strings.ToLower(m[1])
+	}
+	if m := claimFlip.FindStringSubmatch(text); m != nil {
+		out.flip = "about " + m[1]
+	}
+	number := func(s string) float64 { v, err := strconv.ParseFloat(s, 64); return v * boolFactor(err == nil) }
+	if m := claimDiameter.FindStringSubmatch(text); m != nil {
+		out.diameter = number(m[1])
+	}
+	if m := claimBar.FindStringSubmatch(text); m != nil {
+		out.bar = [3]float64{number(m[1]), number(m[2]), number(m[3])}
+	}
+	return out
+}
+
+func boolFactor(ok bool) float64 {
+	if ok {
+		return 1
+	}
+	return 0
+}
+
+// settle lets the flags overrule the comments, and notes what was taken from those.
+func (c claims) settle(f *proveFlags) (claims, error) {
+	take := func(flag string, claim *string, what string) {
+		switch {
+		case flag != "":
+			*claim = flag
+		case *claim != "":
+			c.used = append(c.used, what+" "+*claim)
+		}
+	}
+	take(f.face, &c.face, "face")
+	take(f.flip, &c.flip, "turned")
+	switch {
+	case f.diameter > 0:
+		c.diameter = f.diameter
+	case c.diameter > 0:
+		c.used = append(c.used, fmt.Sprintf("cutter %.3f mm", c.diameter))
+	}
+	if f.bar != "" {
+		if _, err := fmt.Sscanf(strings.ToLower(f.bar), "%fx%fx%f", &c.bar[0], &c.bar[1], &c.bar[2]); err != nil {
+			return c, &usageError{fmt.Sprintf("%q is no bar", f.bar), "write it as 300x34x5.2"}
+		}
+	}
+	switch {
+	case c.face != "left" && c.face != "right":
+		return c, &usageError{"the program does not say which face is up", "name it with --face left or --face right"}
+	case c.diameter <= 0:
+		return c, &usageError{"the program does not say which cutter it is for", "name the ball's diameter with --diameter"}
+	case c.face == "left" && c.flip != string(toolpath.AboutX) && c.flip != string(toolpath.AboutY):
+		return c, &usageError{"the program does not say how the bar was turned", "name it with --flip \"about Y\" or --flip \"about X\""}
+	}
+	return c, nil
+}
+
+func (c claims) cutter() toolpath.Cutter {
+	return toolpath.Cutter{Name: fmt.Sprintf("ball %.3f", c.diameter), End: toolpath.BallEnd, Diameter: c.diameter, Flutes: 2}
+}
+
+func (p *program) prove(f *proveFlags, arguments []string) error {
+	if len(arguments) == 0 {
+		return &usageError{"prove takes one program or more", "try: fullerwright prove fuller-right.nc --knife my-knife.toml"}
+	}
+	var w *work
+	if f.knife != "" {
+		read, err := f.in.readFor(f.knife)
+		if err != nil {
+			return err
+		}
+		if w, err = prepare(read); err != nil {
+			return err
+		}
+	}
+	var proofs []toolpath.FaceProof
+	failed := 0
+	for _, path := range arguments {
+		one, err := p.proveOne(f, w, path)
+		if err != nil {
+			return err
+		}
+		failed += len(one.Judged.Findings)
+		proofs = append(proofs, one)
+	}
+	if len(proofs) == 2 && w != nil && proofs[0].Step.Face != proofs[1].Step.Face && !f.data {
+		web, mismatch := proof.Web(proofs[0].Map, proofs[1].Map), proof.Mismatch(proofs[0].Map, proofs[1].Map)
+		fmt.Fprintf(p.stdout, "both faces: least web %.3f mm, %.1f mm from the guard plane; they differ by at most %.4f mm in height\n", web.Value, web.X, mismatch.Value)
+	}
+	if failed > 0 {
+		return &failedError{"the proof failed: " + plural(failed, "finding", "findings")}
+	}
+	return nil
+}
+
+func (p *program) proveOne(f *proveFlags, w *work, path string) (toolpath.FaceProof, error) {
+	file, err := openProgram(path)
+	if err != nil {
+		return toolpath.FaceProof{}, err
+	}
+	defer file.Close()
+	program, err := gcode.Read(file)
+	if err != nil {
+		return toolpath.FaceProof{}, programError(path, err)
+	}
+	c, err := claimsOf(program).settle(f)
+	if err != nil {
+		return toolpath.FaceProof{}, err
+	}
+	face := profile.Right
+	if c.face == "left" {
+		face = profile.Left
+	}
+	var result toolpath.FaceProof
+	if w != nil {
+		setup := toolpath.SetupFor(w.blade.Bar, face, toolpath.Flip(c.flip))
+		cusp := w.shop.Limits.Cusp
+		result = toolpath.ProveFullers(w.blade, w.shop, setup, c.cutter(), cusp, program.Motions)
+	} else if result, err = describe(f, c, face, program.Motions); err != nil {
+		return toolpath.FaceProof{}, err
+	}
+	if f.data {
+		return result, p.dataProof(path, c, result)
+	}
+	p.printProof(path, c, result, w != nil)
+	return result, nil
+}
+
+// describe cuts a plain bar with a program, where there is no knife to compare with.
+func describe(f *proveFlags, c claims, face profile.Face, motions []motion.Motion) (toolpath.FaceProof, error) {
+	if c.bar[0] <= 0 || c.bar[1] <= 0 || c.bar[2] <= 0 {
+		return toolpath.FaceProof{}, &usageError{"the program does not say what bar it is for", "name it with --bar 300x34x5.2, or a knife with --knife"}
+	}
+	read, err := f.in.readFor("")
+	if err != nil {
+		return toolpath.FaceProof{}, err
+	}
+	return toolpath.DescribeCut(read.shop, toolpath.PlainBar{Length: c.bar[0], Width: c.bar[1], Thickness: c.bar[2]}, face, c.cutter(), motions), nil
+}
+
+func (p *program) printProof(path string, c claims, r toolpath.FaceProof, compared bool) {
+	j := r.Judged
+	fmt.Fprintf(p.stdout, "%s: %s face, ball of %.3f mm\n", path, c.face, c.diameter)
+	if len(c.used) > 0 {
+		fmt.Fprintf(p.stdout, "  taken from the program's own comments: %s\n", strings.Join(c.used, ", "))
+	}
+	fmt.Fprintf(p.stdout, "  %s, takes off %.0f mm3, at most %.3f mm deep at once (line %d)\n", sayMinutes(r.Seconds), j.Removed, j.DeepestEngagement.Value, j.DeepestEngagement.TextLine)
+	if compared {
+		fmt.Fprintf(p.stdout, "  greatest gouge %.4f mm, greatest leftover %.4f mm, rms %.4f mm; grid %.3f mm, which may hide %.5f mm\n",
+			j.Gouge.Value, j.Leftover.Value, j.RMS, j.Step, j.Bound)
+		for _, s := range r.Stations {
+			fmt.Fprintf(p.stdout, "  fuller %d at %7.2f mm: depth %.4f of %.4f mm, width %.4f of %.4f mm\n", s.Fuller, s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)
+		}
+	}
+	for _, finding := range j.Findings {
+		if finding.TextLine > 0 {
+			fmt.Fprintf(p.stdout, "  line %d: %s: %s\n", finding.TextLine, finding.Kind, finding.Message)
+			continue
+		}
+		fmt.Fprintf(p.stdout, "  %s: %s\n", finding.Kind, finding.Message)
+	}
+	if len(j.Findings) == 0 {
+		fmt.Fprintln(p.stdout, "  nothing found")
+	}
+}
+
+// proofReport is the proof of a program as data.
+type proofReport struct {
+	File     string          `json:"file"`
+	Face     string          `json:"face"`
+	Diameter float64         `json:"cutter_diameter_mm"`
+	Taken    []string        `json:"taken_from_comments"`
+	Seconds  float64         `json:"time_s"`
+	Removed  float64         `json:"steel_removed_mm3"`
+	Gouge    placeReport     `json:"greatest_gouge"`
+	Leftover placeReport     `json:"greatest_leftover"`
+	RMS      float64         `json:"rms_deviation_mm"`
+	Deepest  placeReport     `json:"deepest_engagement"`
+	Grid     float64         `json:"grid_mm"`
+	Bound    float64         `json:"grid_bound_mm"`
+	Stations []stationReport `json:"stations"`
+	Findings []findingReport `json:"findings"`
+}
+
+func (p *program) dataProof(path string, c claims, r toolpath.FaceProof) error {
+	j := r.Judged
+	out := proofReport{File: path, Face: c.face, Diameter: c.diameter, Taken: c.used, Seconds: round6(r.Seconds), Removed: round6(j.Removed),
+		Gouge: placeOf(j.Gouge), Leftover: placeOf(j.Leftover), RMS: round6(j.RMS), Deepest: placeOf(j.DeepestEngagement),
+		Grid: round6(j.Step), Bound: round6(j.Bound), Findings: []findingReport{}}
+	for _, s := range r.Stations {
+		out.Stations = append(out.Stations, stationReport{s.Fuller, round6(s.X), round6(s.Depth), round6(s.DesignDepth), round6(s.Width), round6(s.DesignWidth)})
+	}
+	for _, finding := range j.Findings {
+		out.Findings = append(out.Findings, findingReport{finding.Kind, finding.TextLine, finding.Message})
+	}
+	return writeLine(p.stdout, out)
+}

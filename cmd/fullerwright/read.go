@@ -1,0 +1,121 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/export/gcode"
+	"fullerwright/toolpath/motion"
+)
+
+func readCommand() command {
+	return command{
+		name: "read", arguments: "PROGRAM", summary: "check a program against the open standard RS274/NGC and print its motions",
+		example: "fullerwright read fuller-right.nc",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			data := set.Bool("json", false, "print the motions as data, one to a line")
+			return func(arguments []string) error { return p.readProgram(arguments, *data) }
+		},
+	}
+}
+
+func (p *program) readProgram(arguments []string, data bool) error {
+	if len(arguments) != 1 {
+		return &usageError{"read takes one program", "try: fullerwright read fuller-right.nc"}
+	}
+	file, err := openProgram(arguments[0])
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	show := p.printMotion
+	if data {
+		show = p.dataMotion
+	}
+	program, err := gcode.Scan(file, show)
+	if err != nil {
+		return programError(arguments[0], err)
+	}
+	for _, note := range program.Notes {
+		fmt.Fprintf(p.stderr, "fullerwright: note: line %d: %s\n", note.TextLine, note.Text)
+	}
+	return nil
+}
+
+func openProgram(path string) (io.ReadCloser, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("the program cannot be opened: %w", err)
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is no ordinary file", path)
+	}
+	return os.Open(path)
+}
+
+// programError says what is wrong with a program: not legal, or legal but not
+// supported here.
+func programError(path string, err error) error {
+	var rule *gcode.RuleError
+	var unsupported *gcode.UnsupportedError
+	switch {
+	case errors.As(err, &rule):
+		return &failedError{fmt.Sprintf("%s is not legal: %v", path, rule)}
+	case errors.As(err, &unsupported):
+		return fmt.Errorf("%s: %w", path, unsupported)
+	}
+	return fmt.Errorf("%s cannot be read: %w", path, err)
+}
+
+var kindNames = map[motion.Kind]string{motion.Rapid: "rapid", motion.Line: "line", motion.Arc: "arc", motion.Dwell: "dwell",
+	motion.Stop: "stop", motion.Tool: "tool"}
+
+func (p *program) printMotion(m motion.Motion) error {
+	if err := p.ctx.Err(); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(p.stdout, "%6d %-6s X%.4f Y%.4f Z%.4f", m.TextLine, kindNames[m.Kind], m.To.X, m.To.Y, m.To.Z)
+	if m.Kind == motion.Arc {
+		fmt.Fprintf(p.stdout, " centre X%.4f Y%.4f Z%.4f sweep %.4f rad", m.Centre.X, m.Centre.Y, m.Centre.Z, m.Sweep)
+	}
+	if m.Feed > 0 {
+		fmt.Fprintf(p.stdout, " feed %.1f mm/min", m.Feed)
+	}
+	if m.Kind == motion.Dwell {
+		fmt.Fprintf(p.stdout, " %.2f s", m.Seconds)
+	}
+	fmt.Fprintln(p.stdout)
+	return err
+}
+
+// motionReport is a motion as data.
+type motionReport struct {
+	Line    int         `json:"line"`
+	Kind    string      `json:"kind"`
+	From    [3]float64  `json:"from_mm"`
+	To      [3]float64  `json:"to_mm"`
+	Centre  *[3]float64 `json:"centre_mm,omitempty"`
+	Sweep   float64     `json:"sweep_rad,omitempty"`
+	Feed    float64     `json:"feed_mm_per_min,omitempty"`
+	Spindle int         `json:"spindle"`
+	Speed   float64     `json:"speed_rev_per_min"`
+	Seconds float64     `json:"dwell_s,omitempty"`
+}
+
+func (p *program) dataMotion(m motion.Motion) error {
+	if err := p.ctx.Err(); err != nil {
+		return err
+	}
+	three := func(v motion.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+	out := motionReport{Line: m.TextLine, Kind: kindNames[m.Kind], From: three(m.From), To: three(m.To), Feed: m.Feed,
+		Spindle: int(m.Spindle), Speed: m.Speed, Seconds: m.Seconds}
+	if m.Kind == motion.Arc {
+		centre := three(m.Centre)
+		out.Centre, out.Sweep = &centre, m.Sweep
+	}
+	return writeLine(p.stdout, out)
+}

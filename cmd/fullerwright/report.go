@@ -1,0 +1,333 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"fullerwright/profile"
+	"fullerwright/profile/document"
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/proof"
+)
+
+// report is everything that is known of a build, as data. Units stand in the keys.
+type report struct {
+	Name       string          `json:"name"`
+	Parameters string          `json:"parameters_digest"`
+	Sources    []string        `json:"sources"`
+	Verdict    string          `json:"verdict"`
+	Outline    outlineReport   `json:"outline"`
+	Bar        barReport       `json:"bar"`
+	Ladder     []ladderReport  `json:"allowance_ladder"`
+	Fullers    []fullerReport  `json:"fullers"`
+	Flip       string          `json:"flip"`
+	FlipWhy    string          `json:"flip_reason"`
+	Checks     []checkReport   `json:"checks"`
+	Programs   []programReport `json:"programs,omitempty"`
+	LeastWeb   *placeReport    `json:"least_web_as_milled,omitempty"`
+	Mismatch   *placeReport    `json:"greatest_mismatch_of_faces,omitempty"`
+}
+
+type outlineReport struct {
+	Length   float64 `json:"blade_length_mm"`
+	Overall  float64 `json:"overall_length_mm"`
+	Width    float64 `json:"width_mm"`
+	Area     float64 `json:"area_mm2"`
+	Around   float64 `json:"length_of_outline_mm"`
+	Centroid struct {
+		X float64 `json:"x_mm"`
+		Y float64 `json:"y_mm"`
+	} `json:"centroid"`
+}
+
+type barReport struct {
+	Length    float64 `json:"length_mm"`
+	Width     float64 `json:"width_mm"`
+	Thickness float64 `json:"thickness_at_guard_plane_mm"`
+	Measured  bool    `json:"measured"`
+}
+
+type ladderReport struct {
+	Rung      string  `json:"rung"`
+	Thickness float64 `json:"thickness_mm"`
+	Length    float64 `json:"blade_length_mm"`
+	OffEach   float64 `json:"taken_off_each_face_mm"`
+	Why       string  `json:"why"`
+}
+
+type fullerReport struct {
+	Number       int             `json:"number"`
+	Radius       float64         `json:"radius_mm"`
+	MilledRadius float64         `json:"milled_radius_mm"`
+	StartVisible float64         `json:"visible_start_mm"`
+	StartFull    float64         `json:"full_depth_start_mm"`
+	EndFull      float64         `json:"full_depth_end_mm"`
+	EndVisible   float64         `json:"visible_end_mm"`
+	Stations     []sectionReport `json:"stations"`
+}
+
+type sectionReport struct {
+	X           float64 `json:"from_guard_plane_mm"`
+	Thickness   float64 `json:"thickness_mm"`
+	Depth       float64 `json:"depth_mm"`
+	Width       float64 `json:"width_mm"`
+	Web         float64 `json:"web_mm"`
+	MilledDepth float64 `json:"milled_depth_mm"`
+	BarWidth    float64 `json:"width_on_bar_mm"`
+}
+
+type checkReport struct {
+	Name    string   `json:"name"`
+	Of      string   `json:"of"`
+	Value   *float64 `json:"value"`
+	Limit   float64  `json:"limit"`
+	Unit    string   `json:"unit"`
+	Bound   string   `json:"bound"`
+	Source  string   `json:"source"`
+	Verdict string   `json:"verdict"`
+	Place   string   `json:"place,omitempty"`
+	Remedy  string   `json:"remedy,omitempty"`
+}
+
+type programReport struct {
+	File       string            `json:"file"`
+	Face       string            `json:"face"`
+	EdgeAtJaw  string            `json:"side_at_fixed_jaw"`
+	EndAtStop  string            `json:"end_at_stop"`
+	Cutter     string            `json:"cutter"`
+	Spindle    float64           `json:"spindle_rev_per_min"`
+	SlotFeed   float64           `json:"feed_mm_per_min"`
+	RampFeed   float64           `json:"ramp_feed_mm_per_min"`
+	Seconds    float64           `json:"time_s"`
+	Path       float64           `json:"path_mm"`
+	Levels     int               `json:"levels"`
+	Lanes      int               `json:"finishing_passes"`
+	Cusp       float64           `json:"ridge_mm"`
+	Gouge      placeReport       `json:"greatest_gouge"`
+	Leftover   placeReport       `json:"greatest_leftover"`
+	RMS        float64           `json:"rms_deviation_mm"`
+	Deepest    placeReport       `json:"deepest_engagement"`
+	Removed    float64           `json:"steel_removed_mm3"`
+	Grid       float64           `json:"grid_mm"`
+	Bound      float64           `json:"grid_bound_mm"`
+	Stations   []stationReport   `json:"stations"`
+	Findings   []findingReport   `json:"findings"`
+	Candidates []candidateReport `json:"cutters_tried"`
+}
+
+type placeReport struct {
+	Value float64 `json:"value_mm"`
+	X     float64 `json:"from_guard_plane_mm"`
+	Y     float64 `json:"from_spine_line_mm"`
+	Line  int     `json:"line,omitempty"`
+}
+
+type stationReport struct {
+	Fuller      int     `json:"fuller"`
+	X           float64 `json:"from_guard_plane_mm"`
+	Depth       float64 `json:"depth_cut_mm"`
+	DesignDepth float64 `json:"depth_designed_mm"`
+	Width       float64 `json:"width_cut_mm"`
+	DesignWidth float64 `json:"width_designed_mm"`
+}
+
+type findingReport struct {
+	Kind    string `json:"kind"`
+	Line    int    `json:"line,omitempty"`
+	Message string `json:"message"`
+}
+
+type candidateReport struct {
+	Cutter string `json:"cutter"`
+	Why    string `json:"why"`
+}
+
+// round6 rounds for the report: to a nanometre, so that the same input gives the same
+// text on every processor.
+func round6(v float64) float64 { return math.Round(v*1e6) / 1e6 }
+
+func placeOf(d proof.Deviation) placeReport {
+	return placeReport{round6(d.Value), round6(d.X), round6(-d.Y), d.TextLine}
+}
+
+// newReport gathers what is known so far.
+func newReport(w *work) report {
+	b, k := w.blade, w.blade.Knife
+	r := report{Name: k.Name, Parameters: w.digest, Sources: w.sources, Verdict: string(toolpath.Worst(w.allChecks())),
+		Flip: string(w.flip), FlipWhy: w.flipWhy}
+	if len(w.findings()) > 0 {
+		r.Verdict = string(toolpath.Stop)
+	}
+	r.Outline = outlineReport{Length: round6(k.Blade.Length), Overall: round6(k.OverallLength()), Width: round6(k.Blade.Width),
+		Area: round6(b.Outline.Area()), Around: round6(b.Outline.Length())}
+	r.Outline.Centroid.X, r.Outline.Centroid.Y = round6(b.Outline.Centroid().X), round6(b.Outline.Centroid().Y)
+	r.Bar = barReport{round6(b.Bar.Length()), round6(b.Bar.Width()), round6(b.Bar.Thickness(0)), w.measured.Any()}
+	for _, step := range profile.Ladder(w.knife, b.Bar) {
+		r.Ladder = append(r.Ladder, ladderReport{string(step.Rung), round6(step.Thickness), round6(step.Length), round6(step.TakenByNext), step.Why})
+	}
+	for i := range b.Fullers {
+		r.Fullers = append(r.Fullers, newFullerReport(b, i))
+	}
+	for _, c := range w.checks {
+		r.Checks = append(r.Checks, newCheckReport(c, "blade"))
+	}
+	for _, f := range w.faces {
+		for _, c := range f.job.Checks {
+			r.Checks = append(r.Checks, newCheckReport(c, programName(f.job)))
+		}
+		if f.proof.Map != nil {
+			r.Programs = append(r.Programs, newProgramReport(f))
+		}
+	}
+	if w.bothFaces {
+		web, mismatch := placeOf(w.web), placeOf(w.mismatch)
+		r.LeastWeb, r.Mismatch = &web, &mismatch
+	}
+	return r
+}
+
+func newFullerReport(b profile.Blade, index int) fullerReport {
+	f := b.Fullers[index]
+	out := fullerReport{index + 1, round6(f.Finished.Radius), round6(f.Milled.Radius),
+		round6(f.StartVisible), round6(f.StartFull), round6(f.EndFull), round6(f.EndVisible), nil}
+	for _, s := range b.Sections(index, 5) {
+		out.Stations = append(out.Stations, sectionReport{round6(s.X), round6(s.Thickness), round6(s.Depth), round6(s.Width),
+			round6(s.Web), round6(s.MilledDepth), round6(s.BarWidth)})
+	}
+	return out
+}
+
+func newCheckReport(c toolpath.Check, of string) checkReport {
+	out := checkReport{Name: c.Name, Of: of, Limit: round6(c.Limit), Unit: c.Unit, Bound: "most", Source: c.Source,
+		Verdict: string(c.Verdict), Place: c.Place, Remedy: c.Remedy}
+	if c.Least {
+		out.Bound = "least"
+	}
+	if !math.IsInf(c.Value, 0) && !math.IsNaN(c.Value) {
+		value := round6(c.Value)
+		out.Value = &value
+	}
+	return out
+}
+
+func newProgramReport(f faceWork) programReport {
+	j, judged := f.job, f.proof.Judged
+	out := programReport{File: programName(j), Face: j.Step.Face.String(), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
+		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp, Seconds: round6(f.proof.Seconds),
+		Path: round6(j.Length), Levels: len(j.Levels), Cusp: round6(j.Cusp),
+		Gouge: placeOf(judged.Gouge), Leftover: placeOf(judged.Leftover), RMS: round6(judged.RMS), Deepest: placeOf(judged.DeepestEngagement),
+		Removed: round6(judged.Removed), Grid: round6(judged.Step), Bound: round6(judged.Bound), Findings: []findingReport{}}
+	for _, l := range j.Lanes {
+		out.Lanes += l.Count
+	}
+	for _, s := range f.proof.Stations {
+		out.Stations = append(out.Stations, stationReport{s.Fuller, round6(s.X), round6(s.Depth), round6(s.DesignDepth), round6(s.Width), round6(s.DesignWidth)})
+	}
+	for _, finding := range judged.Findings {
+		out.Findings = append(out.Findings, findingReport{finding.Kind, finding.TextLine, finding.Message})
+	}
+	for _, c := range f.candidates {
+		out.Candidates = append(out.Candidates, candidateReport{c.Cutter.Name, c.Why})
+	}
+	return out
+}
+
+// asJSON writes data for machines.
+func asJSON(v any) []byte {
+	data, err := json.MarshalIndent(v, "", "  ")
+	if err != nil {
+		panic("impossible: the report cannot be written: " + err.Error())
+	}
+	return append(data, '\n')
+}
+
+// reportText writes the report for a person.
+func reportText(w *work) []byte {
+	r := newReport(w)
+	var b strings.Builder
+	line := func(format string, values ...any) { fmt.Fprintf(&b, format+"\n", values...) }
+	line("%s", r.Name)
+	line("parameters %s, from %s", r.Parameters, strings.Join(r.Sources, ", "))
+	line("verdict: %s", r.Verdict)
+	line("")
+	line("BLADE")
+	line("  length %s, overall %s, width %s", both(r.Outline.Length), both(r.Outline.Overall), both(r.Outline.Width))
+	line("  area of the outline %.1f mm2", r.Outline.Area)
+	line("")
+	line("ALLOWANCE LADDER (thickness at the ricasso)")
+	for _, l := range r.Ladder {
+		line("  %-16s %7.3f mm, blade %8.3f mm long: %s", l.Rung, l.Thickness, l.Length, l.Why)
+	}
+	line("")
+	measured := "as ordered"
+	if r.Bar.Measured {
+		measured = "as measured"
+	}
+	line("BAR, %s: %.3f x %.3f x %.3f mm", measured, r.Bar.Length, r.Bar.Width, r.Bar.Thickness)
+	for _, f := range r.Fullers {
+		textFuller(line, f)
+	}
+	line("")
+	line("FLIP: turned %s; %s", r.Flip, r.FlipWhy)
+	for _, p := range r.Programs {
+		textProgram(line, p)
+	}
+	if r.LeastWeb != nil {
+		line("")
+		line("BOTH FACES AS MILLED")
+		line("  least web %.3f mm, %.1f mm from the guard plane", r.LeastWeb.Value, r.LeastWeb.X)
+		line("  the two faces differ by at most %.4f mm in height", r.Mismatch.Value)
+	}
+	line("")
+	line("CHECKS (limits from the sources named)")
+	for _, c := range w.allChecks() {
+		line("  %s", c)
+		line("          %s", c.Source)
+	}
+	return []byte(b.String())
+}
+
+func textFuller(line func(string, ...any), f fullerReport) {
+	line("")
+	line("FULLER %d: radius %.3f mm, milled with radius %.3f mm", f.Number, f.Radius, f.MilledRadius)
+	line("  seen from %.2f to %.2f mm, full depth from %.2f to %.2f mm from the guard plane", f.StartVisible, f.EndVisible, f.StartFull, f.EndFull)
+	line("  %8s %10s %8s %8s %8s %14s %14s", "station", "thickness", "depth", "width", "web", "depth to mill", "width on bar")
+	for _, s := range f.Stations {
+		line("  %8.2f %10.3f %8.3f %8.3f %8.3f %14.3f %14.3f", s.X, s.Thickness, s.Depth, s.Width, s.Web, s.MilledDepth, s.BarWidth)
+	}
+}
+
+func textProgram(line func(string, ...any), p programReport) {
+	line("")
+	line("PROGRAM %s", p.File)
+	line("  %s side at the fixed jaw, %s at the stop", p.EdgeAtJaw, p.EndAtStop)
+	line("  cutter %s, %.0f rev/min, %.0f mm/min, on ramps %.0f mm/min", p.Cutter, p.Spindle, p.SlotFeed, p.RampFeed)
+	line("  %s of roughing, %s, about %s", plural(p.Levels, "level", "levels"), plural(p.Lanes, "finishing pass", "finishing passes"), sayMinutes(p.Seconds))
+	line("  proof: greatest gouge %.4f mm, greatest leftover %.4f mm (grid %.3f mm, which may hide %.5f mm)", p.Gouge.Value, p.Leftover.Value, p.Grid, p.Bound)
+	line("  %8s %12s %12s %12s %12s", "station", "depth cut", "designed", "width cut", "designed")
+	for _, s := range p.Stations {
+		line("  %8.2f %12.4f %12.4f %12.4f %12.4f", s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)
+	}
+	for _, c := range p.Candidates {
+		line("  cutter %s: %s", c.Cutter, c.Why)
+	}
+}
+
+func sayMinutes(seconds float64) string {
+	whole := int(math.Round(seconds))
+	return fmt.Sprintf("%d min %02d s at the machine", whole/60, whole%60)
+}
+
+// both writes a length in millimetres and in the nearest sixty-fourth of an inch.
+func both(mm float64) string {
+	text, _ := document.NearestFraction(mm, 64)
+	return fmt.Sprintf("%.2f mm (about %s)", mm, text)
+}
+
+// writeLine writes data on one line.
+func writeLine(w io.Writer, v any) error {
+	return json.NewEncoder(w).Encode(v)
+}

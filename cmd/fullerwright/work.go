@@ -1,0 +1,195 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"strings"
+
+	"fullerwright/export/gcode"
+	"fullerwright/profile"
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/proof"
+)
+
+// faceWork is all that was made and proved for one face.
+type faceWork struct {
+	job        *toolpath.Job
+	candidates []toolpath.Candidate
+	text       []byte
+	proof      toolpath.FaceProof
+}
+
+// work is all that was made from one knife file.
+type work struct {
+	job
+	blade     profile.Blade
+	digest    string
+	flip      toolpath.Flip
+	flipWhy   string
+	checks    []toolpath.Check // on the blade
+	faces     []faceWork
+	web       proof.Deviation // least steel between the faces as milled
+	mismatch  proof.Deviation
+	bothFaces bool
+}
+
+// prepare resolves the knife and checks the blade.
+func prepare(in job) (*work, error) {
+	blade, err := profile.Build(in.knife.BeforeHardening(), in.measured)
+	if err != nil {
+		return nil, err
+	}
+	w := &work{job: in, blade: blade, digest: parametersDigest(in)}
+	w.flip, w.flipWhy = toolpath.FlipFor(blade, in.shop)
+	w.checks = toolpath.DesignChecks(blade, in.shop)
+	return w, nil
+}
+
+// parametersDigest names a set of parameters, so that paper and programs can be
+// matched.
+func parametersDigest(in job) string {
+	all := string(profile.Resolved(in.knife)) + fmt.Sprintf("%+v", in.shop) + fmt.Sprintf("%+v", in.measured.Numbers())
+	return digest([]byte(all))[:8]
+}
+
+// plan plans the programs of the steps of the sequence that are wanted.
+func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
+	for _, step := range toolpath.Sequence(w.blade) {
+		if !wanted(step) {
+			continue
+		}
+		setup := toolpath.SetupFor(w.blade.Bar, step.Face, w.flip)
+		planned, candidates, err := toolpath.PlanFullers(w.blade, w.shop, setup, cutter)
+		if err != nil {
+			return err
+		}
+		w.faces = append(w.faces, faceWork{job: planned, candidates: candidates})
+	}
+	return nil
+}
+
+// allChecks returns the checks on the blade and on every program.
+func (w *work) allChecks() []toolpath.Check {
+	all := append([]toolpath.Check(nil), w.checks...)
+	for _, f := range w.faces {
+		all = append(all, f.job.Checks...)
+	}
+	return all
+}
+
+// prove writes each program, reads it back from its text, and cuts the simulated bar
+// with what was read. It may be called only when no check stops the work.
+func (w *work) prove(ctx context.Context) error {
+	dialect, known := gcode.DialectNamed(w.shop.Machine.Dialect)
+	if !known {
+		return fmt.Errorf("there is no dialect %q", w.shop.Machine.Dialect)
+	}
+	for i := range w.faces {
+		if err := ctx.Err(); err != nil {
+			return &failedError{"interrupted; nothing was written"}
+		}
+		if err := w.proveFace(&w.faces[i], dialect); err != nil {
+			return err
+		}
+	}
+	w.join()
+	return nil
+}
+
+func (w *work) proveFace(f *faceWork, dialect gcode.Dialect) error {
+	checked, err := f.job.Checked()
+	if err != nil {
+		return err
+	}
+	if f.text, err = gcode.Write(checked, dialect, w.shop.Inch, heading(w, f.job)); err != nil {
+		return fmt.Errorf("the program for the %s face cannot be written: %w", f.job.Step.Face, err)
+	}
+	read, err := gcode.Read(bytes.NewReader(f.text))
+	if err != nil {
+		return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
+	}
+	f.proof = toolpath.ProveFullers(w.blade, w.shop, f.job.Setup, f.job.Cutter, f.job.Cusp, read.Motions)
+	return nil
+}
+
+// join lays the two faces on each other.
+func (w *work) join() {
+	if len(w.faces) != 2 {
+		return
+	}
+	w.bothFaces = true
+	w.web = proof.Web(w.faces[0].proof.Map, w.faces[1].proof.Map)
+	w.mismatch = proof.Mismatch(w.faces[0].proof.Map, w.faces[1].proof.Map)
+}
+
+// findings returns what the proofs found, a line each.
+func (w *work) findings() []string {
+	var out []string
+	for _, f := range w.faces {
+		for _, finding := range f.proof.Judged.Findings {
+			line := ""
+			if finding.TextLine > 0 {
+				line = fmt.Sprintf("line %d, ", finding.TextLine)
+			}
+			out = append(out, fmt.Sprintf("%s: %s%s: %s", programName(f.job), line, finding.Kind, finding.Message))
+		}
+	}
+	return out
+}
+
+// programName is the file of a job's program.
+func programName(j *toolpath.Job) string {
+	return fmt.Sprintf("%s-%s.nc", j.Step.Operation, j.Step.Face)
+}
+
+// heading returns the comments at the head of a program: what the operator must know
+// before pressing start.
+func heading(w *work, j *toolpath.Job) []string {
+	s, bar := j.Setup, w.blade.Bar
+	lines := []string{
+		fmt.Sprintf("Fullerwright %s, %s face", j.Step.Operation, s.Face),
+		fmt.Sprintf("Knife %s, steel %s", j.Name, j.Steel),
+		"Parameters " + w.digest,
+		fmt.Sprintf("Bar %.3f x %.3f x %.3f mm", bar.Length(), bar.Width(), 2*s.Top),
+		fmt.Sprintf("Up: %s face", s.Face),
+	}
+	if s.Face == profile.Left {
+		lines = append(lines, fmt.Sprintf("Bar turned %s after the right face", s.Flip))
+	}
+	lines = append(lines,
+		fmt.Sprintf("%s side at the fixed jaw", s.EdgeAtJaw()),
+		fmt.Sprintf("%s at the stop, point to the %s", s.EndAtStop(), s.PointLies()),
+		"X zero at the stop, left end of the bar",
+		"Y zero at the fixed jaw, bar at minus Y",
+		fmt.Sprintf("Z zero on top of the bar at X %.2f", s.Placement.SignX*s.TouchX+s.Placement.X0),
+		fmt.Sprintf("Cutter %s: %s end, diameter %.3f mm, %d flutes", j.Cutter.Name, j.Cutter.End, 2*j.Cutter.Radius(), j.Cutter.Flutes),
+		fmt.Sprintf("Stick-out %.1f mm", j.Cutter.StickOut),
+		fmt.Sprintf("Spindle %.0f rev/min, feed %.0f mm/min", j.Spindle, j.Feeds.Slot),
+		"First run above the work, then read the cautions",
+	)
+	return lines
+}
+
+// stopped prints the checks that stop the work and returns the error for them.
+func (p *program) stopped(checks []toolpath.Check) error {
+	for _, c := range toolpath.Stops(checks) {
+		fmt.Fprintln(p.stdout, c)
+		fmt.Fprintf(p.stdout, "        limit from %s\n", c.Source)
+	}
+	n := len(toolpath.Stops(checks))
+	return &failedError{fmt.Sprintf("%s the work; no program was written", plural(n, "check stops", "checks stop"))}
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// unproved prints what the proofs found and returns the error for it.
+func (p *program) unproved(findings []string) error {
+	fmt.Fprintln(p.stdout, strings.Join(findings, "\n"))
+	return &failedError{fmt.Sprintf("the proof failed: %s; no program was written", plural(len(findings), "finding", "findings"))}
+}

@@ -1,0 +1,113 @@
+// Package proof cuts a simulated bar with the motions that were read from a program's
+// text, and compares what is left with the design.
+//
+// It works in the face frame of the blade (motion.Placement): x toward the point, y
+// toward the spine, h the height over the blade's centre-plane toward the face that is
+// up, all in millimetres. The bar's face is a map of heights at the nodes of a grid. A
+// node's height after a motion is exact but for rounding: the lowest place that the
+// cutter's envelope reaches over it. What lies between nodes is known within a bound
+// that is stated (Grid.Bound). The package takes its motions from a reader and its
+// target from the design; it shares no code with whatever planned the cut.
+package proof
+
+import (
+	"math"
+
+	"fullerwright/toolpath/motion"
+)
+
+// Cutter is the tool as the proof sees it. The zero value is invalid.
+type Cutter struct {
+	Square      bool    // a square end; else a ball
+	Radius      float64 // mm
+	Flutes      int
+	FluteLength float64 // mm
+	StickOut    float64 // mm, from the holder to the tip
+}
+
+// Grid is the set of nodes at which the bar is looked at: Columns by Rows of them,
+// Step apart, the first at (X0, Y0).
+type Grid struct {
+	X0, Y0, Step  float64
+	Columns, Rows int
+}
+
+// X returns the x of a column of nodes.
+func (g Grid) X(column int) float64 { return g.X0 + float64(column)*g.Step }
+
+// Y returns the y of a row of nodes.
+func (g Grid) Y(row int) float64 { return g.Y0 + float64(row)*g.Step }
+
+// Box is an upright box of the face frame.
+type Box struct{ MinX, MinY, MaxX, MaxY float64 }
+
+// Join returns the smallest box that holds both.
+func (b Box) Join(c Box) Box {
+	return Box{math.Min(b.MinX, c.MinX), math.Min(b.MinY, c.MinY), math.Max(b.MaxX, c.MaxX), math.Max(b.MaxY, c.MaxY)}
+}
+
+// GridOver returns the grid of the given step that covers a box.
+func GridOver(b Box, step float64) Grid {
+	return Grid{X0: b.MinX, Y0: b.MinY, Step: step,
+		Columns: int(math.Ceil((b.MaxX-b.MinX)/step)) + 1, Rows: int(math.Ceil((b.MaxY-b.MinY)/step)) + 1}
+}
+
+// Bound returns how far a surface between the nodes may lie from the one through
+// them, square to the wall, mm.
+//
+// Between two nodes a curve departs from its chord by at most h²/8 times its second
+// derivative. A wall of curvature 1/r that leans by θ has, upright, at most
+// 1/(r·cos³θ), and 1/(r·cos²θ) square to itself; there are two directions. The design
+// is evaluated at the same nodes and is less curved than the cut, so that the bound
+// holds for their difference.
+func (g Grid) Bound(radius, lean float64) float64 {
+	return 2 * g.Step * g.Step / (8 * radius * math.Cos(lean) * math.Cos(lean))
+}
+
+// StepFor returns the step at which Bound is the given one, but at most coarsest.
+func StepFor(bound, radius, lean, coarsest float64) float64 {
+	return math.Min(coarsest, 2*math.Cos(lean)*math.Sqrt(bound*radius))
+}
+
+// Surface is a height over every place of a face.
+type Surface interface {
+	Height(x, y float64) float64
+}
+
+// Map is a face of the bar: a height at each node and the line of the program that
+// last lowered it.
+type Map struct {
+	Grid   Grid
+	Height []float64 // by rows
+	Line   []int32   // 0 where nothing was cut
+	stock  []float64 // as it was before the first cut
+}
+
+// NewMap returns the face of a bar before it is cut.
+func NewMap(g Grid, stock Surface) *Map {
+	n := g.Columns * g.Rows
+	m := &Map{Grid: g, Height: make([]float64, n), Line: make([]int32, n)}
+	inRows(g, func(row int) {
+		y := g.Y(row)
+		for column := range g.Columns {
+			m.Height[row*g.Columns+column] = stock.Height(g.X(column), y)
+		}
+	})
+	m.stock = append([]float64(nil), m.Height...)
+	return m
+}
+
+// At returns the height at a node.
+func (m *Map) At(column, row int) float64 { return m.Height[row*m.Grid.Columns+column] }
+
+// Stock returns the height at a node before the first cut.
+func (m *Map) Stock(column, row int) float64 { return m.stock[row*m.Grid.Columns+column] }
+
+// toFace takes a motion from the work frame to the face frame. A frame with one of
+// its axes turned round sees arcs the other way.
+func toFace(v motion.Motion, p motion.Placement) motion.Motion {
+	v.From, v.To, v.Centre = p.Face(v.From), p.Face(v.To), p.Face(v.Centre)
+	turned := map[motion.Plane]float64{motion.PlaneXY: p.SignX * p.SignY, motion.PlaneZX: p.SignX, motion.PlaneYZ: p.SignY}
+	v.Sweep *= turned[v.Plane]
+	return v
+}
