@@ -24,8 +24,9 @@ func (j *Job) fullerChecks(b profile.Blade, shop Shop, data cutting.Data, cuts [
 	out = append(out, j.radiusChecks(b)...)
 	out = append(out, j.depthChecks(data, cuts)...)
 	out = append(out, j.speedChecks(shop, data, cuts)...)
-	out = append(out, j.chipChecks(cuts, shop)...)
-	out = append(out, j.reachChecks(b, cuts)...)
+	out = append(out, j.chipChecks(cuts)...)
+	out = append(out, j.loadChecks(shop, data)...)
+	out = append(out, j.reachChecks(cuts)...)
 	out = append(out, j.rampCheck(shop))
 	out = append(out, most("ridge between passes", j.Cusp, shop.Limits.Cusp, "mm").from(fromShop).orElse("more passes"))
 	return append(out, j.travelChecks(shop)...)
@@ -87,7 +88,7 @@ func surfaceRange(data cutting.Data, c Cutter) (lo, hi float64) {
 	return data.CoatedLeast * share, data.CoatedMost * share
 }
 
-func (j *Job) chipChecks(cuts []fullerCut, shop Shop) []Check {
+func (j *Job) chipChecks(cuts []fullerCut) []Check {
 	perTooth := j.Feeds.Slot / (j.Spindle * float64(j.Cutter.Flutes))
 	_, lo, hi := cutting.FeedPerTooth(j.Cutter.Diameter)
 	share := stickOutShare(j.Cutter)
@@ -107,6 +108,40 @@ func (j *Job) chipChecks(cuts []fullerCut, shop Shop) []Check {
 	}
 }
 
+const (
+	// efficiency of the way from the motor to the cutter: 0.7 to 0.8 by tool makers
+	// (Mitsubishi, Kyocera; read there).
+	efficiency = 0.75
+	// forceMargin: published specific forces of one steel differ by up to twice, so
+	// that power is known to half and one and a half.
+	forceMargin = 1.5
+	// Greatest deflection in roughing, mm and as a part of the diameter (judgement).
+	roughDeflection, deflectionShare = 0.03, 0.01
+)
+
+// loadChecks looks at power and deflection in the heaviest level of roughing, taken as
+// a full slot.
+func (j *Job) loadChecks(shop Shop, data cutting.Data) []Check {
+	perTooth := j.Feeds.Slot / (j.Spindle * float64(j.Cutter.Flutes))
+	radius := j.Cutter.Radius()
+	power, force := 0.0, 0.0
+	for _, l := range j.Levels {
+		specific := cutting.SpecificForce(data.KC11, data.MC, cutting.EdgeChip(perTooth, radius, l.Depth))
+		area := cutting.SegmentArea(radius, l.Total) - cutting.SegmentArea(radius, l.Total-l.Depth)
+		power = math.Max(power, cutting.SlotPower(cutting.RemovalRate(area, j.Feeds.Slot), specific))
+		force = math.Max(force, cutting.PeakForce(perTooth, l.Depth, specific))
+	}
+	needed := forceMargin * power / efficiency
+	bend := cutting.Deflection(force, j.Cutter.StickOut, j.Cutter.Diameter, j.Cutter.Material == "hss")
+	limit := math.Min(roughDeflection, deflectionShare*j.Cutter.Diameter)
+	return []Check{
+		most("power at the motor, with half as much again for what is not known", needed, shop.Machine.Power, "W").from(fromMachine).
+			orElse("a feed of %.0f mm/min would do", math.Floor(j.Feeds.Slot*shop.Machine.Power/math.Max(needed, 1))),
+		most("deflection of the cutter in roughing", bend, limit, "mm").from("judgement: 0.03 mm and a hundredth of the diameter").
+			orElse("levels of %.2f mm would do", j.firstLevel()*limit/math.Max(bend, 1e-9)),
+	}
+}
+
 // firstLevel returns the depth of a level of roughing, 0 where there is none.
 func (j *Job) firstLevel() float64 {
 	if len(j.Levels) == 0 {
@@ -115,22 +150,22 @@ func (j *Job) firstLevel() float64 {
 	return j.Levels[0].Depth
 }
 
-func (j *Job) reachChecks(b profile.Blade, cuts []fullerCut) []Check {
+// holderClearance is what the holder needs over the bar's face, mm (common practice, no
+// source).
+const holderClearance = 2
+
+func (j *Job) reachChecks(cuts []fullerCut) []Check {
 	depth := 0.0
 	for _, c := range cuts {
 		depth = math.Max(depth, c.deepest)
 	}
 	return []Check{
 		most("depth against the flutes", depth, j.Cutter.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.1f mm", depth),
-		most("depth against the stick-out", depth+j.Setup.clearanceOver(b), j.Cutter.StickOut, "mm").from(fromDrawer).
-			orElse("a stick-out of %.1f mm", depth+j.Setup.clearanceOver(b)),
+		most("depth against the stick-out", depth+holderClearance, j.Cutter.StickOut, "mm").from(fromDrawer).
+			orElse("a stick-out of %.1f mm", depth+holderClearance),
 		most("depth against half the bar", depth, j.Setup.Top, "mm").from("geometry: the fullers would meet").orElse("a thicker bar"),
 	}
 }
-
-// clearanceOver is what the holder needs between itself and the bar's face, mm
-// (common practice, no source).
-func (s Setup) clearanceOver(profile.Blade) float64 { return 2 }
 
 // rampCheck looks at the steepest way into solid steel that the moves take.
 func (j *Job) rampCheck(shop Shop) Check {

@@ -162,7 +162,7 @@ func stickOutShare(c Cutter) float64 {
 // note records the levels and lanes of one fuller for sheets and reports.
 func (j *Job) note(fuller int, cut fullerCut, levels []level, lanes int, pitch float64) {
 	for _, l := range levels {
-		j.Levels = append(j.Levels, LevelFigures{Fuller: fuller, Number: l.number, Lanes: len(l.beside), Depth: l.depth, Total: l.total,
+		j.Levels = append(j.Levels, LevelFigures{Fuller: fuller, Number: l.number, Passes: len(l.passes), Depth: l.depth, Total: l.total,
 			EffectiveDiameter: cutting.EffectiveDiameter(2*cut.cutter, l.total)})
 	}
 	cusp := 0.0

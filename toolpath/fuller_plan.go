@@ -106,11 +106,16 @@ func matching(on, other track, s float64) float64 {
 // level is one depth of roughing.
 type level struct {
 	number int
-	centre track     // of the cutter's centre on the centreline
-	above  track     // the level before, or nothing for the first
-	beside []float64 // lanes, by their distance beside the centreline
-	depth  float64   // cut from the level before
-	total  float64   // greatest depth under the face
+	passes []roughPass
+	depth  float64 // cut from the level before
+	total  float64 // greatest depth under the face
+}
+
+// roughPass is one pass of roughing.
+type roughPass struct {
+	u      float64 // beside the centreline
+	centre track   // of the cutter's centre
+	above  track   // of the pass that went over this place before; none where that was the face
 }
 
 // levels returns the depths of roughing, each no more than most deep, equal to each
@@ -125,14 +130,37 @@ func (c fullerCut) levels(most float64) []level {
 	n := int(math.Ceil(depth/most - 1e-9))
 	step := depth / float64(n)
 	var out []level
+	var above track
 	for i := 1; i <= n; i++ {
 		up := lift + step*float64(n-i)
-		l := level{number: i, centre: c.levelTrack(free, up), depth: step, total: step * float64(i)}
-		if i > 1 {
-			l.above = c.levelTrack(free, up+step)
+		centre := c.levelTrack(free, up)
+		l := level{number: i, depth: step, total: step * float64(i)}
+		for _, u := range c.besides(free, up) {
+			l.passes = append(l.passes, roughPass{u: u, centre: centre, above: above})
 		}
-		l.beside = c.roughLanes(free, up)
+		above = centre
 		out = append(out, l)
+	}
+	last := &out[len(out)-1]
+	last.passes = append(last.passes, c.wallPasses(free)...)
+	return out
+}
+
+// wallPasses returns the passes that follow the walls after the last level, so that
+// what is left for finishing is nowhere more than the finishing stock and a ridge as
+// high.
+func (c fullerCut) wallPasses(free float64) []roughPass {
+	if free < 1e-6 {
+		return nil
+	}
+	rough := c.cutter + free // radius of the groove that roughing leaves
+	half := math.Acos(math.Max(0, 1-c.deepest/c.groove.Radius))
+	n := int(math.Ceil(half / cutting.ConcavePitch(rough, c.cutter, c.stock)))
+	var out []roughPass
+	for i := 1; i <= n; i++ {
+		sin, cos := math.Sincos(half * float64(i) / float64(n))
+		centre := below(c.groove, free*cos)
+		out = append(out, roughPass{u: free * sin, centre: centre}, roughPass{u: -free * sin, centre: centre})
 	}
 	return out
 }
@@ -146,9 +174,10 @@ func (c fullerCut) levelTrack(free, up float64) track {
 	return below(c.groove, 0).lifted(up - free)
 }
 
-// roughLanes returns the lanes of a level: the middle first, then outward by turns, so
-// that the ridges between them are no higher than the finishing stock.
-func (c fullerCut) roughLanes(free, up float64) []float64 {
+// besides returns how far beside the centreline the passes of a level run: the middle
+// first, then outward by turns, so that the ridges between them are no higher than the
+// finishing stock.
+func (c fullerCut) besides(free, up float64) []float64 {
 	drop := math.Max(0, free-up)
 	widest := math.Sqrt(math.Max(0, free*free-drop*drop))
 	lanes := []float64{0}
@@ -171,9 +200,9 @@ func (c fullerCut) rough(out *course, levels []level, feeds Feeds, ramp float64)
 	forward := true
 	for _, l := range levels {
 		out.level = l.number
-		for i, u := range l.beside {
+		for i, pass := range l.passes {
 			out.lane = i + 1
-			if c.roughLane(out, l, u, feeds, ramp, forward) {
+			if c.roughAlong(out, pass, feeds, ramp, forward) {
 				forward = !forward
 			}
 		}
@@ -181,8 +210,9 @@ func (c fullerCut) rough(out *course, levels []level, feeds Feeds, ramp float64)
 	out.level, out.lane = 0, 0
 }
 
-func (c fullerCut) roughLane(out *course, l level, u float64, feeds Feeds, ramp float64, forward bool) bool {
-	tip := l.centre.lifted(-c.cutter)
+// roughAlong adds one pass of roughing, if any of it lies under the face.
+func (c fullerCut) roughAlong(out *course, pass roughPass, feeds Feeds, ramp float64, forward bool) bool {
+	u, tip := pass.u, pass.centre.lifted(-c.cutter)
 	from, to, any := tip.whereBelow(0, c.face)
 	if !any {
 		return false
@@ -192,10 +222,10 @@ func (c fullerCut) roughLane(out *course, l level, u float64, feeds Feeds, ramp 
 		return false
 	}
 	before := func(s float64) float64 {
-		if len(l.above.pieces) == 0 {
+		if len(pass.above.pieces) == 0 {
 			return c.face(s)
 		}
-		return math.Min(c.face(s), l.above.height(clampTo(l.above, s))-c.cutter)
+		return math.Min(c.face(s), pass.above.height(clampTo(pass.above, s))-c.cutter)
 	}
 	legs := rampLegs(line, before, ramp, forward)
 	begin := legs[0]

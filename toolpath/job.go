@@ -55,9 +55,9 @@ type Job struct {
 
 // LevelFigures are the figures of one depth of roughing, for the sheet.
 type LevelFigures struct {
-	Fuller, Number, Lanes int
-	Depth, Total          float64 // from the level before, and under the face, mm
-	EffectiveDiameter     float64 // mm
+	Fuller, Number, Passes int
+	Depth, Total           float64 // from the level before, and under the face, mm
+	EffectiveDiameter      float64 // mm
 }
 
 // LaneFigures are the figures of the finishing passes of one fuller.

@@ -74,7 +74,6 @@ type Limits struct {
 	Cusp                 float64 // greatest ridge between passes
 	Ramp                 geom.Angle
 	Gouge, Leftover      float64 // tolerances of the proof
-	RubbingShare         float64
 }
 
 // Work is how the maker likes to work.

@@ -98,7 +98,3 @@ func LaneCount(groove, cutter, half, cusp float64) int {
 	}
 	return 1 + int(math.Ceil(2*half/ConcavePitch(groove, cutter, cusp)-1e-9))
 }
-
-// RampLength returns the length of a ramp of the given angle down a depth:
-// depth / tan(angle) (Kyocera, read there).
-func RampLength(depth, angle float64) float64 { return depth / math.Tan(angle) }

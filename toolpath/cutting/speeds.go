@@ -37,6 +37,13 @@ func RubbingLimit(diameter float64) float64 {
 // good to half and one and a half.
 func SpecificForce(kc11, mc, chip float64) float64 { return kc11 * math.Pow(chip, -mc) }
 
+// EdgeChip returns the mean chip thickness along a tooth of a ball in a full slot, where
+// it is thickest: feed per tooth times depth over the length of the edge in the steel.
+// Derived from the exact area of the chip.
+func EdgeChip(perTooth, radius, depth float64) float64 {
+	return perTooth * depth / (radius * math.Acos(math.Max(0, 1-depth/radius)))
+}
+
 // SlotPower returns the power at the cutter, W, for a removal rate in cm³/min at a
 // specific force: Q·kc/60. Good to ±50 %.
 func SlotPower(removal, specific float64) float64 { return removal * specific / 60 }

@@ -1,0 +1,427 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+	"fullerwright/templates"
+	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
+	"fullerwright/toolpath/proof"
+)
+
+func builtInShop(t testing.TB) Shop {
+	t.Helper()
+	shop, err := ParseShop("shop.toml", templates.Shop())
+	require.NoError(t, err)
+	return shop
+}
+
+// testKnife is a level blade with one fuller of radius 8 and depth 1, to be changed.
+func testKnife() profile.Knife {
+	return profile.Knife{
+		Name:    "Test",
+		Blade:   profile.BladeSize{Length: 160, Width: 34, Thickness: 6, Steel: "1084"},
+		Clip:    profile.Clip{Length: 50, Drop: 10, Sag: 2},
+		Edge:    profile.Edge{BellyLength: 45, PointAngle: 40 * geom.Degree, Fullness: 0.55},
+		Ricasso: profile.Ricasso{Length: 10},
+		Bevel:   profile.Bevel{Height: profile.Some(14), Kind: profile.FlatBevel, EdgeThickness: 0.5, EdgeAngle: 20 * geom.Degree},
+		Tang:    profile.Tang{Width: 16, EndWidth: 10, Length: 90, CornerRadius: 1},
+		Fullers: []profile.FullerSize{{
+			Radius: 8, Depth: profile.Some(1), FromSpine: 9, Start: 25, End: profile.Some(75),
+			Ends: profile.FullDepthEnds, StartRunOut: profile.SweptRunOut, EndRunOut: profile.SweptRunOut, RunOutRadius: profile.Some(40),
+			Follows: profile.FollowsStraight, Faces: "both",
+		}},
+		Bar: profile.BarSize{SpineAllowance: 2, EdgeAllowance: 2, TangAllowance: 5, PointAllowance: 5},
+	}
+}
+
+// fullerCases are knives that use every kind of fuller.
+func fullerCases() map[string]profile.Knife {
+	change := func(f func(k *profile.Knife)) profile.Knife {
+		k := testKnife()
+		f(&k)
+		return k
+	}
+	return map[string]profile.Knife{
+		"level":  testKnife(),
+		"sloped": change(func(k *profile.Knife) { k.Taper = []profile.TaperStation{{At: 150, Thickness: 3.6}} }),
+		"kinked inward": change(func(k *profile.Knife) {
+			k.Taper = []profile.TaperStation{{At: 50, Thickness: 5.6}, {At: 150, Thickness: 2.6}}
+		}),
+		"kinked upward": change(func(k *profile.Knife) {
+			k.Taper = []profile.TaperStation{{At: 50, Thickness: 4.8}, {At: 150, Thickness: 4.4}}
+		}),
+		"ball ends": change(func(k *profile.Knife) {
+			k.Fullers[0].StartRunOut, k.Fullers[0].EndRunOut = profile.BallRunOut, profile.BallRunOut
+		}),
+		"constant web": change(func(k *profile.Knife) {
+			k.Taper = []profile.TaperStation{{At: 150, Thickness: 3.6}}
+			k.Fullers[0].Depth, k.Fullers[0].Web = profile.Optional{}, profile.Some(4.2)
+		}),
+		"ratio": change(func(k *profile.Knife) {
+			k.Taper = []profile.TaperStation{{At: 150, Thickness: 3.6}}
+			k.Fullers[0].Depth, k.Fullers[0].Ratio = profile.Optional{}, profile.Some(0.17)
+		}),
+		"oblique":     change(func(k *profile.Knife) { k.Fullers[0].FromSpineEnd = profile.Some(11) }),
+		"along spine": change(func(k *profile.Knife) { k.Spine.Rise, k.Fullers[0].Follows = 4, profile.FollowsSpine }),
+		"two": change(func(k *profile.Knife) {
+			second := k.Fullers[0]
+			second.FromSpine, second.Radius = 19, 7
+			k.Fullers = append(k.Fullers, second)
+			k.Bevel.Height = profile.Some(8)
+		}),
+		"sanded": change(func(k *profile.Knife) { k.Allowance.Sanding = 0.05 }),
+	}
+}
+
+func mustBuild(t testing.TB, k profile.Knife) profile.Blade {
+	t.Helper()
+	require.NoError(t, k.Validate())
+	b, err := profile.Build(k, profile.Measured{})
+	require.NoError(t, err)
+	return b
+}
+
+// asMotions takes planned moves for motions, without the rounding of a text.
+func asMotions(moves []Move) []motion.Motion {
+	out := make([]motion.Motion, len(moves))
+	at := motion.Vec{Z: 50}
+	for i, m := range moves {
+		out[i] = motion.Motion{TextLine: i + 1, Kind: m.Kind, From: at, To: m.To, Plane: motion.PlaneZX, Centre: m.Centre, Sweep: m.Sweep,
+			Feed: m.Feed, Spindle: motion.SpindleClockwise}
+		at = m.To
+	}
+	return out
+}
+
+func planned(t testing.TB, b profile.Blade, shop Shop, face profile.Face, flip Flip, cutter string) *Job {
+	t.Helper()
+	job, _, err := PlanFullers(b, shop, SetupFor(b.Bar, face, flip), cutter)
+	require.NoError(t, err)
+	return job
+}
+
+// TestEveryFullerIsCutAsDesigned plans every kind of fuller with a cutter smaller than
+// the groove, for both faces and both flips, and cuts the simulated bar: nothing is
+// gouged, and the ridges, square to the wall, are those of the exact formula within
+// 5 %. For chords along an oblique or curved centreline half a micrometre is added.
+func TestEveryFullerIsCutAsDesigned(t *testing.T) {
+	shop := builtInShop(t)
+	for name, k := range fullerCases() {
+		for _, cutter := range []string{"ball 6", "ball 10"} {
+			t.Run(name+" "+cutter, func(t *testing.T) {
+				b := mustBuild(t, k)
+				for _, face := range profile.Faces() {
+					job := planned(t, b, shop, face, AboutY, cutter)
+					result := ProveFullers(b, shop, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+					assert.Empty(t, result.Judged.Findings, "%s face", face)
+					assert.Less(t, result.Judged.Gouge.Value, 2e-5, "gouge, %s face at %+v", face, result.Judged.Gouge)
+					assert.LessOrEqual(t, result.Judged.Leftover.Value, 1.05*job.Cusp+planChordError+1e-5, "ridge, %s face at %+v", face, result.Judged.Leftover)
+					assert.LessOrEqual(t, job.Cusp, shop.Limits.Cusp)
+					assert.Greater(t, result.Judged.Leftover.Value, 0.8*job.Cusp, "the ridges are seen at all")
+				}
+			})
+		}
+	}
+}
+
+// TestOnePassGroove: with r = R the floor lies at the depth, and the width at the face
+// is 2·sqrt(2RD - D²).
+func TestOnePassGroove(t *testing.T) {
+	shop := builtInShop(t)
+	k := testKnife()
+	k.Fullers[0].Radius = 6
+	b := mustBuild(t, k)
+	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
+	result := ProveFullers(b, shop, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+	require.Len(t, result.Stations, 5)
+	for _, s := range result.Stations {
+		assert.InDelta(t, 1, s.Depth, 0.001)
+		assert.InDelta(t, 2*math.Sqrt(2*6*1-1), s.Width, 0.002)
+	}
+	assert.Zero(t, job.Cusp)
+}
+
+// TestFacesCoincide: brought back to the blade frame the grooves of both faces are one
+// within a micrometre, for both flips.
+func TestFacesCoincide(t *testing.T) {
+	shop := builtInShop(t)
+	for name, k := range fullerCases() {
+		b := mustBuild(t, k)
+		for _, flip := range []Flip{AboutY, AboutX} {
+			var maps []*proof.Map
+			for _, face := range profile.Faces() {
+				job := planned(t, b, shop, face, flip, "ball 10")
+				maps = append(maps, ProveFullers(b, shop, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves)).Map)
+			}
+			assert.Less(t, proof.Mismatch(maps[0], maps[1]).Value, 0.001, "%s, turned %s", name, flip)
+		}
+	}
+}
+
+// TestWrongBarWidth: a bar wider than set moves the second face's groove by the whole
+// difference when it is turned about X, and not at all about Y (derived: the other
+// edge lies at the jaw only in the first case).
+func TestWrongBarWidth(t *testing.T) {
+	shop := builtInShop(t)
+	b := mustBuild(t, testKnife())
+	const wider = 0.04
+	for _, row := range []struct {
+		flip Flip
+		want float64
+	}{{AboutY, 0}, {AboutX, wider}} {
+		job := planned(t, b, shop, profile.Left, row.flip, "ball 12")
+		real := b.Bar
+		real.Bottom -= wider // measured from the spine side, as the first face was
+		truly := SetupFor(real, profile.Left, row.flip)
+		grid, _ := ProofGrid(b, shop, 6)
+		m := proof.NewMap(grid, b.Stock())
+		m.Cut(truly.Placement, CutterOf(job.Cutter), asMotions(job.Moves))
+		s, ok := m.SectionAt(50, -9)
+		require.True(t, ok)
+		assert.InDelta(t, row.want, math.Abs(s.Centre+9), 0.001, "turned %s", row.flip)
+	}
+}
+
+// TestSetupsAreRotations: a setup turns the bar and never mirrors it, whichever face is
+// up: the determinant with h counted toward the face is +1 for the right face, and -1
+// for the left one, whose h runs against the blade's z.
+func TestSetupsAreRotations(t *testing.T) {
+	b := mustBuild(t, testKnife())
+	for _, face := range profile.Faces() {
+		for _, flip := range []Flip{AboutY, AboutX} {
+			p := SetupFor(b.Bar, face, flip).Placement
+			ofBladeZ := map[profile.Face]float64{profile.Right: 1, profile.Left: -1}[face]
+			assert.Equal(t, 1.0, p.SignX*p.SignY*ofBladeZ, "%s face, turned %s", face, flip)
+			for _, corner := range []motion.Vec{{X: b.Bar.Butt, Y: b.Bar.Top}, {X: b.Bar.Front, Y: b.Bar.Bottom}} {
+				w := p.Work(corner)
+				assert.GreaterOrEqual(t, w.X, -1e-9, "the bar begins at the stop")
+				assert.LessOrEqual(t, w.X, b.Bar.Length()+1e-9)
+				assert.LessOrEqual(t, w.Y, 1e-9, "the bar lies before the fixed jaw")
+				assert.GreaterOrEqual(t, w.Y, -b.Bar.Width()-1e-9)
+			}
+			assert.InDelta(t, 0, p.Work(motion.Vec{Z: b.Bar.Face(0)}).Z, 1e-12, "zero on the face where it is touched")
+		}
+	}
+}
+
+// TestSameWallIsCutClimb: with the spindle turning clockwise the wall to the right of
+// the feed is cut climb. On both faces and for both flips that is the wall toward the
+// edge, and all finishing passes run one way.
+func TestSameWallIsCutClimb(t *testing.T) {
+	shop := builtInShop(t)
+	b := mustBuild(t, testKnife())
+	for _, face := range profile.Faces() {
+		for _, flip := range []Flip{AboutY, AboutX} {
+			job := planned(t, b, shop, face, flip, "ball 10")
+			passes := 0
+			at := motion.Vec{}
+			for _, m := range job.Moves {
+				if m.Purpose == Finish && m.To != at {
+					from, to := job.Setup.Placement.Face(at), job.Setup.Placement.Face(m.To)
+					feed := to.X - from.X
+					machineRight := motion.Vec{X: m.To.Y - at.Y, Y: -(m.To.X - at.X)}
+					toEdge := -job.Setup.Placement.SignY // machine Y that leads toward the edge
+					assert.Positive(t, machineRight.Y*toEdge, "%s face, turned %s: the climb wall", face, flip)
+					assert.Positive(t, feed*job.Setup.finishDirection(), "one way")
+					passes++
+				}
+				at = m.To
+			}
+			assert.Positive(t, passes)
+		}
+	}
+}
+
+// TestRapidsKeepClear: no rapid goes below the clearance plane but straight up, and
+// none moves up or down and across at once.
+func TestRapidsKeepClear(t *testing.T) {
+	shop := builtInShop(t)
+	for name, k := range fullerCases() {
+		b := mustBuild(t, k)
+		job := planned(t, b, shop, profile.Right, AboutY, "ball 6")
+		at := job.Moves[0].To
+		for _, m := range job.Moves[1:] {
+			if m.Kind == motion.Rapid {
+				across := m.To.X != at.X || m.To.Y != at.Y
+				assert.False(t, across && m.To.Z != at.Z, name)
+				assert.GreaterOrEqual(t, m.To.Z, job.Clearance-1e-9, name)
+			}
+			at = m.To
+		}
+		assert.InDelta(t, job.Clearance, at.Z, 1e-9, "ends up clear")
+	}
+}
+
+// TestLevelsAreEqualAndDeepEnough: levels are equal, none deeper than asked, and with
+// the finishing stock add up to the depth.
+func TestLevelsAreEqualAndDeepEnough(t *testing.T) {
+	b := mustBuild(t, testKnife())
+	for _, most := range []float64{0.2, 0.37, 1, 5} {
+		cut := newFullerCut(b, b.Fullers[0], 8, 0.1)
+		levels := cut.levels(most)
+		require.NotEmpty(t, levels)
+		for _, l := range levels {
+			assert.LessOrEqual(t, l.depth, most+1e-9)
+			assert.InDelta(t, levels[0].depth, l.depth, 1e-12)
+		}
+		assert.InDelta(t, cut.deepest-0.1, levels[len(levels)-1].total, 1e-9)
+	}
+	shallow := testKnife()
+	shallow.Fullers[0].Depth = profile.Some(0.08)
+	shallowBlade := mustBuild(t, shallow)
+	assert.Empty(t, newFullerCut(shallowBlade, shallowBlade.Fullers[0], 8, 0.1).levels(1), "nothing but finishing stock")
+}
+
+// TestChecksStop: each limit, moved past its value, stops the job with a number that
+// helps.
+func TestChecksStop(t *testing.T) {
+	b := mustBuild(t, testKnife())
+	stopsOf := func(shop Shop, cutter string) string {
+		job := planned(t, b, shop, profile.Right, AboutY, cutter)
+		text := ""
+		for _, c := range append(Stops(job.Checks), Stops(DesignChecks(b, shop))...) {
+			assert.NotEmpty(t, c.Source, c.Name)
+			assert.NotEmpty(t, c.Remedy, c.Name)
+			text += c.Name + "\n"
+		}
+		return text
+	}
+	assert.Empty(t, stopsOf(builtInShop(t), ""))
+	for name, change := range map[string]func(s *Shop){
+		"web, fuller 1":                    func(s *Shop) { s.Limits.Web = 4.1 },
+		"depth over thickness, fuller 1":   func(s *Shop) { s.Limits.DepthRatio = 0.15 },
+		"land to the back, fuller 1":       func(s *Shop) { s.Limits.SpineLand = 6 },
+		"land to the bevel line, fuller 1": func(s *Shop) { s.Limits.BevelLand = 8 },
+		"travel in X":                      func(s *Shop) { s.Machine.TravelX = 40 },
+		"travel in Z":                      func(s *Shop) { s.Machine.TravelZ = 5 },
+		"power at the motor":               func(s *Shop) { s.Machine.Power = 20 },
+		"depth against the flutes":         func(s *Shop) { shortFlutes(s) },
+		"surface speed at the effective":   func(s *Shop) { s.Machine.SpindleLeast = 9000; s.Machine.SpindleMost = 9000 },
+		"feed per tooth":                   func(s *Shop) { s.Machine.FeedMost = 40 },
+	} {
+		shop := builtInShop(t)
+		change(&shop)
+		assert.Contains(t, stopsOf(shop, "ball 12"), name)
+	}
+}
+
+func shortFlutes(s *Shop) {
+	for i := range s.Cutters {
+		s.Cutters[i].FluteLength = 0.5
+	}
+}
+
+// TestCutterTooLarge names the largest that would do.
+func TestCutterTooLarge(t *testing.T) {
+	shop := builtInShop(t)
+	k := testKnife()
+	k.Fullers[0].Radius = 5
+	b := mustBuild(t, k)
+	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
+	require.NotEmpty(t, Stops(job.Checks))
+	assert.Contains(t, Stops(job.Checks)[0].String(), "a ball of 10.000 mm diameter or less would do")
+	_, err := job.Checked()
+	var stop *StopError
+	require.ErrorAs(t, err, &stop)
+	assert.NotEmpty(t, stop.Checks)
+	shop.Cutters = shop.Cutters[:1]
+	_, _, err = PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
+	assert.ErrorContains(t, err, "a ball of up to 10.000 mm diameter would do")
+	_, _, err = PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "ball 99")
+	assert.ErrorContains(t, err, `there is no cutter "ball 99" in the drawer`)
+}
+
+// TestBestCutter: the chosen cutter passes every check, and none that passes is quicker.
+func TestBestCutter(t *testing.T) {
+	b := mustBuild(t, testKnife())
+	best, tried, err := PlanFullers(b, builtInShop(t), SetupFor(b.Bar, profile.Right, AboutY), "")
+	require.NoError(t, err)
+	assert.Empty(t, Stops(best.Checks))
+	for _, c := range tried {
+		assert.NotEmpty(t, c.Why, c.Cutter.Name)
+		if c.Job != nil && len(Stops(c.Job.Checks)) == 0 {
+			assert.GreaterOrEqual(t, c.Job.Seconds, best.Seconds, c.Cutter.Name)
+		}
+	}
+}
+
+// TestMismatch: derived; the errors of the first row by root of the sum of squares.
+func TestMismatch(t *testing.T) {
+	e := ErrorSources{BarWidth: .05, YZero: .01, Seating: .005, Readout: .005}
+	_, x := Mismatch(AboutX, e, 150)
+	_, y := Mismatch(AboutY, e, 150)
+	assert.InDelta(t, .0548, x, 5e-5)
+	assert.InDelta(t, .0100, y, 5e-5)
+	// A jaw that sweeps half a thousandth over six inches shows double in the two faces.
+	sweep, _ := Mismatch(AboutY, ErrorSources{JawSweep: geom.Angle(.0005 / 6)}, 150)
+	assert.InDelta(t, .025, sweep, 5e-5)
+}
+
+// TestSpeedIsChosenAtTheEffectiveDiameter and the feed is not raised for thin chips on
+// top of that.
+func TestSpeedIsChosenAtTheEffectiveDiameter(t *testing.T) {
+	b := mustBuild(t, testKnife())
+	job := planned(t, b, builtInShop(t), profile.Right, AboutY, "ball 12")
+	data, _ := cutting.DataFor("1084")
+	assert.InDelta(t, data.Coated, cutting.SurfaceSpeed(cutting.EffectiveDiameter(12, 1), job.Spindle), 0.1)
+	_, _, most := cutting.FeedPerTooth(12)
+	assert.LessOrEqual(t, job.Feeds.Slot/job.Spindle/2, most)
+}
+
+func TestUncheckedJobCannotBeHad(t *testing.T) {
+	var none CheckedJob
+	assert.Nil(t, none.Job())
+	stopped := &Job{Checks: []Check{most("x", 2, 1, "mm")}}
+	_, err := stopped.Checked()
+	assert.Error(t, err)
+}
+
+func TestShopFaults(t *testing.T) {
+	text := string(templates.Shop())
+	for name, row := range map[string]struct{ from, to, want string }{
+		"two of one name":    {`name          = "ball 10"`, `name = "ball 12"`, "cutter[2].name"},
+		"flutes too long":    {"flute_length  = 22", "flute_length = 40", "cutter[1].flute_length"},
+		"speeds exchanged":   {"spindle_least = 200", "spindle_least = 9000", "machine.spindle_least"},
+		"no clearance":       {"clearance       = 5\n", "", "work.clearance"},
+		"unknown key":        {"travel_x      = 400", "travel_q = 400", "machine.travel_q"},
+		"a count with parts": {"flutes        = 2", "flutes = 2.5", "cutter[1].flutes"},
+	} {
+		_, err := ParseShop("shop.toml", []byte(replaceFirst(text, row.from, row.to)))
+		assert.ErrorContains(t, err, row.want, name)
+	}
+}
+
+func replaceFirst(text, from, to string) string {
+	for i := 0; i+len(from) <= len(text); i++ {
+		if text[i:i+len(from)] == from {
+			return text[:i] + to + text[i+len(from):]
+		}
+	}
+	panic(fmt.Sprintf("%q is not there", from))
+}
+
+func BenchmarkPlan(b *testing.B) {
+	shop := builtInShop(b)
+	blade := mustBuild(b, testKnife())
+	for b.Loop() {
+		planned(b, blade, shop, profile.Right, AboutY, "ball 10")
+	}
+}
+
+func BenchmarkProof(b *testing.B) {
+	shop := builtInShop(b)
+	blade := mustBuild(b, testKnife())
+	job := planned(b, blade, shop, profile.Right, AboutY, "ball 10")
+	motions := asMotions(job.Moves)
+	for b.Loop() {
+		ProveFullers(blade, shop, job.Setup, job.Cutter, job.Cusp, motions)
+	}
+}
