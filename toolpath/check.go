@@ -45,7 +45,7 @@ func (c Check) String() string {
 	if c.Least {
 		bound = "at least"
 	}
-	line := fmt.Sprintf("%-7s %s: %s %s, %s %s", c.Verdict, c.Name, figure(c.Value), c.Unit, bound, figure(c.Limit))
+	line := fmt.Sprintf("%-7s %s: %s, %s %s", c.Verdict, c.Name, strings.TrimSpace(figure(c.Value)+" "+c.Unit), bound, figure(c.Limit))
 	if c.Place != "" {
 		line += " (" + c.Place + ")"
 	}

@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"fmt"
 	"math"
 
 	"fullerwright/profile"
@@ -113,9 +114,9 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 					land, at = apart, x
 				}
 			}
-			out = append(out, least(sayFuller(i+1, sayFuller(j+1, "land between it and")), land, shop.Limits.BevelLand, "mm").
+			out = append(out, least(fmt.Sprintf("land between fullers %d and %d", i+1, j+1), land, shop.Limits.BevelLand, "mm").
 				at("%.0f mm from the guard plane", at).from("shop file, limits.bevel_land; common practice, no source").
-				orElse("set them %.2f mm further apart", shop.Limits.BevelLand-land))
+				orElse("set them %.3f mm further apart", shop.Limits.BevelLand-land))
 		}
 	}
 	return out

@@ -5,7 +5,7 @@ import "fullerwright/profile"
 // Operation is a kind of work on the mill.
 type Operation string
 
-// The operations.
+// Fullers mills the fullers of one face.
 const Fullers Operation = "fuller"
 
 // Step is one program of the sequence: an operation on one face.

@@ -177,11 +177,11 @@ func whole(v float64) (int, bool) {
 }
 
 func (l *lexer) gWord(b *block, v float64, column int, words string) error {
-	ten, ok := whole(v * 10)
-	if !ok && math.Abs(v*10-math.Round(v*10)) > 0.001 {
+	// A code within 0.0001 counts as it; that is 0.001 of a tenth.
+	ten := int(math.Round(math.Max(-1e6, math.Min(1e6, v*10))))
+	if math.Abs(v*10-float64(ten)) > 0.001 {
 		return l.m.rule(column, words, "a G code has at most one decimal", "3.3.2.1")
 	}
-	ten = int(math.Round(v * 10))
 	group, known := gGroup(ten)
 	if !known {
 		return l.m.rule(column, words, "there is no such G code", "3.5")

@@ -3,7 +3,6 @@ package geom
 import (
 	"errors"
 	"fmt"
-	"math"
 	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -181,5 +180,3 @@ func (c Chain) Contains(p Point) bool {
 	}
 	return below%2 == 1
 }
-
-func almost(a, b float64) bool { return math.Abs(a-b) <= joint }
