@@ -101,6 +101,11 @@ func asMotions(moves []Move) []motion.Motion {
 	return out
 }
 
+// prove cuts a new bar with a planned job.
+func prove(b profile.Blade, shop Shop, job *Job) FaceProof {
+	return NewBarState(b, shop, job.Cutter.Radius()).ProveFullers(job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+}
+
 func planned(t testing.TB, b profile.Blade, shop Shop, face profile.Face, flip Flip, cutter string) *Job {
 	t.Helper()
 	job, _, err := PlanFullers(b, shop, SetupFor(b.Bar, face, flip), cutter)
@@ -120,7 +125,7 @@ func TestEveryFullerIsCutAsDesigned(t *testing.T) {
 				b := mustBuild(t, k)
 				for _, face := range profile.Faces() {
 					job := planned(t, b, shop, face, AboutY, cutter)
-					result := ProveFullers(b, shop, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+					result := prove(b, shop, job)
 					assert.Empty(t, result.Judged.Findings, "%s face", face)
 					assert.Less(t, result.Judged.Gouge.Value, 2e-5, "gouge, %s face at %+v", face, result.Judged.Gouge)
 					assert.LessOrEqual(t, result.Judged.Leftover.Value, 1.05*job.Cusp+planChordError+1e-5, "ridge, %s face at %+v", face, result.Judged.Leftover)
@@ -140,7 +145,7 @@ func TestOnePassGroove(t *testing.T) {
 	k.Fullers[0].Radius = 6
 	b := mustBuild(t, k)
 	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
-	result := ProveFullers(b, shop, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+	result := prove(b, shop, job)
 	require.Len(t, result.Stations, 5)
 	for _, s := range result.Stations {
 		assert.InDelta(t, 1, s.Depth, 0.001)
@@ -159,7 +164,7 @@ func TestFacesCoincide(t *testing.T) {
 			var maps []*proof.Map
 			for _, face := range profile.Faces() {
 				job := planned(t, b, shop, face, flip, "ball 10")
-				maps = append(maps, ProveFullers(b, shop, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves)).Map)
+				maps = append(maps, prove(b, shop, job).Map)
 			}
 			assert.Less(t, proof.Mismatch(maps[0], maps[1]).Value, 0.001, "%s, turned %s", name, flip)
 		}
@@ -422,6 +427,6 @@ func BenchmarkProof(b *testing.B) {
 	job := planned(b, blade, shop, profile.Right, AboutY, "ball 10")
 	motions := asMotions(job.Moves)
 	for b.Loop() {
-		ProveFullers(blade, shop, job.Setup, job.Cutter, job.Cusp, motions)
+		NewBarState(blade, shop, job.Cutter.Radius()).ProveFullers(job.Setup, job.Cutter, job.Cusp, motions)
 	}
 }

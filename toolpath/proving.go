@@ -55,18 +55,46 @@ func CutterOf(c Cutter) proof.Cutter {
 	return proof.Cutter{Square: c.End == SquareEnd, Radius: c.Radius(), Flutes: c.Flutes, FluteLength: c.FluteLength, StickOut: c.StickOut}
 }
 
-// ProveFullers cuts the motions of one face and judges them against the design, which
-// is evaluated from the parameters alone. The grid must be the same for both faces, so
-// that they can be laid on each other.
-func ProveFullers(b profile.Blade, shop Shop, setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
-	grid, bound := ProofGrid(b, shop, cutter.Radius())
-	p := FaceProof{Step: Step{Fullers, setup.Face}, Map: proof.NewMap(grid, b.Stock())}
+// BarState is the simulated bar on its way through the sequence of operations: both
+// faces, on one grid, as the programs so far have left them.
+type BarState struct {
+	blade profile.Blade
+	shop  Shop
+	bound float64
+	faces map[profile.Face]*proof.Map
+}
+
+// NewBarState returns the bar before the first operation, on a grid fine enough for
+// the smallest cutter that will mill it.
+func NewBarState(b profile.Blade, shop Shop, smallest float64) *BarState {
+	grid, bound := ProofGrid(b, shop, smallest)
+	s := &BarState{blade: b, shop: shop, bound: bound, faces: map[profile.Face]*proof.Map{}}
+	for _, face := range profile.Faces() {
+		s.faces[face] = proof.NewMap(grid, b.Stock())
+	}
+	return s
+}
+
+// ProveFullers cuts the bar with the motions of one face's program and judges what is
+// left against the design, which is evaluated from the parameters alone.
+func (s *BarState) ProveFullers(setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
+	p := FaceProof{Step: Step{Fullers, setup.Face}, Map: s.faces[setup.Face]}
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
-	tolerance := proof.Tolerance{Gouge: shop.Limits.Gouge, Leftover: cusp + shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, b.FullerSurface(setup.Face), p.Blocks, tolerance, proofLimits(b, shop, setup), CutterOf(cutter), bound)
-	p.Stations = stationsOf(b, p.Map, setup.Face)
-	p.Seconds = secondsOf(motions, shop.Machine)
+	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
+	p.Judged = proof.Judge(p.Map, s.blade.FullerSurface(setup.Face), p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup), CutterOf(cutter), s.bound)
+	p.Stations = stationsOf(s.blade, p.Map, setup.Face)
+	p.Seconds = secondsOf(motions, s.shop.Machine)
 	return p
+}
+
+// Web returns the least steel between the two faces as they are now, and where.
+func (s *BarState) Web() proof.Deviation {
+	return proof.Web(s.faces[profile.Right], s.faces[profile.Left])
+}
+
+// Mismatch returns the greatest difference in height between the two faces.
+func (s *BarState) Mismatch() proof.Deviation {
+	return proof.Mismatch(s.faces[profile.Right], s.faces[profile.Left])
 }
 
 // steepStocks is how many finishing stocks a steep way down may take off: on the walls

@@ -20,13 +20,25 @@ func millCommand() command {
 			face := set.String("face", "both", "`FACE`: left, right or both")
 			cutter := set.String("cutter", "", "`NAME` of the cutter to use (default: the best of the drawer)")
 			out := set.StringP("out", "o", "", "`FOLDER` to write; without it one face's program is printed")
-			return func(arguments []string) error { return p.mill(&in, arguments, *operation, *face, *cutter, *out) }
+			data := set.Bool("json", false, "print the report as data; needs -o")
+			return func(arguments []string) error {
+				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data})
+			}
 		},
 	}
 }
 
-func (p *program) mill(in *inputs, arguments []string, operation, face, cutter, out string) error {
+// millFlags are the command's own flags.
+type millFlags struct {
+	operation, face, cutter, out string
+	data                         bool
+}
+
+func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
+	operation, face, cutter, out := f.operation, f.face, f.cutter, f.out
 	switch {
+	case f.data && out == "":
+		return &usageError{"a report beside a printed program needs a folder for the program", "name one with -o"}
 	case operation != string(toolpath.Fullers):
 		return &usageError{fmt.Sprintf("no operation %q", operation), "the operations are: fuller"}
 	case face != "left" && face != "right" && face != "both":
@@ -54,6 +66,10 @@ func (p *program) mill(in *inputs, arguments []string, operation, face, cutter, 
 		files[programName(f.job)] = f.text
 	}
 	if _, err := (folder{path: filepath.Clean(out), files: files}).publish(); err != nil {
+		return err
+	}
+	if f.data {
+		_, err := p.stdout.Write(asJSON(newReport(w)))
 		return err
 	}
 	for _, f := range w.faces {

@@ -13,10 +13,14 @@ import (
 func patternsCommand() command {
 	return command{
 		name: "patterns", summary: "list the starter patterns", example: "fullerwright patterns",
-		flags: func(p *program, _ *pflag.FlagSet) func([]string) error {
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			data := set.Bool("json", false, "print the list as data")
 			return func(arguments []string) error {
 				if len(arguments) > 0 {
 					return &usageError{"patterns takes no arguments", "try: fullerwright patterns"}
+				}
+				if *data {
+					return p.patternData()
 				}
 				for _, name := range templates.Names() {
 					mark := " "
@@ -30,6 +34,21 @@ func patternsCommand() command {
 			}
 		},
 	}
+}
+
+// patternData prints the patterns as data.
+func (p *program) patternData() error {
+	type pattern struct {
+		Name    string `json:"name"`
+		Summary string `json:"summary"`
+		Default bool   `json:"default"`
+	}
+	var all []pattern
+	for _, name := range templates.Names() {
+		all = append(all, pattern{name, templates.Summary(name), name == templates.Default})
+	}
+	_, err := p.stdout.Write(asJSON(all))
+	return err
 }
 
 func newCommand() command {

@@ -80,6 +80,8 @@ func checkImport(t *testing.T, folder, file, imported string, allowed []string) 
 	if strings.HasPrefix(imported, "github.com/tdewolff/canvas") {
 		assert.True(t, drawing[folder], "%s imports the drawing library", file)
 	}
+	// Nothing that is written may depend on the day.
+	assert.False(t, !test && imported == "time", "%s imports time", file)
 	ours, isOurs := strings.CutPrefix(imported, "fullerwright/")
 	if !isOurs || test && (ours == "templates" || ours == folder) {
 		return

@@ -12,7 +12,6 @@ import (
 	"fullerwright/profile"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/motion"
-	"fullerwright/toolpath/proof"
 )
 
 // proveFlags are what the text of a program may not carry.
@@ -141,18 +140,19 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 			return err
 		}
 	}
-	var proofs []toolpath.FaceProof
+	var state *toolpath.BarState
+	faces := map[profile.Face]bool{}
 	failed := 0
 	for _, path := range arguments {
-		one, err := p.proveOne(f, w, path)
+		one, err := p.proveOne(f, w, &state, path)
 		if err != nil {
 			return err
 		}
 		failed += len(one.Judged.Findings)
-		proofs = append(proofs, one)
+		faces[one.Step.Face] = true
 	}
-	if len(proofs) == 2 && w != nil && proofs[0].Step.Face != proofs[1].Step.Face && !f.data {
-		web, mismatch := proof.Web(proofs[0].Map, proofs[1].Map), proof.Mismatch(proofs[0].Map, proofs[1].Map)
+	if len(faces) == 2 && state != nil && !f.data {
+		web, mismatch := state.Web(), state.Mismatch()
 		fmt.Fprintf(p.stdout, "both faces: least web %.3f mm, %.1f mm from the guard plane; they differ by at most %.4f mm in height\n", web.Value, web.X, mismatch.Value)
 	}
 	if failed > 0 {
@@ -161,7 +161,8 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 	return nil
 }
 
-func (p *program) proveOne(f *proveFlags, w *work, path string) (toolpath.FaceProof, error) {
+// proveOne proves one program. The bar goes on from one program to the next.
+func (p *program) proveOne(f *proveFlags, w *work, state **toolpath.BarState, path string) (toolpath.FaceProof, error) {
 	file, err := openProgram(path)
 	if err != nil {
 		return toolpath.FaceProof{}, err
@@ -182,8 +183,10 @@ func (p *program) proveOne(f *proveFlags, w *work, path string) (toolpath.FacePr
 	var result toolpath.FaceProof
 	if w != nil {
 		setup := toolpath.SetupFor(w.blade.Bar, face, toolpath.Flip(c.flip))
-		cusp := w.shop.Limits.Cusp
-		result = toolpath.ProveFullers(w.blade, w.shop, setup, c.cutter(), cusp, program.Motions)
+		if *state == nil {
+			*state = toolpath.NewBarState(w.blade, w.shop, c.cutter().Radius())
+		}
+		result = (*state).ProveFullers(setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
 	} else if result, err = describe(f, c, face, program.Motions); err != nil {
 		return toolpath.FaceProof{}, err
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"math"
 	"strings"
 
 	"fullerwright/export/gcode"
@@ -29,7 +30,8 @@ type work struct {
 	flipWhy   string
 	checks    []toolpath.Check // on the blade
 	faces     []faceWork
-	web       proof.Deviation // least steel between the faces as milled
+	state     *toolpath.BarState // the simulated bar after the programs proved so far
+	web       proof.Deviation    // least steel between the faces as milled
 	mismatch  proof.Deviation
 	bothFaces bool
 }
@@ -85,6 +87,7 @@ func (w *work) prove(ctx context.Context) error {
 	if !known {
 		return fmt.Errorf("there is no dialect %q", w.shop.Machine.Dialect)
 	}
+	w.state = toolpath.NewBarState(w.blade, w.shop, w.smallestCutter())
 	for i := range w.faces {
 		if err := ctx.Err(); err != nil {
 			return &failedError{"interrupted; nothing was written"}
@@ -109,8 +112,18 @@ func (w *work) proveFace(f *faceWork, dialect gcode.Dialect) error {
 	if err != nil {
 		return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
 	}
-	f.proof = toolpath.ProveFullers(w.blade, w.shop, f.job.Setup, f.job.Cutter, f.job.Cusp, read.Motions)
+	f.proof = w.state.ProveFullers(f.job.Setup, f.job.Cutter, f.job.Cusp, read.Motions)
 	return nil
+}
+
+// smallestCutter returns the smallest radius that mills either face: both are looked at
+// on the grid that it asks for.
+func (w *work) smallestCutter() float64 {
+	smallest := math.Inf(1)
+	for _, f := range w.faces {
+		smallest = math.Min(smallest, f.job.Cutter.Radius())
+	}
+	return smallest
 }
 
 // join lays the two faces on each other.
@@ -119,8 +132,7 @@ func (w *work) join() {
 		return
 	}
 	w.bothFaces = true
-	w.web = proof.Web(w.faces[0].proof.Map, w.faces[1].proof.Map)
-	w.mismatch = proof.Mismatch(w.faces[0].proof.Map, w.faces[1].proof.Map)
+	w.web, w.mismatch = w.state.Web(), w.state.Mismatch()
 }
 
 // findings returns what the proofs found, a line each.
@@ -166,7 +178,7 @@ func heading(w *work, j *toolpath.Job) []string {
 		fmt.Sprintf("Cutter %s: %s end, diameter %.3f mm, %d flutes", j.Cutter.Name, j.Cutter.End, 2*j.Cutter.Radius(), j.Cutter.Flutes),
 		fmt.Sprintf("Stick-out %.1f mm", j.Cutter.StickOut),
 		fmt.Sprintf("Spindle %.0f rev/min, feed %.0f mm/min", j.Spindle, j.Feeds.Slot),
-		"First run above the work, then read the cautions",
+		"First run above the work. Read CAUTIONS.md",
 	)
 	return lines
 }
