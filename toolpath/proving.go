@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fullerwright/profile"
+	"fullerwright/toolpath/cutting"
 	"fullerwright/toolpath/motion"
 	"fullerwright/toolpath/proof"
 )
@@ -81,7 +82,7 @@ func (s *BarState) ProveFullers(setup Setup, cutter Cutter, cusp float64, motion
 	p := FaceProof{Step: Step{Fullers, setup.Face}, Map: s.faces[setup.Face]}
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
 	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, s.blade.FullerSurface(setup.Face), p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup), CutterOf(cutter), s.bound)
+	p.Judged = proof.Judge(p.Map, s.blade.FullerSurface(setup.Face), p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup, cutter), CutterOf(cutter), s.bound)
 	p.Stations = stationsOf(s.blade, p.Map, setup.Face)
 	p.Seconds = secondsOf(motions, s.shop.Machine)
 	return p
@@ -101,14 +102,15 @@ func (s *BarState) Mismatch() proof.Deviation {
 // the stock stands upright at more than its thickness, with a ridge of roughing on it.
 const steepStocks = 4
 
-func proofLimits(b profile.Blade, shop Shop, setup Setup) proof.Limits {
+func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.Limits {
 	high := highestFace(b.Bar)
-	l := proof.Limits{
-		Feed: shop.Machine.FeedMost, RampSlope: math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
+	return proof.Limits{
+		Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: setup.Top - shop.Vise.BarAboveJaws,
-		FixedJaw: b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,
+		HighestTip: high + shop.Work.Clearance,
+		FixedJaw:   b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,
 	}
-	return l
 }
 
 // stationsOf measures each fuller of a face at five stations.
@@ -167,7 +169,8 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 	p := FaceProof{Step: Step{Fullers, face}, Map: proof.NewMap(proof.GridOver(box, coarsestStep), bar)}
 	placement := motion.Placement{SignX: 1, SignY: 1, Z0: -high}
 	p.Blocks = p.Map.Cut(placement, CutterOf(cutter), motions)
-	limits := proof.Limits{Feed: shop.Machine.FeedMost, RampSlope: math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
+	limits := proof.Limits{Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
 	p.Judged = proof.Describe(p.Map, p.Blocks, limits, CutterOf(cutter))
 	p.Seconds = secondsOf(motions, shop.Machine)

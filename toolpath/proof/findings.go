@@ -34,6 +34,9 @@ func lookThrough(blocks []Block, l Limits, c Cutter) []Finding {
 		if fed && v.Feed > l.Feed*(1+1e-9) {
 			find("feed", b, "a feed of %.0f mm/min is beyond the machine's %.0f", v.Feed, l.Feed)
 		}
+		if f := b.perTooth(c); l.FeedPerTooth > 0 && f > l.FeedPerTooth*(1+1e-9) {
+			find("chip", b, "a feed of %.3f mm per tooth in steel is beyond the cutter's %.3f", f, l.FeedPerTooth)
+		}
 		if cutting && fed && b.Steepest > l.RampSlope*(1+1e-6) && b.Deepest > l.SteepCut {
 			find("plunge", b, "the cutter goes down into %.3f mm of solid steel steeper than the ramp allowed", b.Deepest)
 		}
@@ -69,7 +72,10 @@ func whereItMustNot(b Block, l Limits, c Cutter) []Finding {
 		return nil
 	}
 	var out []Finding
-	x0, x1, y0, y1, low := extent(v)
+	x0, x1, y0, y1, low, high := extent(v)
+	if v.Kind != motion.Rapid && l.HighestTip > 0 && high > l.HighestTip+1e-3 {
+		out = append(out, Finding{"astray", v.TextLine, fmt.Sprintf("a fed move rises %.2f mm over the height of rapid moves", high-l.HighestTip)})
+	}
 	if low < l.JawTop && (y1+c.Radius > l.FixedJaw || y0-c.Radius < l.MovingJaw) {
 		out = append(out, Finding{"jaw", v.TextLine, fmt.Sprintf("the tip goes %.2f mm below the top of the jaws while the cutter reaches over one", l.JawTop-low)})
 	}
@@ -87,10 +93,10 @@ func whereItMustNot(b Block, l Limits, c Cutter) []Finding {
 
 // extent returns what a motion's tip passes: exactly for straight moves, by the circle
 // for arcs.
-func extent(v motion.Motion) (x0, x1, y0, y1, low float64) {
+func extent(v motion.Motion) (x0, x1, y0, y1, low, high float64) {
 	if v.Kind == motion.Arc {
 		return arcBounds(v, 0)
 	}
 	return math.Min(v.From.X, v.To.X), math.Max(v.From.X, v.To.X), math.Min(v.From.Y, v.To.Y), math.Max(v.From.Y, v.To.Y),
-		math.Min(v.From.Z, v.To.Z)
+		math.Min(v.From.Z, v.To.Z), math.Max(v.From.Z, v.To.Z)
 }

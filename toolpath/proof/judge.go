@@ -13,17 +13,18 @@ type Tolerance struct {
 
 // Limits are what a program must keep to besides.
 type Limits struct {
-	Feed       float64 // greatest, mm/min
-	RampSlope  float64 // greatest way down over way along into solid steel
-	SteepCut   float64 // greatest height a steeper way down may take off, mm: finishing stock
-	Engagement float64 // greatest height a block may take off, mm; 0 for no limit
-	BarTop     float64 // highest place of the bar, in the face frame
-	JawTop     float64 // height of the jaws, in the face frame
-	FixedJaw   float64 // y of the edge of the bar at the fixed jaw
-	MovingJaw  float64 // y of the other edge
-	LeastX     float64 // the bar's ends
-	MostX      float64
-	HighestTip float64 // of any fed move, in the face frame; above it the cutter mills air
+	Feed         float64 // greatest, mm/min
+	FeedPerTooth float64 // greatest while cutting, mm; 0 for no limit
+	RampSlope    float64 // greatest way down over way along into solid steel
+	SteepCut     float64 // greatest height a steeper way down may take off, mm: finishing stock
+	Engagement   float64 // greatest height a block may take off, mm; 0 for no limit
+	BarTop       float64 // highest place of the bar, in the face frame
+	JawTop       float64 // height of the jaws, in the face frame
+	FixedJaw     float64 // y of the edge of the bar at the fixed jaw
+	MovingJaw    float64 // y of the other edge
+	LeastX       float64 // the bar's ends
+	MostX        float64
+	HighestTip   float64 // of fed moves, in the face frame; 0 for no limit
 }
 
 // Deviation is a difference between cut and design, where it is greatest.
@@ -45,8 +46,9 @@ type Judgement struct {
 	Gouge, Leftover   Deviation
 	RMS               float64 // of the deviation where the design is cut, mm
 	DeepestEngagement Deviation
-	Removed           float64 // steel, mm³
-	Step, Bound       float64 // of the grid, and what it may hide, mm
+	ThickestChip      Deviation // at the top of the contact, mm
+	Removed           float64   // steel, mm³
+	Step, Bound       float64   // of the grid, and what it may hide, mm
 	Findings          []Finding
 }
 
@@ -70,9 +72,32 @@ func Describe(m *Map, blocks []Block, l Limits, c Cutter) Judgement {
 		if b.Deepest > j.DeepestEngagement.Value {
 			j.DeepestEngagement = Deviation{b.Deepest, b.X, b.Y, b.Motion.TextLine}
 		}
+		if chip := b.chip(c); chip > j.ThickestChip.Value {
+			j.ThickestChip = Deviation{chip, b.X, b.Y, b.Motion.TextLine}
+		}
 	}
 	j.Findings = lookThrough(blocks, l, c)
 	return j
+}
+
+// perTooth returns the feed per tooth of a block that cuts, mm; 0 where it is not known
+// or does not cut.
+func (b Block) perTooth(c Cutter) float64 {
+	if b.Deepest <= touch || b.Motion.Speed <= 0 || c.Flutes == 0 {
+		return 0
+	}
+	return b.Motion.Feed / (b.Motion.Speed * float64(c.Flutes))
+}
+
+// chip returns the thickness of a block's chip at the top of the contact, mm: the feed
+// per tooth times the width that the cutter has at the depth taken off, over its
+// diameter.
+func (b Block) chip(c Cutter) float64 {
+	depth := math.Min(b.Deepest, c.Radius)
+	if c.Square {
+		return b.perTooth(c)
+	}
+	return b.perTooth(c) * math.Sqrt(depth*(2*c.Radius-depth)) / c.Radius
 }
 
 // compare finds the greatest gouge and leftover. The leftover is taken square to the

@@ -214,13 +214,13 @@ func (g groove) Height(x, y float64) float64 {
 }
 
 func limits() Limits {
-	return Limits{Feed: 1000, RampSlope: math.Tan(3 * math.Pi / 180), SteepCut: 0.4, BarTop: 2, JawTop: 0, FixedJaw: 10, MovingJaw: -10, LeastX: -5, MostX: 45}
+	return Limits{Feed: 1000, FeedPerTooth: 0.1, RampSlope: math.Tan(3 * math.Pi / 180), SteepCut: 0.4, BarTop: 2, JawTop: 0, FixedJaw: 10, MovingJaw: -10, LeastX: -5, MostX: 45, HighestTip: 8}
 }
 
 // program is a clean cut: over, down beside the steel, in, and up.
 func program() []motion.Motion {
 	on := motion.SpindleClockwise
-	return []motion.Motion{
+	out := []motion.Motion{
 		{Kind: motion.Rapid, TextLine: 1, From: vec(-4, 0, 7), To: vec(0, 0, 7), Spindle: on},
 		{Kind: motion.Line, TextLine: 2, From: vec(0, 0, 7), To: vec(0, 0, 2), Feed: 100, Spindle: on},
 		{Kind: motion.Line, TextLine: 3, From: vec(0, 0, 2), To: vec(20, 0, 1), Feed: 100, Spindle: on},
@@ -228,10 +228,14 @@ func program() []motion.Motion {
 		{Kind: motion.Line, TextLine: 5, From: vec(0, 0, 1), To: vec(40, 0, 1), Feed: 100, Spindle: on},
 		{Kind: motion.Rapid, TextLine: 6, From: vec(40, 0, 1), To: vec(40, 0, 7), Spindle: on},
 	}
+	for i := range out {
+		out[i].Speed = 3000
+	}
+	return out
 }
 
 func judged(motions []motion.Motion) Judgement {
-	cutter := Cutter{Radius: 3, FluteLength: 8, StickOut: 20}
+	cutter := Cutter{Radius: 3, Flutes: 2, FluteLength: 8, StickOut: 20}
 	m := NewMap(GridOver(Box{3.5, -5, 36.5, 5}, 0.1), level(2))
 	blocks := m.Cut(here, cutter, motions)
 	return Judge(m, groove{3, 1, 2}, blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, limits(), cutter, 0.001)
@@ -242,6 +246,9 @@ func TestCleanProgramIsClean(t *testing.T) {
 	assert.Empty(t, j.Findings)
 	assert.Less(t, j.Gouge.Value, 1e-9)
 	assert.Less(t, j.Leftover.Value, 1e-9)
+	// A chip of 100/6000 mm a tooth, 1 mm deep in a ball of 3 mm radius: sqrt(1·5)/3 of
+	// it at the top.
+	assert.InDelta(t, 100.0/6000*math.Sqrt(5)/3, j.ThickestChip.Value, 1e-9)
 }
 
 // TestPlantedFaults: each fault is found, at the line that has it.
@@ -254,6 +261,7 @@ func TestPlantedFaults(t *testing.T) {
 		"rapid at depth":   {"rapid through steel", 5, func(p []motion.Motion) { p[4].Kind = motion.Rapid }},
 		"spindle off":      {"spindle off", 3, func(p []motion.Motion) { p[2].Spindle = motion.SpindleOff }},
 		"turning backward": {"spindle reversed", 3, func(p []motion.Motion) { p[2].Spindle = motion.SpindleCounterclockwise }},
+		"too thick a chip": {"chip", 4, func(p []motion.Motion) { p[3].Feed = 900 }},
 		"too fast":         {"feed", 4, func(p []motion.Motion) { p[3].Feed = 1001 }},
 		"too deep":         {"gouge", 5, func(p []motion.Motion) { p[4].From.Z -= 0.05; p[4].To.Z -= 0.05 }},
 		"too shallow": {"leftover", 4, func(p []motion.Motion) {
@@ -264,6 +272,7 @@ func TestPlantedFaults(t *testing.T) {
 			p[4].To.Z += 0.05
 		}},
 		"plunge":       {"plunge", 3, func(p []motion.Motion) { p[2].From.X, p[1].To.X, p[1].From.X = 18, 18, 18 }},
+		"astray":       {"astray", 2, func(p []motion.Motion) { p[1].From.Z = 30 }},
 		"over the jaw": {"jaw", 6, func(p []motion.Motion) { p[5].From, p[5].To = vec(40, 8, -1), vec(40, 8, 7) }},
 		"off the end":  {"outside the bar", 6, func(p []motion.Motion) { p[5].From = vec(60, 0, 1); p[5].To = vec(60, 0, 7) }},
 		"sideways":     {"gouge", 5, func(p []motion.Motion) { p[4].From.Y, p[4].To.Y = 0.05, 0.05 }},

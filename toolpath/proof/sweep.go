@@ -132,7 +132,7 @@ func arcSweeps(v motion.Motion, c Cutter, index int) []sweep {
 		return chordSweeps(v, c, index)
 	}
 	s := sweep{line: v.TextLine, index: index}
-	s.x0, s.x1, s.y0, s.y1, s.lowest = arcBounds(v, c.Radius)
+	s.x0, s.x1, s.y0, s.y1, s.lowest, _ = arcBounds(v, c.Radius)
 	s.steepest = steepestOf(v)
 	if v.Plane == motion.PlaneXY {
 		s.shape = levelArc{arcOf(v), v.From.Z, c.Radius}
@@ -156,7 +156,7 @@ func chordSweeps(v motion.Motion, c Cutter, index int) []sweep {
 
 // arcBounds returns what an arc can reach, from its ends and the extremes of its
 // circle that it passes.
-func arcBounds(v motion.Motion, r float64) (x0, x1, y0, y1, lowest float64) {
+func arcBounds(v motion.Motion, r float64) (x0, x1, y0, y1, lowest, highest float64) {
 	points := []motion.Vec{v.From, v.To}
 	a := arcOf(v)
 	_, _, n := v.Plane.Split(v.From)
@@ -166,13 +166,14 @@ func arcBounds(v motion.Motion, r float64) (x0, x1, y0, y1, lowest float64) {
 			points = append(points, v.Plane.Join(a.c0+a.radius*cos, a.c1+a.radius*sin, n))
 		}
 	}
-	x0, x1, y0, y1, lowest = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1), math.Inf(1)
+	x0, x1, y0, y1 = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	lowest, highest = math.Inf(1), math.Inf(-1)
 	for _, p := range points {
 		x0, x1 = math.Min(x0, p.X-r), math.Max(x1, p.X+r)
 		y0, y1 = math.Min(y0, p.Y-r), math.Max(y1, p.Y+r)
-		lowest = math.Min(lowest, p.Z)
+		lowest, highest = math.Min(lowest, p.Z), math.Max(highest, p.Z)
 	}
-	return x0, x1, y0, y1, lowest
+	return x0, x1, y0, y1, lowest, highest
 }
 
 // steepestOf samples an arc for its steepest way down.
