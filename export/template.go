@@ -145,6 +145,9 @@ func addView(s *sheet.Sheet, b profile.Blade, v view) {
 		v.upright(scribePen, b.ClipStart().X, b.ClipStart().Y-2, b.ClipStart().Y+3),
 		v.level(dashedPen, b.BevelLine(), k.Ricasso.Length, bevelLineEnd(b)),
 	)
+	if line := falseEdgeLine(b); len(line) > 1 {
+		s.Add(scribeLayer, "scribe lines", sheet.Polyline(dashedPen, v.points(line)))
+	}
 	for i, f := range b.Fullers {
 		if !f.Size.Cut(v.face) {
 			continue
@@ -155,6 +158,24 @@ func addView(s *sheet.Sheet, b profile.Blade, v view) {
 			sheet.Polyline(centrePen, v.points(centrelineOf(b, f))))
 	}
 	addWords(s, b, v)
+}
+
+// falseEdgeLine returns the lower bound of the false edge: its height under the clip,
+// from the point back, where that lies on the blade.
+func falseEdgeLine(b profile.Blade) []geom.Point {
+	const n = 61
+	size := b.Knife.FalseEdge
+	var out []geom.Point
+	if size.Length <= 0 || size.Height <= 0 {
+		return nil
+	}
+	for i := range n {
+		x := b.Knife.Blade.Length - size.Length*(1-float64(i)/(n-1))
+		if y := b.BackAt(x) - size.Height; y > b.EdgeAt(x) {
+			out = append(out, geom.Point{X: x, Y: y})
+		}
+	}
+	return out
 }
 
 // centrelineOf returns the centreline of a fuller, a little beyond its ends.
@@ -250,7 +271,7 @@ func addChecks(s *sheet.Sheet, x, y float64) {
 		"Measure every check line with a rule before you trust the sheet.",
 		"The edge of the blade is the middle of the outline.",
 		"Full lines inside: lips of the finished fullers.",
-		"Dashed: bevel line and plunge line. Dash and dot: centre lines.",
+		"Dashed: bevel, plunge and false edge. Dash and dot: centre lines.",
 		"Wear eye and breathing protection at the grinder.",
 	} {
 		s.Add(notesLayer, "notes", sheet.Text{At: geom.Point{X: right, Y: y + 52 - float64(i)*4.4}, Height: letter, Content: line})

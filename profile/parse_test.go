@@ -2,6 +2,7 @@ package profile
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,6 +45,27 @@ func TestResolvedIsTheSameKnife(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, one.Outline.Area(), two.Outline.Area(), 1e-3, name)
 		assert.InDelta(t, one.Fullers[0].EndFull, two.Fullers[0].EndFull, 1e-3, name)
+	}
+}
+
+// TestMeaningsAreBesideTheKeys: a starter file says of every key what it means, and is
+// the same knife.
+func TestMeaningsAreBesideTheKeys(t *testing.T) {
+	for _, name := range templates.Names() {
+		data, _ := templates.Pattern(name)
+		commented := WithMeanings(data)
+		for _, line := range strings.Split(string(commented), "\n") {
+			if keyLine.MatchString(line) {
+				assert.Contains(t, line, "# ", name)
+			}
+		}
+		k, err := Parse(name, commented)
+		require.NoError(t, err, name)
+		assert.Equal(t, string(Resolved(parsePattern(t, name))), string(Resolved(k)))
+		assert.Equal(t, string(commented), string(WithMeanings(commented)), "done twice it changes nothing")
+	}
+	for _, group := range Table() {
+		assert.Contains(t, string(DescribeTable()), group.Name)
 	}
 }
 

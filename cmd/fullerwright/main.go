@@ -14,6 +14,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"fullerwright/profile"
 )
 
 // The exit codes.
@@ -138,6 +140,10 @@ func commandNames() string {
 }
 
 func (p *program) help(arguments []string) error {
+	if len(arguments) > 0 && arguments[0] == "keys" {
+		_, err := p.stdout.Write(profile.DescribeTable())
+		return err
+	}
 	if len(arguments) > 0 {
 		c, found := commandNamed(arguments[0])
 		if !found {
@@ -155,7 +161,8 @@ Where a command takes a KNIFE and none is named, it takes the built-in pattern.
 		fmt.Fprintf(p.stdout, "  %-10s %s\n", c.name, c.summary)
 	}
 	fmt.Fprint(p.stdout, `
-fullerwright COMMAND --help tells more of each. Exit codes: 0 done, 1 a check stops
+fullerwright COMMAND --help tells more of each, fullerwright help keys lists all that a
+knife file may hold. Exit codes: 0 done, 1 a check stops
 the work or a proof failed, 2 bad input. Read CAUTIONS.md before you cut steel.
 `)
 	return nil

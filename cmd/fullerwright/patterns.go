@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"fullerwright/profile"
 	"fullerwright/templates"
 )
 
@@ -75,7 +76,7 @@ func (p *program) newKnife(arguments []string, out string) error {
 	if _, err := os.Lstat(out); err == nil {
 		return &usageError{fmt.Sprintf("%s is there already and is left as it is", out), "choose another file with -o"}
 	}
-	if err := writeFileWhole(out, data); err != nil {
+	if err := writeFileWhole(out, profile.WithMeanings(data)); err != nil {
 		return err
 	}
 	fmt.Fprintf(p.stdout, "%s written. Change it, then: fullerwright build %s\n", out, filepath.ToSlash(out))
