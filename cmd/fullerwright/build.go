@@ -37,16 +37,16 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 	if err != nil {
 		return err
 	}
-	w, err := p.proved(read, cutter, func(toolpath.Step) bool { return true })
+	if out == "" {
+		out = filepath.Join(outputFolder, safeName(read.knife.Name))
+	}
+	w, err := p.proved(read, proving{cutter: cutter, out: out}, func(toolpath.Step) bool { return true })
 	if err != nil {
 		return err
 	}
 	files, err := buildFiles(w)
 	if err != nil {
 		return err
-	}
-	if out == "" {
-		out = filepath.Join(outputFolder, safeName(w.knife.Name))
 	}
 	if err := p.ctx.Err(); err != nil {
 		return &failedError{"interrupted; nothing was written"}
@@ -63,14 +63,18 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 	return nil
 }
 
+// proving is how programs are to be made: with which cutter, empty for the best, and
+// for which folder.
+type proving struct{ cutter, out string }
+
 // proved plans the steps that are wanted, checks them and proves them, or says what
 // stands in the way.
-func (p *program) proved(read job, cutter string, wanted func(toolpath.Step) bool) (*work, error) {
+func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool) (*work, error) {
 	w, err := prepare(read)
 	if err != nil {
 		return nil, err
 	}
-	if err := w.plan(cutter, wanted); err != nil {
+	if err := w.plan(how.cutter, wanted); err != nil {
 		return nil, err
 	}
 	if checks := w.allChecks(); toolpath.Worst(checks) == toolpath.Stop {
@@ -79,8 +83,8 @@ func (p *program) proved(read job, cutter string, wanted func(toolpath.Step) boo
 	if err := w.prove(p.ctx); err != nil {
 		return nil, err
 	}
-	if findings := w.findings(); len(findings) > 0 {
-		return nil, p.unproved(findings)
+	if len(w.findings()) > 0 {
+		return nil, p.unproved(w, how.out)
 	}
 	return w, nil
 }
@@ -94,6 +98,9 @@ func buildFiles(w *work) (map[string][]byte, error) {
 	}
 	for _, f := range w.faces {
 		files[programName(f.job)] = f.text
+		if err := addProofPicture(files, w, f); err != nil {
+			return nil, err
+		}
 	}
 	drawings, err := templateFiles(w)
 	if err != nil {
@@ -103,6 +110,30 @@ func buildFiles(w *work) (map[string][]byte, error) {
 		files[name] = content
 	}
 	return files, nil
+}
+
+// pictureDPI is the resolution of pictures for the screen.
+const pictureDPI = 144
+
+// addProofPicture adds the picture of the proof of a face that was planned here.
+func addProofPicture(files map[string][]byte, w *work, f faceWork) error {
+	return addPicture(files, w, f.proof, f.job.Cusp)
+}
+
+// addPicture adds the picture of a proof with the ridge that is allowed.
+func addPicture(files map[string][]byte, w *work, result toolpath.FaceProof, cusp float64) error {
+	picture := export.ProofPicture(w.blade, w.shop, result, cusp)
+	name := "proof-" + result.Step.Face.String()
+	svg, err := sheet.SVG(picture)
+	if err != nil {
+		return err
+	}
+	png, err := sheet.PNG(picture, pictureDPI)
+	if err != nil {
+		return err
+	}
+	files[name+".svg"], files[name+".png"] = svg, png
+	return nil
 }
 
 // templateFiles returns the drawings of the template by name.

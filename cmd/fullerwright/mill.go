@@ -50,7 +50,11 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	if err != nil {
 		return err
 	}
-	w, err := p.proved(read, cutter, func(s toolpath.Step) bool { return face == "both" || s.Face.String() == face })
+	how := proving{cutter: cutter, out: out}
+	if out == "" {
+		how.out = filepath.Join(outputFolder, safeName(read.knife.Name))
+	}
+	w, err := p.proved(read, how, func(s toolpath.Step) bool { return face == "both" || s.Face.String() == face })
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -21,6 +22,7 @@ type proveFlags struct {
 	face, flip string
 	diameter   float64
 	bar        string
+	picture    string
 	data       bool
 }
 
@@ -36,6 +38,7 @@ func proveCommand() command {
 			set.StringVar(&f.flip, "flip", "", "how the bar was turned for the left face, \"`about Y`\" or \"about X\" (default: what the comments say)")
 			set.Float64Var(&f.diameter, "diameter", 0, "`MM` of the ball's diameter (default: what the comments say)")
 			set.StringVar(&f.bar, "bar", "", "`LENGTHxWIDTHxTHICKNESS` of the bar in mm, where no knife is named (default: what the comments say)")
+			set.StringVar(&f.picture, "picture", "", "`FOLDER` to put a picture of each face's proof in; needs a knife")
 			set.BoolVar(&f.data, "json", false, "print the result as data")
 			return func(arguments []string) error { return p.prove(&f, arguments) }
 		},
@@ -140,8 +143,12 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 			return err
 		}
 	}
+	if f.picture != "" && w == nil {
+		return &usageError{"a picture compares a cut with a knife", "name the knife with --knife"}
+	}
 	var state *toolpath.BarState
 	faces := map[profile.Face]bool{}
+	pictures := map[string][]byte{}
 	failed := 0
 	for _, path := range arguments {
 		one, err := p.proveOne(f, w, &state, path)
@@ -150,6 +157,16 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 		}
 		failed += len(one.Judged.Findings)
 		faces[one.Step.Face] = true
+		if f.picture != "" {
+			if err := addPicture(pictures, w, one, w.shop.Limits.Cusp); err != nil {
+				return err
+			}
+		}
+	}
+	if f.picture != "" {
+		if _, err := (folder{path: filepath.Clean(f.picture), files: pictures}).publish(); err != nil {
+			return err
+		}
 	}
 	if len(faces) == 2 && state != nil && !f.data {
 		web, mismatch := state.Web(), state.Mismatch()

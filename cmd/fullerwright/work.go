@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"path/filepath"
 	"strings"
 
 	"fullerwright/export/gcode"
@@ -200,8 +201,21 @@ func plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// unproved prints what the proofs found and returns the error for it.
-func (p *program) unproved(findings []string) error {
+// unproved prints what the proofs found, leaves pictures of them beside the folder that
+// was to be made, and returns the error for it.
+func (p *program) unproved(w *work, out string) error {
+	findings := w.findings()
 	fmt.Fprintln(p.stdout, strings.Join(findings, "\n"))
+	files := map[string][]byte{"findings.txt": []byte(strings.Join(findings, "\n") + "\n")}
+	for _, f := range w.faces {
+		if err := addProofPicture(files, w, f); err != nil {
+			return err
+		}
+	}
+	failed := filepath.Clean(out) + "-failed-proof"
+	if _, err := (folder{path: failed, files: files}).publish(); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stdout, "pictures of the failed proof are in %s\n", filepath.ToSlash(failed))
 	return &failedError{fmt.Sprintf("the proof failed: %s; no program was written", plural(len(findings), "finding", "findings"))}
 }

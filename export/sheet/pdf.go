@@ -30,7 +30,7 @@ func PDF(d Document, pages []Sheet) ([]byte, error) {
 		if i > 0 {
 			r.NewPage(s.Width, s.Height)
 		}
-		c, err := draw(s, f)
+		c, err := drawSheet(s, f)
 		if err != nil {
 			return nil, err
 		}

@@ -8,9 +8,9 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// draw puts a sheet on a canvas. Text is drawn by its outlines. A panic of the library
+// drawSheet puts a sheet on a canvas. Text is drawn by its outlines. A panic of the library
 // becomes an error.
-func draw(s Sheet, f fonts) (c *canvas.Canvas, err error) {
+func drawSheet(s Sheet, f fonts) (c *canvas.Canvas, err error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
@@ -50,8 +50,8 @@ func drawPath(ctx *canvas.Context, p Path) {
 		path.Close()
 	}
 	ctx.SetFillColor(canvas.Transparent)
-	if p.Filled {
-		ctx.SetFillColor(canvas.Black)
+	if p.Fill != "" {
+		ctx.SetFillColor(canvas.Hex(p.Fill))
 	}
 	ctx.SetStrokeColor(canvas.Transparent)
 	if p.Pen.Width > 0 {

@@ -5,7 +5,11 @@
 // the real widths of the font it is drawn in (the Go fonts).
 package sheet
 
-import "fullerwright/profile/geom"
+import (
+	"math"
+
+	"fullerwright/profile/geom"
+)
 
 // Sheet is one drawing.
 type Sheet struct {
@@ -29,11 +33,12 @@ type Pen struct {
 	Dash  []float64
 }
 
-// Path is a run of pieces, drawn by a pen, filled black where Filled.
+// Path is a run of pieces, drawn by a pen in black and filled with a colour as #rrggbb,
+// or not filled where Fill is empty.
 type Path struct {
 	Pieces []geom.Piece
 	Pen    Pen
-	Filled bool
+	Fill   string
 }
 
 // Anchor says which end of a text its place is.
@@ -89,6 +94,28 @@ func Polyline(pen Pen, points []geom.Point) Path {
 // Rectangle returns an upright rectangle.
 func Rectangle(pen Pen, x, y, width, height float64) Path {
 	return Polyline(pen, []geom.Point{{X: x, Y: y}, {X: x + width, Y: y}, {X: x + width, Y: y + height}, {X: x, Y: y + height}, {X: x, Y: y}})
+}
+
+// Filled returns an upright rectangle filled with a colour.
+func Filled(fill string, b Box) Path {
+	p := Rectangle(Pen{}, b.MinX, b.MinY, b.MaxX-b.MinX, b.MaxY-b.MinY)
+	p.Fill = fill
+	return p
+}
+
+// Hatch returns lines at 45 degrees, apart by the given distance, inside an upright
+// rectangle.
+func Hatch(pen Pen, b Box, apart float64) Path {
+	p := Path{Pen: pen}
+	// The line x - y = c meets the rectangle between its lower left and upper right.
+	first := math.Ceil((b.MinX - b.MaxY) / apart)
+	for c := first * apart; c < b.MaxX-b.MinY; c += apart {
+		x0, x1 := math.Max(b.MinX, c+b.MinY), math.Min(b.MaxX, c+b.MaxY)
+		if x1 > x0 {
+			p.Pieces = append(p.Pieces, geom.Line{From: geom.Point{X: x0, Y: x0 - c}, To: geom.Point{X: x1, Y: x1 - c}})
+		}
+	}
+	return p
 }
 
 // Circle returns a circle.

@@ -62,8 +62,8 @@ func (s Sheet) svgPath(b *bytes.Buffer, p Path) {
 		at = piece.End()
 	}
 	fill := "none"
-	if p.Filled {
-		fill = "#000"
+	if p.Fill != "" {
+		fill = p.Fill
 	}
 	fmt.Fprintf(b, "<path d=\"%s\" fill=\"%s\"", d.String(), fill)
 	if p.Pen.Width > 0 {

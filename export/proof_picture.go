@@ -1,0 +1,285 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/proof"
+)
+
+// A class is a range of deviation with its look. The two hues, blue under the design
+// and amber over it, differ in lightness as well, so that they can be told apart in
+// grey and by eyes that do not see red and green; beyond tolerance there is hatching.
+type class struct {
+	least  float64 // as a part of the tolerance of its side
+	fill   string
+	hatch  bool
+	legend string
+}
+
+var (
+	underClasses = []class{
+		{1, "#123a6b", true, "gouged beyond tolerance"},
+		{0.5, "#3f76b5", false, "below, over half the tolerance"},
+		{0.1, "#a9c8e8", false, "below, over a tenth"},
+	}
+	overClasses = []class{
+		{1, "#8a4b00", true, "left beyond tolerance"},
+		{0.5, "#e0942e", false, "above, over half the tolerance"},
+		{0.1, "#f7dba6", false, "above, over a tenth"},
+	}
+	closeClass = class{0, "#ececec", false, "within a tenth of the tolerance"}
+)
+
+const (
+	pictureWidth, pictureHeight = 297.0, 210.0
+	pictureMargin               = 12.0
+	mapHeightMost               = 60.0
+	blockMM                     = 0.3 // on paper: a block of the map shows the worst node in it
+)
+
+// ProofPicture draws the proof of one face: a map of how far the cut lies from the
+// design, with stations and legend, a section along the first fuller, and sections
+// across it.
+func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cusp float64) sheet.Sheet {
+	s := sheet.Sheet{Title: fmt.Sprintf("Proof of the %s face: %s", p.Step.Face, b.Knife.Name),
+		Description: fmt.Sprintf("Deviation of the simulated cut from the design, greatest gouge %.4f mm, greatest leftover %.4f mm.", p.Judged.Gouge.Value, p.Judged.Leftover.Value),
+		Width:       pictureWidth, Height: pictureHeight}
+	d := deviation{m: p.Map, design: b.FullerSurface(p.Step.Face), gouge: shop.Limits.Gouge, leftover: cusp + shop.Limits.Leftover}
+	d.place()
+	top := pictureHeight - pictureMargin
+	s.Add("notes", "notes",
+		sheet.Text{At: geom.Point{X: pictureMargin, Y: top - 5}, Height: 4.5, Bold: true, Content: s.Title},
+		sheet.Text{At: geom.Point{X: pictureMargin, Y: top - 12}, Height: 2.8,
+			Content: fmt.Sprintf("Greatest gouge %.4f mm (%.4f allowed), greatest leftover %.4f mm (%.4f allowed, square to the wall). Grid %.3f mm, which may hide %.5f mm.",
+				p.Judged.Gouge.Value, d.gouge, p.Judged.Leftover.Value, d.leftover, p.Judged.Step, p.Judged.Bound)})
+	d.drawMap(&s)
+	d.drawStations(&s)
+	drawLegend(&s, d)
+	drawSections(&s, b, p, d)
+	return s
+}
+
+// deviation is a map of the difference between cut and design, laid on paper.
+type deviation struct {
+	m               *proof.Map
+	design          profile.Surface
+	gouge, leftover float64
+	scale           float64    // paper over steel
+	corner          geom.Point // on paper, of the node of least x and y
+}
+
+func (d *deviation) place() {
+	g := d.m.Grid
+	width, height := float64(g.Columns-1)*g.Step, float64(g.Rows-1)*g.Step
+	d.scale = math.Min((pictureWidth-2*pictureMargin)/width, mapHeightMost/height)
+	d.corner = geom.Point{X: (pictureWidth - width*d.scale) / 2, Y: pictureHeight - pictureMargin - 20 - height*d.scale}
+}
+
+func (d deviation) at(x, y float64) geom.Point {
+	return geom.Point{X: d.corner.X + (x-d.m.Grid.X0)*d.scale, Y: d.corner.Y + (y-d.m.Grid.Y0)*d.scale}
+}
+
+// classAt returns the class of a node; ok is false where nothing is designed or cut.
+func (d deviation) classAt(column, row int) (share float64, ok bool) {
+	g := d.m.Grid
+	wanted, cut, stock := d.design.Height(g.X(column), g.Y(row)), d.m.At(column, row), d.m.Stock(column, row)
+	if wanted >= stock && cut >= stock {
+		return 0, false
+	}
+	if cut < wanted {
+		return (cut - wanted) / d.gouge, true
+	}
+	return (cut - wanted) / d.leftover, true
+}
+
+func classOf(share float64) class {
+	classes := overClasses
+	if share < 0 {
+		classes, share = underClasses, -share
+	}
+	for _, c := range classes {
+		if share > c.least {
+			return c
+		}
+	}
+	return closeClass
+}
+
+// drawMap fills blocks of nodes by the worst of them, runs of alike blocks at once.
+func (d deviation) drawMap(s *sheet.Sheet) {
+	g := d.m.Grid
+	nodes := max(1, int(math.Ceil(blockMM/(g.Step*d.scale))))
+	for row := 0; row < g.Rows; row += nodes {
+		start, current, drawn := 0, class{}, false
+		flush := func(end int) {
+			if drawn {
+				d.fill(s, current, start, end, row, min(g.Rows, row+nodes))
+			}
+		}
+		for column := 0; column < g.Columns; column += nodes {
+			share, ok := d.worst(column, row, nodes)
+			if c := classOf(share); ok != drawn || c != current {
+				flush(column)
+				start, current, drawn = column, c, ok
+			}
+		}
+		flush(g.Columns)
+	}
+	low, high := d.at(g.X0, g.Y0), d.at(g.X(g.Columns-1), g.Y(g.Rows-1))
+	s.Add("frame", "frame", sheet.Rectangle(sheet.Pen{Width: 0.2}, low.X, low.Y, high.X-low.X, high.Y-low.Y))
+}
+
+// worst returns the greatest share of tolerance in a block of nodes.
+func (d deviation) worst(column, row, nodes int) (share float64, ok bool) {
+	for r := row; r < min(d.m.Grid.Rows, row+nodes); r++ {
+		for c := column; c < min(d.m.Grid.Columns, column+nodes); c++ {
+			if v, here := d.classAt(c, r); here {
+				ok = true
+				if math.Abs(v) > math.Abs(share) {
+					share = v
+				}
+			}
+		}
+	}
+	return share, ok
+}
+
+func (d deviation) fill(s *sheet.Sheet, c class, from, to, low, high int) {
+	g := d.m.Grid
+	a, b := d.at(g.X(from), g.Y(low)), d.at(g.X(to), g.Y(high))
+	box := sheet.Box{MinX: a.X, MinY: a.Y, MaxX: b.X, MaxY: b.Y}
+	s.Add("map", "deviation", sheet.Filled(c.fill, box))
+	if c.hatch {
+		s.Add("hatching", "beyond tolerance", sheet.Hatch(sheet.Pen{Width: 0.1}, box, 0.6))
+	}
+}
+
+// drawStations marks every ten millimetres from the guard plane, and the way to point
+// and spine.
+func (d deviation) drawStations(s *sheet.Sheet) {
+	g := d.m.Grid
+	for x := math.Ceil(g.X0/10) * 10; x <= g.X(g.Columns-1); x += 10 {
+		p := d.at(x, g.Y0)
+		s.Add("frame", "frame", sheet.Line(sheet.Pen{Width: 0.15}, p.X, p.Y, p.X, p.Y-1.5),
+			sheet.Text{At: geom.Point{X: p.X, Y: p.Y - 4.5}, Height: 2.2, Anchor: sheet.Middle, Content: fmt.Sprintf("%.0f", x)})
+	}
+	low, high := d.at(g.X0, g.Y0), d.at(g.X(g.Columns-1), g.Y(g.Rows-1))
+	s.Add("notes", "notes",
+		sheet.Text{At: geom.Point{X: low.X, Y: low.Y - 9}, Height: 2.5, Content: "mm from the guard plane; the point is to the right, the spine is up"},
+		sheet.Text{At: geom.Point{X: high.X, Y: low.Y - 9}, Height: 2.5, Anchor: sheet.End, Content: fmt.Sprintf("map %.2f to 1", d.scale)})
+}
+
+func drawLegend(s *sheet.Sheet, d deviation) {
+	x, y := pictureMargin, d.corner.Y-18
+	entry := func(c class) {
+		box := sheet.Box{MinX: x, MinY: y, MaxX: x + 6, MaxY: y + 3.2}
+		s.Add("legend", "legend", sheet.Filled(c.fill, box), sheet.Rectangle(sheet.Pen{Width: 0.1}, box.MinX, box.MinY, 6, 3.2))
+		if c.hatch {
+			s.Add("legend", "legend", sheet.Hatch(sheet.Pen{Width: 0.1}, box, 0.6))
+		}
+		s.Add("legend", "legend", sheet.Text{At: geom.Point{X: x + 8, Y: y + 0.5}, Height: 2.4, Content: c.legend})
+		y -= 5
+	}
+	for _, c := range underClasses {
+		entry(c)
+	}
+	x, y = pictureMargin+95, d.corner.Y-18
+	entry(closeClass)
+	x, y = pictureMargin+190, d.corner.Y-18
+	for _, c := range overClasses {
+		entry(c)
+	}
+}
+
+// drawSections draws a section along the first fuller of the face and three across it:
+// the design as a line, the cut as dots.
+func drawSections(s *sheet.Sheet, b profile.Blade, p toolpath.FaceProof, d deviation) {
+	index := -1
+	for i, f := range b.Fullers {
+		if index < 0 && f.Size.Cut(p.Step.Face) {
+			index = i
+		}
+	}
+	if index < 0 {
+		return
+	}
+	f := b.Fullers[index]
+	base := pictureMargin + 6
+	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: pictureMargin + 175, Y: pictureMargin - 3}, Height: 2.2, Content: "sections across: spine to the left"})
+	height := d.corner.Y - 44 - base
+	along := section{x: pictureMargin, y: base, width: 165, height: height,
+		title: "along the centreline of the first fuller, depth enlarged; line: design, dots: cut"}
+	at := func(x float64) float64 { c, _ := f.Milled.Place(f.Milled.AtX(x)); return c.Y }
+	var design, cut []geom.Point
+	g := d.m.Grid
+	for column := range g.Columns {
+		x := g.X(column)
+		row := int(math.Round((at(x) - g.Y0) / g.Step))
+		if row < 0 || row >= g.Rows {
+			continue
+		}
+		design = append(design, geom.Point{X: x, Y: d.design.Height(x, at(x)) - d.m.Stock(column, row)})
+		if column%12 == 0 {
+			cut = append(cut, geom.Point{X: x, Y: d.m.At(column, row) - d.m.Stock(column, row)})
+		}
+	}
+	along.draw(s, design, cut)
+	for i, share := range []float64{0.02, 0.5, 0.98} {
+		x := f.StartFull + (f.EndFull-f.StartFull)*share
+		across := section{x: pictureMargin + 175 + float64(i)*34, y: base, width: 30, height: height, title: fmt.Sprintf("across at %.0f", x)}
+		column := int(math.Round((x - g.X0) / g.Step))
+		design, cut = nil, nil
+		for row := range g.Rows {
+			y := g.Y(row)
+			if math.Abs(y-at(x)) > 1.3*f.Milled.HalfWidth(f.Milled.AtX(x), b.Bar.Face(x)) {
+				continue
+			}
+			design = append(design, geom.Point{X: -y, Y: d.design.Height(g.X(column), y) - d.m.Stock(column, row)})
+			if row%6 == 0 {
+				cut = append(cut, geom.Point{X: -y, Y: d.m.At(column, row) - d.m.Stock(column, row)})
+			}
+		}
+		across.draw(s, design, cut)
+	}
+}
+
+// section is a small frame with a curve and dots in it.
+type section struct {
+	x, y, width, height float64
+	title               string
+}
+
+func (c section) draw(s *sheet.Sheet, design, cut []geom.Point) {
+	if len(design) < 2 {
+		return
+	}
+	left, right, low := design[0].X, design[len(design)-1].X, 0.0
+	for _, p := range append(append([]geom.Point(nil), design...), cut...) {
+		low = math.Min(low, p.Y)
+	}
+	if low == 0 {
+		low = -1
+	}
+	place := func(p geom.Point) geom.Point {
+		return geom.Point{X: c.x + (p.X-left)/(right-left)*c.width, Y: c.y + c.height*(0.95-0.85*p.Y/low)}
+	}
+	line := make([]geom.Point, len(design))
+	for i, p := range design {
+		line[i] = place(p)
+	}
+	s.Add("sections", "sections", sheet.Rectangle(sheet.Pen{Width: 0.15}, c.x, c.y, c.width, c.height),
+		sheet.Polyline(sheet.Pen{Width: 0.2}, line),
+		sheet.Text{At: geom.Point{X: c.x, Y: c.y + c.height + 1.5}, Height: 2.4, Content: c.title},
+		sheet.Text{At: geom.Point{X: c.x + c.width, Y: c.y - 3.6}, Height: 2.2, Anchor: sheet.End, Content: fmt.Sprintf("depth %.3f mm", -low)})
+	for _, p := range cut {
+		q := place(p)
+		dot := sheet.Circle(sheet.Pen{}, q, 0.35)
+		dot.Fill = "#000000"
+		s.Add("sections", "sections", dot)
+	}
+}
