@@ -254,32 +254,13 @@ func (p *program) printProof(path string, c claims, r toolpath.FaceProof, compar
 
 // proofReport is the proof of a program as data.
 type proofReport struct {
-	File     string          `json:"file"`
-	Face     string          `json:"face"`
-	Diameter float64         `json:"cutter_diameter_mm"`
-	Taken    []string        `json:"taken_from_comments"`
-	Seconds  float64         `json:"time_s"`
-	Removed  float64         `json:"steel_removed_mm3"`
-	Gouge    placeReport     `json:"greatest_gouge"`
-	Leftover placeReport     `json:"greatest_leftover"`
-	RMS      float64         `json:"rms_deviation_mm"`
-	Deepest  placeReport     `json:"deepest_engagement"`
-	Grid     float64         `json:"grid_mm"`
-	Bound    float64         `json:"grid_bound_mm"`
-	Stations []stationReport `json:"stations"`
-	Findings []findingReport `json:"findings"`
+	File     string   `json:"file"`
+	Face     string   `json:"face"`
+	Diameter float64  `json:"cutter_diameter_mm"`
+	Taken    []string `json:"taken_from_comments"`
+	judgedReport
 }
 
 func (p *program) dataProof(path string, c claims, r toolpath.FaceProof) error {
-	j := r.Judged
-	out := proofReport{File: path, Face: c.face, Diameter: c.diameter, Taken: c.used, Seconds: round6(r.Seconds), Removed: round6(j.Removed),
-		Gouge: placeOf(j.Gouge), Leftover: placeOf(j.Leftover), RMS: round6(j.RMS), Deepest: placeOf(j.DeepestEngagement),
-		Grid: round6(j.Step), Bound: round6(j.Bound), Findings: []findingReport{}}
-	for _, s := range r.Stations {
-		out.Stations = append(out.Stations, stationReport{s.Fuller, round6(s.X), round6(s.Depth), round6(s.DesignDepth), round6(s.Width), round6(s.DesignWidth)})
-	}
-	for _, finding := range j.Findings {
-		out.Findings = append(out.Findings, findingReport{finding.Kind, finding.TextLine, finding.Message})
-	}
-	return writeLine(p.stdout, out)
+	return writeLine(p.stdout, proofReport{path, c.face, c.diameter, c.used, newJudgedReport(r)})
 }

@@ -101,21 +101,41 @@ type programReport struct {
 	Spindle    float64           `json:"spindle_rev_per_min"`
 	SlotFeed   float64           `json:"feed_mm_per_min"`
 	RampFeed   float64           `json:"ramp_feed_mm_per_min"`
-	Seconds    float64           `json:"time_s"`
 	Path       float64           `json:"path_mm"`
 	Levels     int               `json:"levels"`
 	Lanes      int               `json:"finishing_passes"`
 	Cusp       float64           `json:"ridge_mm"`
-	Gouge      placeReport       `json:"greatest_gouge"`
-	Leftover   placeReport       `json:"greatest_leftover"`
-	RMS        float64           `json:"rms_deviation_mm"`
-	Deepest    placeReport       `json:"deepest_engagement"`
-	Removed    float64           `json:"steel_removed_mm3"`
-	Grid       float64           `json:"grid_mm"`
-	Bound      float64           `json:"grid_bound_mm"`
-	Stations   []stationReport   `json:"stations"`
-	Findings   []findingReport   `json:"findings"`
 	Candidates []candidateReport `json:"cutters_tried"`
+	judgedReport
+}
+
+// judgedReport is what a proof came to.
+type judgedReport struct {
+	Seconds  float64         `json:"time_s"`
+	Removed  float64         `json:"steel_removed_mm3"`
+	Gouge    placeReport     `json:"greatest_gouge"`
+	Leftover placeReport     `json:"greatest_leftover"`
+	RMS      float64         `json:"rms_deviation_mm"`
+	Deepest  placeReport     `json:"deepest_engagement"`
+	Chip     placeReport     `json:"thickest_chip"`
+	Grid     float64         `json:"grid_mm"`
+	Bound    float64         `json:"grid_bound_mm"`
+	Stations []stationReport `json:"stations"`
+	Findings []findingReport `json:"findings"`
+}
+
+func newJudgedReport(r toolpath.FaceProof) judgedReport {
+	j := r.Judged
+	out := judgedReport{Seconds: round6(r.Seconds), Removed: round6(j.Removed), Gouge: placeOf(j.Gouge), Leftover: placeOf(j.Leftover),
+		RMS: round6(j.RMS), Deepest: placeOf(j.DeepestEngagement), Chip: placeOf(j.ThickestChip), Grid: round6(j.Step), Bound: round6(j.Bound),
+		Findings: []findingReport{}}
+	for _, s := range r.Stations {
+		out.Stations = append(out.Stations, stationReport{s.Fuller, round6(s.X), round6(s.Depth), round6(s.DesignDepth), round6(s.Width), round6(s.DesignWidth)})
+	}
+	for _, finding := range j.Findings {
+		out.Findings = append(out.Findings, findingReport{finding.Kind, finding.TextLine, finding.Message})
+	}
+	return out
 }
 
 type placeReport struct {
@@ -214,20 +234,12 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 }
 
 func newProgramReport(f faceWork) programReport {
-	j, judged := f.job, f.proof.Judged
+	j := f.job
 	out := programReport{File: programName(j), Face: j.Step.Face.String(), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
-		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp, Seconds: round6(f.proof.Seconds),
-		Path: round6(j.Length), Levels: len(j.Levels), Cusp: round6(j.Cusp),
-		Gouge: placeOf(judged.Gouge), Leftover: placeOf(judged.Leftover), RMS: round6(judged.RMS), Deepest: placeOf(judged.DeepestEngagement),
-		Removed: round6(judged.Removed), Grid: round6(judged.Step), Bound: round6(judged.Bound), Findings: []findingReport{}}
+		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
+		Path: round6(j.Length), Levels: len(j.Levels), Cusp: round6(j.Cusp), judgedReport: newJudgedReport(f.proof)}
 	for _, l := range j.Lanes {
 		out.Lanes += l.Count
-	}
-	for _, s := range f.proof.Stations {
-		out.Stations = append(out.Stations, stationReport{s.Fuller, round6(s.X), round6(s.Depth), round6(s.DesignDepth), round6(s.Width), round6(s.DesignWidth)})
-	}
-	for _, finding := range judged.Findings {
-		out.Findings = append(out.Findings, findingReport{finding.Kind, finding.TextLine, finding.Message})
 	}
 	for _, c := range f.candidates {
 		out.Candidates = append(out.Candidates, candidateReport{c.Cutter.Name, c.Why})
