@@ -132,7 +132,7 @@ func words(line string) (letters map[string]float64, codes map[string]string, ok
 			return nil, nil, false
 		}
 		if m[1] == "G" || m[1] == "M" {
-			name := m[1] + strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64)
+			name := m[1] + strconv.FormatFloat(math.Round(v*10)/10+0, 'f', -1, 64) // + 0 takes the sign off a zero
 			group, known := groupOf[name]
 			_, twice := codes[group]
 			if !known || twice || math.Abs(v*10-math.Round(v*10)) > 0.001 {
