@@ -72,13 +72,13 @@ func figure(v float64) string {
 }
 
 // slack is how far a value may be beyond a limit that it meets exactly but for
-// rounding, as a part of the limit.
+// rounding: in its unit, and as a part of the limit.
 const slack = 1e-9
 
 // most checks a value that must not be above a limit.
 func most(name string, value, limit float64, unit string) Check {
 	c := Check{Name: name, Value: value, Limit: limit, Unit: unit, Verdict: OK}
-	if !(value <= limit+slack*math.Abs(limit)) {
+	if !(value <= limit+slack*(1+math.Abs(limit))) {
 		c.Verdict = Stop
 	}
 	return c
@@ -87,7 +87,7 @@ func most(name string, value, limit float64, unit string) Check {
 // least checks a value that must not be below a limit.
 func least(name string, value, limit float64, unit string) Check {
 	c := Check{Name: name, Value: value, Limit: limit, Unit: unit, Least: true, Verdict: OK}
-	if !(value >= limit-slack*math.Abs(limit)) {
+	if !(value >= limit-slack*(1+math.Abs(limit))) {
 		c.Verdict = Stop
 	}
 	return c

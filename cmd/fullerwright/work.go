@@ -88,6 +88,9 @@ func (w *work) prove(ctx context.Context) error {
 	if !known {
 		return fmt.Errorf("there is no dialect %q", w.shop.Machine.Dialect)
 	}
+	if len(w.faces) == 0 {
+		return nil
+	}
 	w.state = toolpath.NewBarState(w.blade, w.shop, w.smallestCutter())
 	for i := range w.faces {
 		if err := ctx.Err(); err != nil {

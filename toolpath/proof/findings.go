@@ -17,12 +17,22 @@ func lookThrough(blocks []Block, l Limits, c Cutter) []Finding {
 	find := func(kind string, b Block, format string, values ...any) {
 		out = append(out, Finding{kind, b.Motion.TextLine, fmt.Sprintf(format, values...)})
 	}
-	cut := false
+	cut, stopped := false, true
 	for i, b := range blocks {
 		v := b.Motion
 		cutting := b.Deepest > touch
 		cut = cut || cutting
 		fed := v.Kind == motion.Line || v.Kind == motion.Arc
+		switch v.Kind {
+		case motion.Stop:
+			stopped = true
+		case motion.Tool:
+			if !stopped {
+				find("tool change", b, "the tool is changed in the middle of the program without a stop for the operator")
+			}
+		case motion.Rapid, motion.Line, motion.Arc:
+			stopped = stopped && !cutting
+		}
 		switch {
 		case cutting && v.Kind == motion.Rapid:
 			find("rapid through steel", b, "a rapid move takes off %.3f mm of steel %.2f mm from the guard plane", b.Deepest, b.X)

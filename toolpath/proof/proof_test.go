@@ -273,6 +273,7 @@ func TestPlantedFaults(t *testing.T) {
 		}},
 		"plunge":       {"plunge", 3, func(p []motion.Motion) { p[2].From.X, p[1].To.X, p[1].From.X = 18, 18, 18 }},
 		"astray":       {"astray", 2, func(p []motion.Motion) { p[1].From.Z = 30 }},
+		"tool changed": {"tool change", 6, func(p []motion.Motion) { p[5].Kind = motion.Tool }},
 		"over the jaw": {"jaw", 6, func(p []motion.Motion) { p[5].From, p[5].To = vec(40, 8, -1), vec(40, 8, 7) }},
 		"off the end":  {"outside the bar", 6, func(p []motion.Motion) { p[5].From = vec(60, 0, 1); p[5].To = vec(60, 0, 7) }},
 		"sideways":     {"gouge", 5, func(p []motion.Motion) { p[4].From.Y, p[4].To.Y = 0.05, 0.05 }},
