@@ -34,9 +34,9 @@ const (
 	letter     = 2.5 // height of capitals of notes, mm
 	margin     = 10  // of a page, mm
 	viewPad    = 6   // around a view, mm
-	noteStrip  = 12  // over and under a view, for its words, mm
+	noteStrip  = 13  // over and under a view, for its words, mm
 	overlap    = 15  // of neighbouring pages, mm
-	checkBand  = 62  // at the foot of a page, for the check lines, mm
+	checkBand  = 60  // at the foot of a page, for the check lines, mm
 	titleBand  = 16  // at the head of a page, mm
 	checkLine  = 100 // mm
 	inchLine   = 101.6
@@ -222,7 +222,7 @@ func addWords(s *sheet.Sheet, b profile.Blade, v view) {
 		title,
 		word(1.5, above, outward, "guard plane"),
 		word(b.ClipStart().X, above, sheet.Middle, "clip start"),
-		word(box.Max.X, above, inward, strings.ToLower(faceTitle(v.face))+": point, spine up"),
+		word(box.Max.X, above+4.2, inward, strings.ToLower(faceTitle(v.face))+": point, spine up"),
 		word(k.Ricasso.Length, below, outward, fmt.Sprintf("plunge line, %.1f mm from the guard plane", k.Ricasso.Length)),
 		word(box.Max.X, below, inward, "edge"),
 		word(box.Min.X, below, outward, "tang"),

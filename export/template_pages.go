@@ -150,7 +150,7 @@ func keepTextOnPage(s *sheet.Sheet, least, most float64) error {
 func addRegister(s *sheet.Sheet, x, top, bottom float64, number int) {
 	const arm = 3
 	s.Add(checkLayer, "check lines", sheet.Line(sheet.Pen{Width: 0.1, Dash: []float64{1, 2}}, x, bottom, x, top))
-	for i, y := range []float64{top - 1, bottom + 1} {
+	for i, y := range []float64{top + 1.5, bottom + 1} {
 		s.Add(checkLayer, "check lines",
 			sheet.Line(thinPen, x-arm, y, x+arm, y), sheet.Line(thinPen, x, y-arm, x, y+arm),
 			sheet.Circle(thinPen, geom.Point{X: x, Y: y}, 1.5),

@@ -24,9 +24,8 @@ func parsePattern(t testing.TB, name string) Knife {
 func TestPatternsBuild(t *testing.T) {
 	require.GreaterOrEqual(t, len(templates.Names()), 3)
 	for _, name := range templates.Names() {
-		b, err := Build(parsePattern(t, name), Measured{})
+		_, err := Build(parsePattern(t, name), Measured{})
 		require.NoError(t, err, name)
-		assert.NotEmpty(t, b.Fullers, name)
 		assert.NotEmpty(t, templates.Summary(name))
 	}
 }
@@ -44,7 +43,9 @@ func TestResolvedIsTheSameKnife(t *testing.T) {
 		two, err := Build(again, Measured{})
 		require.NoError(t, err)
 		assert.InDelta(t, one.Outline.Area(), two.Outline.Area(), 1e-3, name)
-		assert.InDelta(t, one.Fullers[0].EndFull, two.Fullers[0].EndFull, 1e-3, name)
+		for i := range one.Fullers {
+			assert.InDelta(t, one.Fullers[i].EndFull, two.Fullers[i].EndFull, 1e-3, name)
+		}
 	}
 }
 

@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"fullerwright/export"
+	"fullerwright/export/sheet"
 	"fullerwright/profile"
 	"fullerwright/templates"
 )
@@ -16,9 +18,13 @@ func patternsCommand() command {
 		name: "patterns", summary: "list the starter patterns", example: "fullerwright patterns",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
 			data := set.Bool("json", false, "print the list as data")
+			picture := set.String("picture", "", "`FOLDER` to put a drawing of all of them in")
 			return func(arguments []string) error {
 				if len(arguments) > 0 {
 					return &usageError{"patterns takes no arguments", "try: fullerwright patterns"}
+				}
+				if *picture != "" {
+					return p.patternPicture(*picture)
 				}
 				if *data {
 					return p.patternData()
@@ -50,6 +56,38 @@ func (p *program) patternData() error {
 	}
 	_, err := p.stdout.Write(asJSON(all))
 	return err
+}
+
+// patternPicture draws all patterns to one scale.
+func (p *program) patternPicture(out string) error {
+	const scale = 0.5
+	var blades []profile.Blade
+	for _, name := range templates.Names() {
+		data, _ := templates.Pattern(name)
+		knife, err := profile.Parse(name, data)
+		if err != nil {
+			return err
+		}
+		blade, err := profile.Build(knife, profile.Measured{})
+		if err != nil {
+			return err
+		}
+		blades = append(blades, blade)
+	}
+	drawing := export.ContactSheet(blades, scale)
+	svg, err := sheet.SVG(drawing)
+	if err != nil {
+		return err
+	}
+	png, err := sheet.PNG(drawing, pictureDPI)
+	if err != nil {
+		return err
+	}
+	if _, err := (folder{path: filepath.Clean(out), files: map[string][]byte{"patterns.svg": svg, "patterns.png": png}}).publish(); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stdout, "drawn in %s\n", filepath.ToSlash(out))
+	return nil
 }
 
 func newCommand() command {
