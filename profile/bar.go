@@ -59,5 +59,7 @@ func BarOf(k Knife, measured Measured) Bar {
 	return b
 }
 
-// spineTop returns the y of the highest place of the back.
-func (k Knife) spineTop() float64 { return max(0, k.Spine.Rise) }
+// spineTop returns the y of the highest place of the back, clip and point.
+func (k Knife) spineTop() float64 {
+	return max(0, k.Spine.Rise, k.clipPiece().Bounds().Max.Y)
+}

@@ -44,7 +44,7 @@ func (k Knife) neededBarLength() float64 {
 
 // neededBarWidth returns the least width of bar, mm.
 func (k Knife) neededBarWidth() float64 {
-	return k.Bar.SpineAllowance + math.Max(0, k.Spine.Rise) + k.Blade.Width + k.Bar.EdgeAllowance
+	return k.Bar.SpineAllowance + k.spineTop() + k.Blade.Width + k.Bar.EdgeAllowance
 }
 
 // neededBarThickness returns the least thickness of bar, mm: the thickest place of

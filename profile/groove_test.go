@@ -223,3 +223,26 @@ func TestHeightPastTheGroove(t *testing.T) {
 	assert.Equal(t, b.Bar.Face(190), s.Height(190, -9))
 	assert.InDelta(t, 6.35/2-1, s.Height(60, -9), 1e-12)
 }
+
+// TestAxisKeepsItsDistance: every vertex of the axis lies the radius away from the
+// floors on either side of it, square to them.
+func TestAxisKeepsItsDistance(t *testing.T) {
+	k := testKnife()
+	k.Taper = []TaperStation{{60, 5.9}, {90, 4.6}, {120, 4.5}, {170, 2.4}}
+	b := mustBuild(t, k)
+	g := b.Fullers[0].Finished
+	require.Len(t, g.Axis, 5)
+	floors := []float64{25, 60, 90, 120, 145}
+	depth := func(x float64) AxisPoint { return AxisPoint{g.AtX(x), b.Thickness(x)/2 - 1} }
+	for i, v := range g.Axis {
+		for _, j := range []int{i - 1, i} {
+			if j < 0 || j >= len(floors)-1 {
+				continue
+			}
+			p, q := depth(floors[j]), depth(floors[j+1])
+			length := math.Hypot(q.S-p.S, q.H-p.H)
+			away := ((q.S-p.S)*(v.H-p.H) - (q.H-p.H)*(v.S-p.S)) / length
+			assert.InDelta(t, 8.5, away, 1e-9, "vertex %d over floor %d", i, j)
+		}
+	}
+}

@@ -68,6 +68,8 @@ func outlineCases() map[string]Knife {
 	drop.Clip.Sag, drop.Clip.Drop = -2, 8
 	trailing := testKnife()
 	trailing.Spine.Rise, trailing.Clip.Drop, trailing.Clip.Sag = 6, -4, 0
+	above := testKnife()
+	above.Spine.Rise, above.Clip.Drop, above.Clip.Sag, above.Edge.BellyLength = 2, -9, 1, 60
 	choil := testKnife()
 	choil.Ricasso.Choil, choil.Ricasso.Width = 5, Some(31)
 	recurve := testKnife()
@@ -78,7 +80,7 @@ func outlineCases() map[string]Knife {
 	level.Clip.Drop, level.Edge.BellyLength, level.Clip.Sag = 34, 0, -4
 	offset := testKnife()
 	offset.Shoulder.Top = Some(3)
-	return map[string]Knife{"hollow clip": hollow, "straight clip": straight, "drop point": drop, "trailing point": trailing,
+	return map[string]Knife{"hollow clip": hollow, "straight clip": straight, "drop point": drop, "trailing point": trailing, "point over the back": above,
 		"choil": choil, "recurve": recurve, "angular point": angular, "point on the edge": level, "tang near the spine": offset}
 }
 
@@ -131,5 +133,18 @@ func TestInsideCornersAreRound(t *testing.T) {
 		out, in := piece.Tangent(1), next.Tangent(0)
 		turn := float64(out.X*in.Y) - float64(out.Y*in.X)
 		assert.Greater(t, turn, -1e-6, "a sharp inside corner at %v", piece.End())
+	}
+}
+
+// TestBarHoldsTheBlade: whatever the outline, the bar reaches past it by the allowances
+// on every side.
+func TestBarHoldsTheBlade(t *testing.T) {
+	for name, k := range outlineCases() {
+		b := mustBuild(t, k)
+		box := b.Outline.Bounds()
+		assert.GreaterOrEqual(t, b.Bar.Top, box.Max.Y+k.Bar.SpineAllowance-1e-9, name)
+		assert.LessOrEqual(t, b.Bar.Bottom, box.Min.Y-k.Bar.EdgeAllowance+1e-9, name)
+		assert.LessOrEqual(t, b.Bar.Butt, box.Min.X-k.Bar.TangAllowance+1e-9, name)
+		assert.GreaterOrEqual(t, b.Bar.Front, box.Max.X+k.Bar.PointAllowance-1e-9, name)
 	}
 }

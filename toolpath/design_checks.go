@@ -122,7 +122,8 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 	return out
 }
 
-// barChecks looks at whether the bar is thick enough everywhere the blade lies.
+// barChecks looks at whether the bar holds the blade, and is thick enough everywhere it
+// lies.
 func barChecks(b profile.Blade) []Check {
 	a := b.Knife.Allowance
 	take := 2 * (a.Finish + a.Scale + a.CleanUp)
@@ -133,7 +134,21 @@ func barChecks(b profile.Blade) []Check {
 			spare, at = s, x
 		}
 	}
-	return []Check{least("bar over the finished thickness and the allowances", spare, 0, "mm").at("%.0f mm from the guard plane", at).
-		from("the knife file's allowances").
-		orElse("a bar %.2f mm thicker, or smaller allowances", -spare)}
+	box := b.Outline.Bounds()
+	side, where := b.Bar.Top-box.Max.Y, "at the spine"
+	for _, other := range []struct {
+		spare float64
+		where string
+	}{{box.Min.Y - b.Bar.Bottom, "at the edge"}, {box.Min.X - b.Bar.Butt, "behind the tang"}, {b.Bar.Front - box.Max.X, "in front of the point"}} {
+		if other.spare < side {
+			side, where = other.spare, other.where
+		}
+	}
+	return []Check{
+		least("bar around the outline", side, 0, "mm").at("%s", where).
+			from("geometry: the blade must lie inside the bar").orElse("a bar %.2f mm larger there", -side),
+		least("bar over the finished thickness and the allowances", spare, 0, "mm").at("%.0f mm from the guard plane", at).
+			from("the knife file's allowances").
+			orElse("a bar %.2f mm thicker, or smaller allowances", -spare),
+	}
 }
