@@ -118,6 +118,11 @@ func (c Check) mild() Check {
 	return c
 }
 
+// over and under round a length to a hundredth of a millimetre, away from the side of a
+// limit that it must not be on, so that what a remedy says does.
+func over(v float64) float64  { return math.Ceil(v*100-1e-7) / 100 }
+func under(v float64) float64 { return math.Floor(v*100+1e-7) / 100 }
+
 // Worst returns the worst verdict of a list of checks.
 func Worst(checks []Check) Verdict {
 	verdict := OK

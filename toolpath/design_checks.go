@@ -54,13 +54,13 @@ func webChecks(b profile.Blade, index int, sections []profile.Section, shop Shop
 	return []Check{
 		least(sayFuller(number, "web"), thin.Web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web; common practice, no source").
-			orElse("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", room, thin.Thickness+shop.Limits.Web-thin.Web),
+			orElse("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web)),
 		least(sayFuller(number, "web over thickness"), share.Web/share.Thickness, shop.Limits.WebRatio, "").at("%.0f mm from the guard plane", share.X).
 			from("shop file, limits.web_ratio; common practice, no source").
-			orElse("a depth of %.2f mm there would leave it", share.Thickness*(1-shop.Limits.WebRatio)/2),
+			orElse("a depth of %.2f mm there would leave it", under(share.Thickness*(1-shop.Limits.WebRatio)/2)),
 		most(sayFuller(number, "depth over thickness"), deep.Depth/deep.Thickness, shop.Limits.DepthRatio, "").at("%.0f mm from the guard plane", deep.X).
 			from("shop file, limits.depth_ratio; common practice, no source").
-			orElse("a depth of %.2f mm there would do", shop.Limits.DepthRatio*deep.Thickness),
+			orElse("a depth of %.2f mm there would do", under(shop.Limits.DepthRatio*deep.Thickness)),
 	}
 }
 
@@ -72,10 +72,10 @@ func landChecks(b profile.Blade, index int, sections []profile.Section, shop Sho
 	return []Check{
 		least(sayFuller(number, "land to the back"), upper.SpineLand, shop.Limits.SpineLand, "mm").at("%.0f mm from the guard plane", upper.X).
 			from("shop file, limits.spine_land; common practice, no source").
-			orElse("from_spine of %.2f mm would do", size.FromSpine+shop.Limits.SpineLand-upper.SpineLand),
+			orElse("from_spine of %.2f mm would do", over(size.FromSpine+shop.Limits.SpineLand-upper.SpineLand)),
 		least(sayFuller(number, "land to the bevel line"), lower.LowerLand, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", lower.X).
 			from("shop file, limits.bevel_land; common practice, no source").
-			orElse("from_spine of %.2f mm would do, or a bevel %.2f mm lower", size.FromSpine-(shop.Limits.BevelLand-lower.LowerLand), shop.Limits.BevelLand-lower.LowerLand),
+			orElse("from_spine of %.2f mm would do, or a bevel %.2f mm lower", under(size.FromSpine-(shop.Limits.BevelLand-lower.LowerLand)), over(shop.Limits.BevelLand-lower.LowerLand)),
 	}
 }
 
@@ -86,12 +86,16 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	number := index + 1
 	clear := b.Knife.Tang.CornerRadius + fromShoulder
 	corner := math.Abs(f.EndVisible - b.ClipStart().X)
+	start, end := clear, b.ClipStart().X-fromCorner
+	if f.Size.Ends == profile.FullDepthEnds {
+		start, end = start+f.StartFull-f.StartVisible, end+f.EndFull-f.EndVisible
+	}
 	return []Check{
 		least(sayFuller(number, "start in front of the shoulder's corner"), f.StartVisible, clear, "mm").
-			from("common practice, no source").orElse("a start at %.1f mm would do", clear+f.StartFull-f.StartVisible),
+			from("common practice, no source").orElse("a start of %.2f mm would do", over(start)),
 		least(sayFuller(number, "end apart from the clip's corner"), corner, fromCorner, "mm").mild().
 			from("common practice, no source: an end at the corner reads as a mistake").
-			orElse("end it at %.1f mm", b.ClipStart().X-fromCorner-3),
+			orElse("an end of %.2f mm would do", under(end)),
 	}
 }
 
@@ -116,7 +120,7 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 			}
 			out = append(out, least(fmt.Sprintf("land between fullers %d and %d", i+1, j+1), land, shop.Limits.BevelLand, "mm").
 				at("%.0f mm from the guard plane", at).from("shop file, limits.bevel_land; common practice, no source").
-				orElse("set them %.3f mm further apart", shop.Limits.BevelLand-land))
+				orElse("set them %.2f mm further apart", over(shop.Limits.BevelLand-land)))
 		}
 	}
 	return out
@@ -146,9 +150,9 @@ func barChecks(b profile.Blade) []Check {
 	}
 	return []Check{
 		least("bar around the outline", side, 0, "mm").at("%s", where).
-			from("geometry: the blade must lie inside the bar").orElse("a bar %.2f mm larger there", -side),
+			from("geometry: the blade must lie inside the bar").orElse("a bar %.2f mm larger there", over(-side)),
 		least("bar over the finished thickness and the allowances", spare, 0, "mm").at("%.0f mm from the guard plane", at).
 			from("the knife file's allowances").
-			orElse("a bar %.2f mm thicker, or smaller allowances", -spare),
+			orElse("a bar %.2f mm thicker, or smaller allowances", over(-spare)),
 	}
 }

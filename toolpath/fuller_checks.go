@@ -28,7 +28,8 @@ func (j *Job) fullerChecks(b profile.Blade, shop Shop, data cutting.Data, cuts [
 	out = append(out, j.loadChecks(shop, data)...)
 	out = append(out, j.reachChecks(cuts)...)
 	out = append(out, j.rampCheck(shop))
-	out = append(out, most("ridge between passes", j.Cusp, shop.Limits.Cusp, "mm").from(fromShop).orElse("more passes"))
+	out = append(out, most("ridge between passes", j.Cusp, shop.Limits.Cusp, "mm").from(fromShop).
+		orElse("a limit of %.4f mm would let it pass", j.Cusp))
 	return append(out, j.travelChecks(shop)...)
 }
 
@@ -74,9 +75,12 @@ func (j *Job) speedChecks(shop Shop, data cutting.Data, cuts []fullerCut) []Chec
 			orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, fastest))),
 		least("surface speed where the groove is shallowest", cutting.SurfaceSpeed(slowest, j.Spindle), lo, "m/min").mild().from(fromData).
 			orElse("the spindle gives no more; the cutter lives, the face is rougher"),
-		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("a larger cutter"),
-		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("a smaller cutter"),
-		most("feed", j.Feeds.Slot, shop.Machine.FeedMost, "mm/min").from(fromMachine).orElse("a lower spindle speed"),
+		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).
+			orElse("a cutter of %.2f mm would do", over(j.Cutter.Diameter*j.Spindle/shop.Machine.SpindleMost)),
+		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).
+			orElse("a cutter of %.2f mm would do", under(j.Cutter.Diameter*j.Spindle/shop.Machine.SpindleLeast)),
+		most("feed", j.Feeds.Slot, shop.Machine.FeedMost, "mm/min").from(fromMachine).
+			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Spindle*shop.Machine.FeedMost/j.Feeds.Slot)),
 	}
 	return out
 }
@@ -98,9 +102,9 @@ func (j *Job) chipChecks(cuts []fullerCut) []Check {
 	}
 	rub := cutting.RubbingLimit(j.Cutter.Diameter)
 	return []Check{
-		most("feed per tooth", perTooth, hi*share, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", hi*share*j.Spindle*float64(j.Cutter.Flutes)),
+		most("feed per tooth", perTooth, hi*share, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(hi*share*j.Spindle*float64(j.Cutter.Flutes))),
 		least("feed per tooth", perTooth, lo*share, "mm").from(fromData).
-			orElse("a spindle speed of %.0f rev/min would do", j.Feeds.Slot/(lo*share*float64(j.Cutter.Flutes))),
+			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Slot/(lo*share*float64(j.Cutter.Flutes)))),
 		least("thickest chip against rubbing", thinnest, rub, "mm").mild().from("judgement, from edge radii").
 			orElse("a feed per tooth of %.4f mm would do", perTooth*rub/thinnest),
 		most("run-out against the feed per tooth", j.Cutter.RunOut, perTooth, "mm").mild().from("derived: beyond it one tooth does all the work").
@@ -138,7 +142,7 @@ func (j *Job) loadChecks(shop Shop, data cutting.Data) []Check {
 		most("power at the motor, with half as much again for what is not known", needed, shop.Machine.Power, "W").from(fromMachine).
 			orElse("a feed of %.0f mm/min would do", math.Floor(j.Feeds.Slot*shop.Machine.Power/math.Max(needed, 1))),
 		most("deflection of the cutter in roughing", bend, limit, "mm").from("judgement: 0.03 mm and a hundredth of the diameter").
-			orElse("levels of %.2f mm would do", j.firstLevel()*limit/math.Max(bend, 1e-9)),
+			orElse("levels of %.2f mm would do", under(j.firstLevel()*limit/math.Max(bend, 1e-9))),
 	}
 }
 
@@ -160,10 +164,11 @@ func (j *Job) reachChecks(cuts []fullerCut) []Check {
 		depth = math.Max(depth, c.deepest)
 	}
 	return []Check{
-		most("depth against the flutes", depth, j.Cutter.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.1f mm", depth),
+		most("depth against the flutes", depth, j.Cutter.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.2f mm would do", over(depth)),
 		most("depth against the stick-out", depth+holderClearance, j.Cutter.StickOut, "mm").from(fromDrawer).
-			orElse("a stick-out of %.1f mm", depth+holderClearance),
-		most("depth against half the bar", depth, j.Setup.Top, "mm").from("geometry: the fullers would meet").orElse("a thicker bar"),
+			orElse("a stick-out of %.2f mm would do", over(depth+holderClearance)),
+		most("depth against half the bar", depth, j.Setup.Top, "mm").from("geometry: the fullers would meet").
+			orElse("a bar of %.2f mm would do", over(2*depth)),
 	}
 }
 
@@ -178,7 +183,8 @@ func (j *Job) rampCheck(shop Shop) Check {
 		at = m.To
 	}
 	degrees := steepest * 180 / math.Pi
-	return most("steepest ramp", degrees, shop.Limits.Ramp.Degrees()+1e-6, "degrees").from(fromShop).orElse("a longer ramp")
+	return most("steepest ramp", degrees, shop.Limits.Ramp.Degrees()+1e-6, "degrees").from(fromShop).
+		orElse("a limit of %.2f degrees would let it pass", over(degrees))
 }
 
 func (j *Job) travelChecks(shop Shop) []Check {
@@ -197,7 +203,7 @@ func (j *Job) travelChecks(shop Shop) []Check {
 		{"Z", hi.Z - lo.Z, shop.Machine.TravelZ},
 	} {
 		out = append(out, most("travel in "+axis.name, axis.span, axis.travel, "mm").from(fromMachine).
-			orElse("a machine with %.0f mm of travel", axis.span))
+			orElse("a machine with %.2f mm of travel would do", over(axis.span)))
 	}
 	return out
 }

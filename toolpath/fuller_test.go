@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -316,6 +317,54 @@ func TestChecksStop(t *testing.T) {
 		change(&shop)
 		assert.Contains(t, stopsOf(shop, "ball 12"), name)
 	}
+}
+
+// TestRemediesDo: what a remedy names does away with its stop, when it is tried.
+func TestRemediesDo(t *testing.T) {
+	number := func(text, before string) float64 {
+		at := strings.Index(text, before)
+		require.GreaterOrEqual(t, at, 0, "%q has no %q", text, before)
+		var v float64
+		_, err := fmt.Sscanf(text[at+len(before):], "%f", &v)
+		require.NoError(t, err, text)
+		return v
+	}
+	for name, row := range map[string]struct {
+		limit func(l *Limits)
+		words string
+		try   func(k *profile.Knife, v float64)
+	}{
+		"web, fuller 1":                    {func(l *Limits) { l.Web = 4.137 }, "a depth of ", func(k *profile.Knife, v float64) { k.Fullers[0].Depth.Value = v }},
+		"web over thickness, fuller 1":     {func(l *Limits) { l.WebRatio = 0.7111 }, "a depth of ", func(k *profile.Knife, v float64) { k.Fullers[0].Depth.Value = v }},
+		"depth over thickness, fuller 1":   {func(l *Limits) { l.DepthRatio = 0.1333 }, "a depth of ", func(k *profile.Knife, v float64) { k.Fullers[0].Depth.Value = v }},
+		"land to the back, fuller 1":       {func(l *Limits) { l.SpineLand = 5.9337 }, "from_spine of ", func(k *profile.Knife, v float64) { k.Fullers[0].FromSpine = v }},
+		"land to the bevel line, fuller 1": {func(l *Limits) { l.BevelLand = 7.4111 }, "from_spine of ", func(k *profile.Knife, v float64) { k.Fullers[0].FromSpine = v }},
+	} {
+		shop, k := builtInShop(t), testKnife()
+		row.limit(&shop.Limits)
+		find := func() Check {
+			for _, c := range DesignChecks(mustBuild(t, k), shop) {
+				if c.Name == name {
+					return c
+				}
+			}
+			t.Fatalf("no check %q", name)
+			return Check{}
+		}
+		stop := find()
+		require.Equal(t, Stop, stop.Verdict, name)
+		row.try(&k, number(stop.Remedy, row.words))
+		assert.Equal(t, OK, find().Verdict, "%s: %s: %s", name, stop.Remedy, find())
+	}
+	// A start too near the shoulder.
+	k := testKnife()
+	k.Fullers[0].Start = 11
+	for _, c := range DesignChecks(mustBuild(t, k), builtInShop(t)) {
+		if c.Verdict == Stop {
+			k.Fullers[0].Start = number(c.Remedy, "a start of ")
+		}
+	}
+	assert.Empty(t, Stops(DesignChecks(mustBuild(t, k), builtInShop(t))))
 }
 
 func shortFlutes(s *Shop) {
