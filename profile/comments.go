@@ -1,10 +1,8 @@
 package profile
 
 import (
-	"bytes"
 	"fmt"
 	"regexp"
-	"strconv"
 	"strings"
 
 	"fullerwright/profile/document"
@@ -50,46 +48,16 @@ func WithMeanings(data []byte) []byte {
 // DescribeTable returns every key that a knife file may hold, for a person to read:
 // meaning, kind, limits, default, and what it does when the pattern is resized.
 func DescribeTable() []byte {
-	var b bytes.Buffer
+	classes := map[string]ResizeClass{}
 	for _, group := range Table() {
-		switch {
-		case group.Repeated:
-			fmt.Fprintf(&b, "\n[[%s]]  %s\n", group.Name, group.Meaning)
-		case group.Name != "":
-			fmt.Fprintf(&b, "\n[%s]  %s\n", group.Name, group.Meaning)
-		}
 		for _, p := range group.Parameters {
-			fmt.Fprintf(&b, "  %-15s %s\n", p.Name, p.Meaning)
-			fmt.Fprintf(&b, "  %-15s %s\n", "", describeLimits(p))
+			classes[group.Name+"."+p.Name] = p.Resize
 		}
 	}
-	return b.Bytes()
-}
-
-func describeLimits(p Parameter) string {
-	var parts []string
-	number := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-	span := number(p.Min) + " to " + number(p.Max)
-	switch p.Kind {
-	case document.Length:
-		parts = append(parts, "length, "+span+" mm")
-	case document.Angle:
-		parts = append(parts, "angle, "+span+" degrees")
-	case document.Number:
-		parts = append(parts, "number, "+span)
-	case document.Choice:
-		parts = append(parts, "one of "+strings.Join(p.Choices, ", "))
-	default:
-		parts = append(parts, "text")
-	}
-	switch {
-	case p.Required:
-		parts = append(parts, "needed")
-	case p.Default != "":
-		parts = append(parts, "default "+p.Default)
-	}
-	if p.Resize != Verbal {
-		parts = append(parts, "resized: "+string(p.Resize))
-	}
-	return "(" + strings.Join(parts, "; ") + ")"
+	return document.Describe(Schema(), func(group, key string) string {
+		if class := classes[group+"."+key]; class != Verbal {
+			return "resized: " + string(class)
+		}
+		return ""
+	})
 }

@@ -16,6 +16,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
+	"fullerwright/toolpath"
 )
 
 // The exit codes.
@@ -140,11 +142,15 @@ func commandNames() string {
 }
 
 func (p *program) help(arguments []string) error {
-	if len(arguments) > 0 && arguments[0] == "keys" {
-		_, err := p.stdout.Write(profile.DescribeTable())
-		return err
-	}
 	if len(arguments) > 0 {
+		switch arguments[0] {
+		case "keys":
+			_, err := p.stdout.Write(profile.DescribeTable())
+			return err
+		case "shop":
+			_, err := p.stdout.Write(document.Describe(toolpath.ShopSchema(), func(string, string) string { return "" }))
+			return err
+		}
 		c, found := commandNamed(arguments[0])
 		if !found {
 			return &usageError{fmt.Sprintf("no command %q", arguments[0]), "the commands are " + commandNames()}
@@ -161,9 +167,9 @@ Where a command takes a KNIFE and none is named, it takes the built-in pattern.
 		fmt.Fprintf(p.stdout, "  %-10s %s\n", c.name, c.summary)
 	}
 	fmt.Fprint(p.stdout, `
-fullerwright COMMAND --help tells more of each, fullerwright help keys lists all that a
-knife file may hold. Exit codes: 0 done, 1 a check stops
-the work or a proof failed, 2 bad input. Read CAUTIONS.md before you cut steel.
+fullerwright COMMAND --help tells more of each; fullerwright help keys and help shop
+list all that a knife file and a shop file may hold. Exit codes: 0 done, 1 a check
+stops the work or a proof failed, 2 bad input. Read CAUTIONS.md before you cut steel.
 `)
 	return nil
 }
