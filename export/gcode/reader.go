@@ -141,7 +141,7 @@ func (m *machine) text(line []byte) error {
 	if len(trimmed) == 0 {
 		return nil
 	}
-	m.begun = true
+	m.begun, m.fromLine = true, 0
 	b, err := m.lex(line)
 	if err != nil {
 		return err

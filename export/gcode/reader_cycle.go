@@ -6,10 +6,6 @@ import (
 	"fullerwright/toolpath/motion"
 )
 
-// mostRepeats bounds the repeats of a cycle and the pecks of one hole, so that no line
-// can make the reader run on without end.
-const mostRepeats = 10000
-
 // cycleWords are the words that stay in force from one cycle to the next.
 type cycleWords struct {
 	z, r, p, q                 float64
@@ -36,11 +32,8 @@ func (m *machine) drill(b *block, ten int) error {
 	if b.has('L') {
 		repeats, _ = whole(b.value('L'))
 	}
-	switch {
-	case repeats == 0:
+	if repeats == 0 {
 		return m.rule(b.word('L').column, "L", "a cycle must not be repeated 0 times", "3.5.16")
-	case repeats > mostRepeats:
-		return m.unsupported(b.word('L').column, "L", "so many repeats of a cycle")
 	}
 	return m.drillAll(b, ten, repeats)
 }
@@ -163,9 +156,6 @@ func (m *machine) hole(ten int, clear, bottom float64) error {
 // the bottom reached, as the report has it.
 func (m *machine) peck(clear, bottom float64) error {
 	const gap = 0.010 * millimetresPerInch
-	if (clear-bottom)/m.cycle.q > mostRepeats {
-		return m.unsupported(1, "Q", "so many pecks in one hole")
-	}
 	for depth := clear - m.cycle.q; depth > bottom; depth -= m.cycle.q {
 		for _, step := range []struct {
 			kind   motion.Kind

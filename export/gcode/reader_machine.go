@@ -43,7 +43,12 @@ type machine struct {
 	kept       motion.Vec    // of G92 for G92.3
 	cycle      cycleWords
 	moved      bool
+	fromLine   int // motions that the present line has made so far
 }
+
+// mostFromLine bounds the motions that one line may make by the repeats and pecks of a
+// cycle, so that no line can make the reader run on or fill the memory.
+const mostFromLine = 10000
 
 func newMachine(visit func(motion.Motion) error) *machine {
 	return &machine{visit: visit, motionMode: 800, distance: 900}
@@ -389,6 +394,9 @@ func (m *machine) emit(v motion.Motion) error {
 		if m.inverse {
 			v.Feed = m.feed * v.Length()
 		}
+	}
+	if m.fromLine++; m.fromLine > mostFromLine {
+		return m.unsupported(1, "", fmt.Sprintf("a line that makes more than %d motions", mostFromLine))
 	}
 	if !m.moved {
 		m.moved, m.program.Inch = true, m.inch

@@ -64,7 +64,7 @@ func TestLengthRoundTrip(t *testing.T) {
 		mm := rapid.Float64Range(-1000, 1000).Draw(t, "mm")
 		unit := rapid.SampledFrom([]Unit{Millimetre, Inch}).Draw(t, "unit")
 		got, err := ParseLength(FormatLength(mm, unit), unit)
-		if err != nil || math.Abs(got-mm) > 0.5e-4 {
+		if err != nil || math.Abs(got-mm) > 0.5e-4+1e-9 {
 			t.Fatalf("FormatLength(%g) = %q reads back as %g, %v", mm, FormatLength(mm, unit), got, err)
 		}
 	})
