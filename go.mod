@@ -11,7 +11,6 @@ require (
 	github.com/tdewolff/canvas v0.0.0-20250728095813-50d4cb1eee71
 	golang.org/x/image v0.48.0
 	gonum.org/v1/gonum v0.17.0
-	pgregory.net/rapid v1.3.0
 )
 
 require (

@@ -35,7 +35,7 @@ var layers = map[string][]string{
 }
 
 // testsOnly are libraries that only tests may import.
-var testsOnly = []string{"github.com/stretchr/testify", "github.com/peterstace/simplefeatures", "pgregory.net/rapid", "github.com/rogpeppe/go-internal"}
+var testsOnly = []string{"github.com/stretchr/testify", "github.com/peterstace/simplefeatures", "github.com/rogpeppe/go-internal"}
 
 // drawing are the packages that may import the drawing library.
 var drawing = map[string]bool{"export": true, "export/sheet": true}
