@@ -204,7 +204,8 @@ func TestRules(t *testing.T) {
 
 // TestUnsupported: legal, but refused, and said so by an error of another kind.
 func TestUnsupported(t *testing.T) {
-	for _, program := range []string{"g41 d1\nm2\n", "g42\nm2\n", "g21 f1 g38.2 x1\nm2\n", "g21 f1 g84 x1 z-1 r1\nm2\n", "g21 f1 g81 x1 z-1 r1 l99999\nm2\n", "g21 f1 g83 x1 z-99 r1 q0.0001\nm2\n"} {
+	for _, program := range []string{"g41 d1\nm2\n", "g42\nm2\n", "g21 f1 g38.2 x1\nm2\n", "g21 f1 g84 x1 z-1 r1\nm2\n", "g21 f1 g81 x1 z-1 r1 l99999\nm2\n", "g21 f1 g83 x1 z-99 r1 q0.0001\nm2\n",
+		"g21 f1 g83 x1 z0 r6666666666666666666666 q1\nm2\n", "g21 f1 g83 x1 z-6666666666666666666666 r0 q1\nm2\n"} {
 		_, err := readText(program)
 		var unsupported *UnsupportedError
 		assert.ErrorAs(t, err, &unsupported, program)

@@ -156,6 +156,9 @@ func (m *machine) hole(ten int, clear, bottom float64) error {
 // the bottom reached, as the report has it.
 func (m *machine) peck(clear, bottom float64) error {
 	const gap = 0.010 * millimetresPerInch
+	if clear-m.cycle.q == clear || bottom+m.cycle.q == bottom {
+		return m.unsupported(1, "Q", "a peck too small to be told from the height it starts at")
+	}
 	for depth := clear - m.cycle.q; depth > bottom; depth -= m.cycle.q {
 		for _, step := range []struct {
 			kind   motion.Kind
