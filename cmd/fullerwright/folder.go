@@ -1,9 +1,6 @@
 package main
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -13,92 +10,111 @@ import (
 	"strings"
 )
 
-// manifestName is the file in a build folder that lists what the program wrote there.
-const manifestName = "manifest.json"
-
-// manifest lists the files of a build as they were written.
-type manifest struct {
-	Program string         `json:"program"`
-	Files   []manifestFile `json:"files"`
-}
-
-type manifestFile struct {
-	Name   string `json:"name"`
-	Size   int    `json:"size"`
-	SHA256 string `json:"sha256"`
-}
-
-func digest(data []byte) string {
-	sum := sha256.Sum256(data)
-	return hex.EncodeToString(sum[:])
-}
-
 // folder is a build folder that is to appear whole or not at all.
 type folder struct {
 	path  string
-	files map[string][]byte // by name; no subfolders
-	// write puts one file on disk; tests put a full disk in its place.
-	write func(path string, data []byte) error
+	files map[string][]byte // by plain name; no subfolders
+	disk  disk              // nil for the real one; tests put a broken one in its place
 }
 
 // published says what became of a folder.
 type published struct {
-	written int
+	written int      // files of this run that are in the folder
+	removed []string // files of an earlier run that this one has not
 	kept    []string // files of others, left as they are
 }
 
-// folderError says why a folder was left as it was.
+// folderError says why a folder or a file was left as it was.
 type folderError struct{ problems []string }
 
 func (e *folderError) Error() string { return strings.Join(e.problems, "\n") }
 
-// publish writes the folder. A new one is written beside its place and renamed. In one
-// that is there already only files that this program wrote and nobody edited since are
-// replaced; if one was edited, nothing is changed at all, since a report must not speak
-// of a program that is not there. Files of others stay.
-func (f folder) publish() (published, error) {
-	if f.write == nil {
-		f.write = writeNew
-	}
-	info, err := os.Lstat(f.path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return f.create()
-	case err != nil:
-		return published{}, fmt.Errorf("the folder %s cannot be looked at: %w", f.path, err)
-	case !info.IsDir():
-		return published{}, &folderError{[]string{fmt.Sprintf("%s is there and is no folder; choose another with -o", f.path)}}
-	}
-	return f.replace()
+func refuse(format string, values ...any) error {
+	return &folderError{[]string{fmt.Sprintf(format, values...)}}
 }
 
-// create writes a folder that is not there yet.
-func (f folder) create() (published, error) {
-	parent := filepath.Dir(f.path)
-	made, err := makeParents(parent)
-	if err != nil {
-		return published{}, fmt.Errorf("the folder %s cannot be made: %w", parent, err)
+// publish puts the folder in place, or changes nothing and says why.
+//
+// A folder that is there already is replaced only if this program made it, as its
+// manifest tells, or if it is empty. If a person edited one of the files listed there,
+// nothing is changed at all: an edited program beside a new report, or a new program
+// beside a report that speaks of an edited one, would look proved and not be. Files
+// that the manifest does not list belong to others and stay.
+//
+// All files are first written beside the place, in a workshop (see workshop); then
+// the old folder is moved out and the new one in. Whenever the run is cut short, the
+// place holds the old folder, the new one, or nothing, never a mix, and the next run
+// puts in order what was left.
+func (f folder) publish() (published, error) {
+	if f.disk == nil {
+		f.disk = realDisk{}
 	}
-	undo := func() {
-		for i := len(made) - 1; i >= 0; i-- {
-			os.Remove(made[i]) // only while empty
-		}
-	}
-	whole, err := f.stage(parent)
-	if err != nil {
-		undo()
+	if err := f.checkNames(); err != nil {
 		return published{}, err
 	}
-	if err := os.Rename(whole, f.path); err != nil {
-		os.RemoveAll(whole)
-		undo()
-		return published{}, fmt.Errorf("the folder %s cannot be put in place: %w", f.path, err)
+	place, err := filepath.Abs(f.path)
+	if err != nil {
+		return published{}, fmt.Errorf("the folder %s cannot be found: %w", f.path, err)
 	}
-	return published{written: len(f.files)}, nil
+	made, err := makeParents(f.disk, filepath.Dir(place))
+	if err != nil {
+		return published{}, fmt.Errorf("the folder %s cannot be made: %w", f.path, err)
+	}
+	done, err := f.publishAt(place)
+	if err != nil {
+		for i := len(made) - 1; i >= 0; i-- {
+			f.disk.remove(made[i]) // only while empty
+		}
+	}
+	return done, err
+}
+
+// publishAt puts the folder in a place whose parent is there.
+func (f folder) publishAt(place string) (published, error) {
+	w, err := openWorkshop(f.disk, place)
+	if err != nil {
+		return published{}, err
+	}
+	there, err := f.publishFrom(w)
+	w.close()
+	if err != nil {
+		return published{}, err
+	}
+	return published{written: len(f.files), removed: there.removed, kept: there.kept}, nil
+}
+
+// publishFrom makes the folder in a workshop and puts it in place.
+func (f folder) publishFrom(w workshop) (present, error) {
+	if err := w.takeOver(); err != nil {
+		return present{}, err
+	}
+	there, err := f.look(w.place)
+	if err != nil || there.same {
+		return there, err
+	}
+	if err := f.stage(w.new(), there.mode); err != nil {
+		return present{}, err
+	}
+	return there, w.swap(there)
+}
+
+// checkNames holds names to plain ones: none may lead out of the folder.
+func (f folder) checkNames() error {
+	for name := range f.files {
+		if !plainName(name) || name == manifestName {
+			return refuse("%q cannot be the name of a file in %s", name, f.path)
+		}
+	}
+	return nil
+}
+
+// plainName reports whether a name stands for a file in a folder itself, on any system.
+func plainName(name string) bool {
+	return name != "" && name != "." && name != ".." && !strings.ContainsAny(name, `/\:`)
 }
 
 // makeParents makes the folders that are missing and returns those it made.
-func makeParents(path string) ([]string, error) {
+func makeParents(d disk, path string) ([]string, error) {
 	var missing []string
 	for at := path; ; at = filepath.Dir(at) {
 		if _, err := os.Stat(at); err == nil || at == filepath.Dir(at) {
@@ -107,9 +123,9 @@ func makeParents(path string) ([]string, error) {
 		missing = append([]string{at}, missing...)
 	}
 	for i, at := range missing {
-		if err := os.Mkdir(at, 0o755); err != nil {
+		if err := d.makeFolder(at); err != nil {
 			for ; i > 0; i-- {
-				os.Remove(missing[i-1])
+				d.remove(missing[i-1])
 			}
 			return nil, err
 		}
@@ -117,197 +133,154 @@ func makeParents(path string) ([]string, error) {
 	return missing, nil
 }
 
-// stage writes all files into a new folder beside the place they are to go.
-func (f folder) stage(parent string) (string, error) {
-	temporary, err := os.MkdirTemp(parent, ".fullerwright-")
-	if err != nil {
-		return "", fmt.Errorf("nothing can be written in %s: %w", parent, err)
-	}
-	for _, name := range f.names() {
-		if err := f.write(filepath.Join(temporary, name), f.content(name)); err != nil {
-			os.RemoveAll(temporary)
-			return "", fmt.Errorf("%s cannot be written: %w", name, err)
-		}
-	}
-	if err := os.Chmod(temporary, 0o755); err != nil {
-		os.RemoveAll(temporary)
-		return "", err
-	}
-	return temporary, nil
-}
-
-// names returns the names of all files, the manifest among them, in order.
-func (f folder) names() []string {
-	names := []string{manifestName}
-	for name := range f.files {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	return names
-}
-
-func (f folder) content(name string) []byte {
-	if name != manifestName {
-		return f.files[name]
-	}
-	list := manifest{Program: "fullerwright"}
-	for _, n := range f.names() {
-		if n != manifestName {
-			list.Files = append(list.Files, manifestFile{n, len(f.files[n]), digest(f.files[n])})
-		}
-	}
-	data, err := json.MarshalIndent(list, "", "  ")
-	if err != nil {
-		panic("impossible: the manifest cannot be written: " + err.Error())
-	}
-	return append(data, '\n')
-}
-
-// replace brings a folder that is there up to date.
-func (f folder) replace() (published, error) {
-	entries, err := os.ReadDir(f.path)
-	if err != nil {
-		return published{}, fmt.Errorf("the folder %s cannot be read: %w", f.path, err)
-	}
-	before, err := readManifest(filepath.Join(f.path, manifestName))
-	if err != nil {
-		return published{}, err
-	}
-	kept, problems := f.compare(entries, before)
-	if len(problems) > 0 {
-		return published{}, &folderError{problems}
-	}
-	staged, err := f.stage(filepath.Dir(f.path))
-	if err != nil {
-		return published{}, err
-	}
-	defer os.RemoveAll(staged)
-	if err := f.swap(staged, before); err != nil {
-		return published{}, err
-	}
-	return published{written: len(f.files), kept: kept}, nil
-}
-
-// compare looks at what is in a folder: what belongs to others and is kept, and what
-// stands in the way.
-func (f folder) compare(entries []os.DirEntry, before map[string]manifestFile) (kept, problems []string) {
-	for _, entry := range entries {
-		name := entry.Name()
-		old, ours := before[name]
-		_, wanted := f.files[name]
-		switch {
-		case name == manifestName:
-		case !ours && wanted:
-			problems = append(problems, fmt.Sprintf("%s in %s was not made by this program; move it away, or choose another folder with -o", name, f.path))
-		case !ours:
-			kept = append(kept, name)
-		default:
-			data, err := os.ReadFile(filepath.Join(f.path, name))
-			if err != nil || digest(data) != old.SHA256 {
-				problems = append(problems, fmt.Sprintf("%s in %s was edited since it was made; move it away, or choose another folder with -o", name, f.path))
-			}
-		}
-	}
-	return kept, problems
-}
-
-// swap moves the old files out and the new ones in. If a step fails everything goes
-// back to where it was.
-func (f folder) swap(staged string, before map[string]manifestFile) error {
-	out := filepath.Join(staged, "old")
-	if err := os.Mkdir(out, 0o755); err != nil {
+// stage writes all files into a new folder. The manifest comes first: what it lists can
+// be cleared away if the run is cut short.
+func (f folder) stage(at string, mode fs.FileMode) error {
+	if err := f.disk.makeFolder(at); err != nil {
 		return fmt.Errorf("nothing can be written beside %s: %w", f.path, err)
 	}
-	type step struct{ from, to string }
-	var done []step
-	move := func(from, to string) error {
-		if err := os.Rename(from, to); err != nil {
-			for i := len(done) - 1; i >= 0; i-- {
-				os.Rename(done[i].to, done[i].from)
-			}
-			return fmt.Errorf("%s cannot be put in place; the folder is as it was: %w", filepath.Base(to), err)
-		}
-		done = append(done, step{from, to})
-		return nil
+	list := newManifest(f.files)
+	if err := f.disk.write(filepath.Join(at, manifestName), list.bytes()); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", manifestName, err)
 	}
-	old := []string{manifestName}
-	for name := range before {
-		old = append(old, name)
-	}
-	sort.Strings(old)
-	for _, name := range old {
-		if _, err := os.Lstat(filepath.Join(f.path, name)); err != nil {
-			continue
-		}
-		if err := move(filepath.Join(f.path, name), filepath.Join(out, name)); err != nil {
-			return err
+	for _, file := range list.Files {
+		if err := f.disk.write(filepath.Join(at, file.Name), f.files[file.Name]); err != nil {
+			return fmt.Errorf("%s cannot be written: %w", file.Name, err)
 		}
 	}
-	for _, name := range f.names() {
-		if err := move(filepath.Join(staged, name), filepath.Join(f.path, name)); err != nil {
-			return err
-		}
+	if err := os.Chmod(at, mode); err != nil {
+		return fmt.Errorf("nothing can be written beside %s: %w", f.path, err)
 	}
+	f.disk.syncFolder(at)
 	return nil
 }
 
-// readManifest returns the files that a folder's manifest lists; none where there is
-// no manifest.
-func readManifest(path string) (map[string]manifestFile, error) {
-	data, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %w", path, err)
-	}
-	var list manifest
-	if err := json.Unmarshal(data, &list); err != nil || list.Program != "fullerwright" {
-		return nil, &folderError{[]string{fmt.Sprintf("%s is not a manifest of this program; choose another folder with -o", path)}}
-	}
-	files := map[string]manifestFile{}
-	for _, file := range list.Files {
-		if file.Name != filepath.Base(file.Name) {
-			return nil, &folderError{[]string{fmt.Sprintf("%s names a file outside its folder; choose another folder with -o", path)}}
-		}
-		files[file.Name] = file
-	}
-	return files, nil
+// present is what is at the place of a folder before it is published.
+type present struct {
+	exists        bool
+	same          bool // nothing would change
+	mode          fs.FileMode
+	kept, removed []string
 }
 
-// writeNew writes a file that must not be there yet, all of it or nothing.
-func writeNew(path string, data []byte) error {
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err != nil {
-		return err
+// look finds out what is at the place, and refuses what must not be replaced.
+func (f folder) look(place string) (present, error) {
+	info, err := os.Lstat(place)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return present{mode: 0o755}, nil
+	case err != nil:
+		return present{}, fmt.Errorf("the folder %s cannot be looked at: %w", f.path, err)
+	case info.Mode()&fs.ModeSymlink != 0:
+		return present{}, refuse("%s is a link; name the folder that it points to, or choose another with -o", f.path)
+	case !info.IsDir():
+		return present{}, refuse("%s is there and is no folder; choose another with -o", f.path)
+	case info.Mode()&0o200 == 0:
+		return present{}, refuse("%s is read-only; choose another with -o", f.path)
+	case holdsWorkingFolder(info):
+		return present{}, refuse("%s is the folder you are in, or holds it; name one inside it with -o", f.path)
 	}
-	_, err = file.Write(data)
-	err = errors.Join(err, file.Sync(), file.Close())
+	entries, err := os.ReadDir(place)
 	if err != nil {
-		os.Remove(path)
+		return present{}, fmt.Errorf("the folder %s cannot be read: %w", f.path, err)
 	}
-	return err
+	before, found, err := readManifest(filepath.Join(place, manifestName))
+	switch {
+	case err != nil:
+		return present{}, err
+	case !found && len(entries) > 0:
+		return present{}, refuse("%s holds files and was not made by this program; choose another folder with -o", f.path)
+	}
+	there, problems := f.compare(place, entries, before)
+	if len(problems) > 0 {
+		return present{}, &folderError{problems}
+	}
+	there.exists, there.mode = true, info.Mode().Perm()
+	there.same = there.same && found && before.equal(newManifest(f.files))
+	return there, nil
+}
+
+// compare looks at each file of a folder: what belongs to others and is kept, what this
+// run has not, whether all is as this run has it, and what stands in the way.
+func (f folder) compare(place string, entries []os.DirEntry, before manifest) (there present, problems []string) {
+	ours, found := before.byName(), 0
+	for _, entry := range entries {
+		name := entry.Name()
+		old, listed := ours[name]
+		_, wanted := f.files[name]
+		switch {
+		case name == manifestName:
+		case !listed && wanted:
+			problems = append(problems, fmt.Sprintf("%s in %s was not made by this program; move it away, or choose another folder with -o", name, f.path))
+		case !listed:
+			there.kept = append(there.kept, name)
+		case !entry.Type().IsRegular() || !old.holds(filepath.Join(place, name)):
+			problems = append(problems, fmt.Sprintf("%s in %s was edited since it was made; move it away, or choose another folder with -o", name, f.path))
+		case !wanted:
+			there.removed = append(there.removed, name)
+		default:
+			found++
+		}
+	}
+	there.same = found == len(f.files) && len(there.removed) == 0
+	return there, problems
+}
+
+// holdsWorkingFolder reports whether a folder is the working folder or one that holds
+// it. Moving it out of the way would leave the person's shell in a folder that is gone.
+func holdsWorkingFolder(info fs.FileInfo) bool {
+	at, err := os.Getwd()
+	if err != nil {
+		return false
+	}
+	for ; ; at = filepath.Dir(at) {
+		if one, err := os.Stat(at); err == nil && os.SameFile(one, info) {
+			return true
+		}
+		if at == filepath.Dir(at) {
+			return false
+		}
+	}
 }
 
 // writeFileWhole writes one file whole: into a temporary one beside it, then in its
 // place. A file that is there already is not overwritten.
 func writeFileWhole(path string, data []byte) error {
-	if _, err := os.Lstat(path); err == nil {
-		return &folderError{[]string{fmt.Sprintf("%s is there already and is left as it is; choose another with -o", path)}}
-	}
 	temporary, err := os.CreateTemp(filepath.Dir(path), ".fullerwright-")
 	if err != nil {
 		return fmt.Errorf("nothing can be written beside %s: %w", path, err)
 	}
+	defer os.Remove(temporary.Name())
 	_, err = temporary.Write(data)
-	err = errors.Join(err, temporary.Chmod(0o644), temporary.Sync(), temporary.Close())
-	if err == nil {
-		// A link fails where the name was taken meanwhile; a rename would overwrite.
-		err = os.Link(temporary.Name(), path)
-	}
-	os.Remove(temporary.Name())
-	if err != nil {
+	if err = errors.Join(err, temporary.Chmod(0o644), temporary.Sync(), temporary.Close()); err != nil {
 		return fmt.Errorf("%s cannot be written: %w", path, err)
 	}
-	return nil
+	return putNew(temporary.Name(), path, os.Link)
+}
+
+// putNew gives a finished file its name, unless something has it already. A link fails
+// where the name is taken; a rename would overwrite. Some disks, sticks with FAT above
+// all, have no links: there the name is looked at before the rename.
+func putNew(temporary, path string, link func(from, to string) error) error {
+	err := link(temporary, path)
+	if err != nil && !exists(path) {
+		err = os.Rename(temporary, path)
+	}
+	switch {
+	case err == nil:
+		return nil
+	case exists(path):
+		return refuse("%s is there already and is left as it is; choose another with -o", path)
+	}
+	return fmt.Errorf("%s cannot be written: %w", path, err)
+}
+
+// sortedNames returns the names of files in order.
+func sortedNames(files map[string][]byte) []string {
+	names := make([]string, 0, len(files))
+	for name := range files {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	return names
 }

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -34,11 +35,19 @@ var layers = map[string][]string{
 	"templates":        {},
 }
 
-// testsOnly are libraries that only tests may import.
-var testsOnly = []string{"github.com/stretchr/testify", "github.com/peterstace/simplefeatures", "github.com/rogpeppe/go-internal"}
-
-// drawing are the packages that may import the drawing library.
-var drawing = map[string]bool{"export": true, "export/sheet": true}
+// libraries is the table of what else is imported: each library with the packages that
+// may import it. Tests may import any of them but the drawing library; "tests" stands
+// for a library that nothing else may.
+var libraries = map[string][]string{
+	"github.com/tdewolff/canvas":           {"export", "export/sheet"},
+	"golang.org/x/image":                   {"export/sheet"},
+	"github.com/spf13/pflag":               {"cmd/fullerwright"},
+	"github.com/pelletier/go-toml":         {"profile/document"},
+	"gonum.org/v1/gonum":                   {"profile", "profile/geom"},
+	"github.com/stretchr/testify":          {"tests"},
+	"github.com/peterstace/simplefeatures": {"tests"},
+	"github.com/rogpeppe/go-internal":      {"tests"},
+}
 
 func TestImports(t *testing.T) {
 	seen := map[string]bool{}
@@ -74,39 +83,71 @@ func TestImports(t *testing.T) {
 func checkImport(t *testing.T, folder, file, imported string, allowed []string) {
 	t.Helper()
 	test := strings.HasSuffix(file, "_test.go")
-	for _, library := range testsOnly {
-		assert.False(t, !test && strings.HasPrefix(imported, library), "%s imports %s, which is for tests", file, imported)
+	// Nothing that is written may depend on the day or on chance.
+	for _, banned := range []string{"time", "math/rand", "math/rand/v2", "crypto/rand"} {
+		assert.False(t, !test && imported == banned, "%s imports %s", file, banned)
 	}
-	if strings.HasPrefix(imported, "github.com/tdewolff/canvas") {
-		assert.True(t, drawing[folder], "%s imports the drawing library", file)
-	}
-	// Nothing that is written may depend on the day.
-	assert.False(t, !test && imported == "time", "%s imports time", file)
 	ours, isOurs := strings.CutPrefix(imported, "fullerwright/")
-	if !isOurs || test && (ours == "templates" || ours == folder) {
-		return
+	switch first, _, _ := strings.Cut(imported, "/"); {
+	case isOurs && test && (ours == "templates" || ours == folder):
+	case isOurs:
+		assert.True(t, under(ours, allowed), "%s imports %s, against the table of layers", file, imported)
+	case strings.Contains(first, "."):
+		checkLibrary(t, folder, file, imported)
 	}
-	for _, name := range allowed {
-		if ours == name || strings.HasPrefix(ours, name+"/") {
-			return
-		}
-	}
-	t.Errorf("%s imports %s, against the table of layers", file, imported)
 }
 
-// TestTopLevel holds the top level of the tree.
+// checkLibrary holds an import of a library against the table. The standard library,
+// whose names have no dot, is free to all.
+func checkLibrary(t *testing.T, folder, file, imported string) {
+	t.Helper()
+	for library, by := range libraries {
+		if !under(imported, []string{library}) {
+			continue
+		}
+		ok := slices.Contains(by, folder) || strings.HasSuffix(file, "_test.go") && library != "github.com/tdewolff/canvas"
+		assert.True(t, ok, "%s imports %s, against the table of libraries", file, imported)
+		return
+	}
+	t.Errorf("%s imports %s, which is not in the table of libraries", file, imported)
+}
+
+// under reports whether a path is one of those given, or lies below one.
+func under(name string, tops []string) bool {
+	return slices.ContainsFunc(tops, func(top string) bool { return name == top || strings.HasPrefix(name, top+"/") })
+}
+
+// TestTopLevel holds the top level of the tree. What git ignores, such as a build of
+// the program, is no part of it.
 func TestTopLevel(t *testing.T) {
 	allowed := map[string]bool{"cmd": true, "profile": true, "toolpath": true, "export": true, "templates": true, "testdata": true,
 		"go.mod": true, "go.sum": true, "README.md": true, "DEVELOPERS.md": true, "CAUTIONS.md": true, "LICENSE": true}
 	entries, err := os.ReadDir(root)
 	require.NoError(t, err)
+	ignored, err := os.ReadFile(filepath.Join(root, ".gitignore"))
+	require.NoError(t, err)
 	found := map[string]bool{}
 	for _, entry := range entries {
 		found[entry.Name()] = true
-		hidden := strings.HasPrefix(entry.Name(), ".") || entry.Name() == outputFolder
-		assert.True(t, hidden || allowed[entry.Name()], "%s is not of the agreed top level", entry.Name())
+		outside := strings.HasPrefix(entry.Name(), ".") || isIgnored(t, entry.Name(), string(ignored))
+		assert.True(t, outside || allowed[entry.Name()], "%s is not of the agreed top level", entry.Name())
 	}
 	for name := range allowed {
 		assert.True(t, found[name], "%s is missing from the top level", name)
+		assert.False(t, isIgnored(t, name, string(ignored)), "%s is ignored by git", name)
 	}
+}
+
+// isIgnored reports whether one of the patterns of a .gitignore, each a name without
+// folders, is that of a name at the top level.
+func isIgnored(t *testing.T, name, patterns string) bool {
+	t.Helper()
+	for pattern := range strings.FieldsSeq(patterns) {
+		matched, err := path.Match(strings.Trim(pattern, "/"), name)
+		require.NoError(t, err)
+		if matched {
+			return true
+		}
+	}
+	return false
 }
