@@ -8,6 +8,8 @@
 // cutter's envelope reaches over it. What lies between nodes is known within a bound
 // that is stated (Grid.Bound). The package takes its motions from a reader and its
 // target from the design; it shares no code with whatever planned the cut.
+//
+// A map of heights shows no undercuts; an upright cutter leaves none.
 package proof
 
 import (
@@ -15,15 +17,6 @@ import (
 
 	"fullerwright/toolpath/motion"
 )
-
-// Cutter is the tool as the proof sees it. The zero value is invalid.
-type Cutter struct {
-	Square      bool    // a square end; else a ball
-	Radius      float64 // mm
-	Flutes      int
-	FluteLength float64 // mm
-	StickOut    float64 // mm, from the holder to the tip
-}
 
 // Grid is the set of nodes at which the bar is looked at: Columns by Rows of them,
 // Step apart, the first at (X0, Y0).
@@ -33,10 +26,10 @@ type Grid struct {
 }
 
 // X returns the x of a column of nodes.
-func (g Grid) X(column int) float64 { return g.X0 + float64(column)*g.Step }
+func (g Grid) X(column int) float64 { return g.X0 + float64(float64(column)*g.Step) }
 
 // Y returns the y of a row of nodes.
-func (g Grid) Y(row int) float64 { return g.Y0 + float64(row)*g.Step }
+func (g Grid) Y(row int) float64 { return g.Y0 + float64(float64(row)*g.Step) }
 
 // Box is an upright box of the face frame.
 type Box struct{ MinX, MinY, MaxX, MaxY float64 }
@@ -59,7 +52,8 @@ func GridOver(b Box, step float64) Grid {
 // derivative. A wall of curvature 1/r that leans by θ has, upright, at most
 // 1/(r·cos³θ), and 1/(r·cos²θ) square to itself; there are two directions. The design
 // is evaluated at the same nodes and is less curved than the cut, so that the bound
-// holds for their difference.
+// holds for their difference. It holds between the ridges where two passes meet; at a
+// ridge that stands between nodes the cut is looked at on its own (Judgement.Leftover).
 func (g Grid) Bound(radius, lean float64) float64 {
 	return 2 * g.Step * g.Step / (8 * radius * math.Cos(lean) * math.Cos(lean))
 }
@@ -69,24 +63,27 @@ func StepFor(bound, radius, lean, coarsest float64) float64 {
 	return math.Min(coarsest, 2*math.Cos(lean)*math.Sqrt(bound*radius))
 }
 
-// Surface is a height over every place of a face.
+// Surface is a height over every place of a face, -Inf where there is no bar.
 type Surface interface {
 	Height(x, y float64) float64
 }
 
 // Map is a face of the bar: a height at each node and the line of the program that
-// last lowered it.
+// last lowered it. Only Cut changes it.
 type Map struct {
 	Grid   Grid
-	Height []float64 // by rows
+	Height []float64 // by rows; -Inf outside the bar
 	Line   []int32   // 0 where nothing was cut
 	stock  []float64 // as it was before the first cut
+	top    float64   // greatest height of the stock
+	bar    Surface   // before the first cut
+	cuts   []sweep   // all that has cut, in order
 }
 
 // NewMap returns the face of a bar before it is cut.
 func NewMap(g Grid, stock Surface) *Map {
 	n := g.Columns * g.Rows
-	m := &Map{Grid: g, Height: make([]float64, n), Line: make([]int32, n)}
+	m := &Map{Grid: g, Height: make([]float64, n), Line: make([]int32, n), top: math.Inf(-1), bar: stock}
 	inRows(g, func(row int) {
 		y := g.Y(row)
 		for column := range g.Columns {
@@ -94,11 +91,42 @@ func NewMap(g Grid, stock Surface) *Map {
 		}
 	})
 	m.stock = append([]float64(nil), m.Height...)
+	for _, h := range m.stock {
+		m.top = math.Max(m.top, h)
+	}
 	return m
 }
 
 // At returns the height at a node.
 func (m *Map) At(column, row int) float64 { return m.Height[row*m.Grid.Columns+column] }
+
+// HeightAt returns the height at any place on the map, exact but for rounding, from all
+// that has cut. It takes as long as there were motions: the nodes are for looking at
+// many places.
+func (m *Map) HeightAt(x, y float64) float64 {
+	low := m.bar.Height(x, y)
+	var spans []span
+	for i := range m.cuts {
+		s := &m.cuts[i]
+		if s.lowest >= low || x < s.reach.MinX || x > s.reach.MaxX || y < s.reach.MinY || y > s.reach.MaxY {
+			continue
+		}
+		spans = s.shape.spans(y, spans[:0])
+		for _, p := range spans {
+			if x < p.x0-joint || x > p.x1+joint {
+				continue
+			}
+			h := p.at(x)
+			if p.node {
+				h = s.shape.over(x, y)
+			}
+			if h < low {
+				low = h
+			}
+		}
+	}
+	return low
+}
 
 // Stock returns the height at a node before the first cut.
 func (m *Map) Stock(column, row int) float64 { return m.stock[row*m.Grid.Columns+column] }

@@ -10,17 +10,41 @@ type GrooveSection struct {
 	Centre float64 // y half way between the lips
 }
 
+// Station is a groove as it was cut beside the groove as designed.
+type Station struct {
+	X                                      float64
+	Depth, Width, Centre                   float64
+	DesignDepth, DesignWidth, DesignCentre float64
+}
+
 // SectionAt measures the groove nearest to the place (x, y): its depth by the parabola
 // through the lowest node and its neighbours, its lips by the parabola through the
 // last three nodes inside, followed up to the face. ok is false where there is none.
 func (m *Map) SectionAt(x, y float64) (s GrooveSection, ok bool) {
+	return m.measure(x, y, func(column, row int) float64 { return m.Stock(column, row) - m.At(column, row) })
+}
+
+// Station measures the groove nearest to the place (x, y) in the cut and in the design,
+// both in the same way at the same nodes.
+func (m *Map) Station(design Surface, x, y float64) (s Station, ok bool) {
+	cut, found := m.SectionAt(x, y)
+	wanted, designed := m.measure(x, y, func(column, row int) float64 {
+		return m.Stock(column, row) - design.Height(m.Grid.X(column), m.Grid.Y(row))
+	})
+	if !found && !designed {
+		return s, false
+	}
+	return Station{math.Max(cut.X, wanted.X), cut.Depth, cut.Width, cut.Centre, wanted.Depth, wanted.Width, wanted.Centre}, true
+}
+
+func (m *Map) measure(x, y float64, under func(column, row int) float64) (s GrooveSection, ok bool) {
 	g := m.Grid
 	column := int(math.Round((x - g.X0) / g.Step))
 	middle := int(math.Round((y - g.Y0) / g.Step))
 	if column < 0 || column >= g.Columns || middle < 0 || middle >= g.Rows {
 		return s, false
 	}
-	depth := func(row int) float64 { return m.Stock(column, row) - m.At(column, row) }
+	depth := func(row int) float64 { return under(column, row) }
 	inside := func(row int) bool { return row >= 0 && row < g.Rows && depth(row) > 0 }
 	if !inside(middle) {
 		return s, false
@@ -71,32 +95,60 @@ func beyond(a, b, c float64) float64 {
 	return math.Min(1, math.Max(0, -2*c/(slope-root)))
 }
 
-// Web returns the least steel between two faces, and where: the sum of their heights
-// at the nodes, which must be the same ones.
-func Web(right, left *Map) Deviation {
-	least := Deviation{Value: math.Inf(1)}
-	g := right.Grid
-	for row := range g.Rows {
-		for column := range g.Columns {
-			if w := right.At(column, row) + left.At(column, row); w < least.Value {
-				least = Deviation{Value: w, X: g.X(column), Y: g.Y(row)}
-			}
+// LeastLand returns the narrowest flat of the face that is left across the blade: from
+// lip to lip of neighbouring grooves, or from a lip to the side of the bar where that
+// lies on the map (to the last node on the bar). +Inf where there is none.
+func (m *Map) LeastLand() Deviation {
+	g := m.Grid
+	out := Deviation{Value: math.Inf(1)}
+	for column := range g.Columns {
+		if d := m.landIn(column); d.Value < out.Value {
+			out = d
 		}
 	}
-	return least
+	return out
 }
 
-// Mismatch returns the greatest difference in height between two faces whose designs
-// are alike, and where.
-func Mismatch(right, left *Map) Deviation {
-	var most Deviation
-	g := right.Grid
-	for row := range g.Rows {
-		for column := range g.Columns {
-			if d := math.Abs(right.At(column, row) - left.At(column, row)); d > most.Value {
-				most = Deviation{Value: d, X: g.X(column), Y: g.Y(row)}
-			}
+// landIn returns the narrowest flat in a column.
+func (m *Map) landIn(column int) Deviation {
+	g := m.Grid
+	out := Deviation{Value: math.Inf(1)}
+	start, bounded := 0.0, false // where the flat at hand begins, and whether it does on the map
+	onBar := func(row int) bool { return !math.IsInf(m.Stock(column, row), -1) }
+	depth := func(row int) float64 { return m.Stock(column, row) - m.At(column, row) }
+	flat := func(row int) bool { return onBar(row) && depth(row) <= touch }
+	end := func(end float64) {
+		if width := end - start; bounded && width < out.Value {
+			out = Deviation{Value: width, X: g.X(column), Y: (start + end) / 2}
 		}
 	}
-	return most
+	seen := false // a groove, on either side of the flat
+	for row := range g.Rows {
+		if row == 0 || flat(row) == flat(row-1) && onBar(row) == onBar(row-1) {
+			continue
+		}
+		switch {
+		case flat(row) && onBar(row-1): // out of a groove
+			start, bounded, seen = g.Y(row-1)+g.Step*m.lip(column, row-1, -1), true, true
+		case flat(row): // on to the bar
+			start, bounded, seen = g.Y(row), true, false
+		case flat(row-1) && onBar(row): // into a groove
+			end(g.Y(row) - g.Step*m.lip(column, row, 1))
+		case flat(row-1) && seen: // off the bar
+			end(g.Y(row - 1))
+		}
+	}
+	return out
+}
+
+// lip returns how many steps before the groove's last node, seen from the side that
+// inward points away from, its wall comes up to the face.
+func (m *Map) lip(column, row, inward int) float64 {
+	depth := func(k int) float64 { return m.Stock(column, row+k*inward) - m.At(column, row+k*inward) }
+	for k := 1; k <= 2; k++ {
+		if r := row + k*inward; r < 0 || r >= m.Grid.Rows || !(depth(k) > depth(k-1)) {
+			return 0.5 // a groove of few nodes
+		}
+	}
+	return beyond(depth(2), depth(1), depth(0))
 }
