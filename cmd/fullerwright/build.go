@@ -51,7 +51,7 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 	if err := p.ctx.Err(); err != nil {
 		return &failedError{"interrupted; nothing was written"}
 	}
-	done, err := folder{path: filepath.Clean(out), files: files}.publish()
+	done, err := folder{path: filepath.Clean(out), command: "build", files: files}.publish()
 	if err != nil {
 		return err
 	}
@@ -197,6 +197,14 @@ func (p *program) summarise(w *work, out string, done published) {
 	}
 	p.cautions(w)
 	fmt.Fprintf(p.stdout, "\nWritten to %s. Look first at report.txt, print template.pdf at actual size and measure\nits check lines, and read CAUTIONS.md before you cut steel.\n", filepath.ToSlash(out))
+	p.sayRest(done)
+}
+
+// sayRest prints what became of the files in a folder that are not of this run.
+func (p *program) sayRest(done published) {
+	for _, name := range done.removed {
+		fmt.Fprintf(p.stdout, "removed, not part of this run: %s\n", name)
+	}
 	for _, name := range done.kept {
 		fmt.Fprintf(p.stdout, "left as it was: %s\n", name)
 	}

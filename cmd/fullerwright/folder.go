@@ -12,9 +12,10 @@ import (
 
 // folder is a build folder that is to appear whole or not at all.
 type folder struct {
-	path  string
-	files map[string][]byte // by plain name; no subfolders
-	disk  disk              // nil for the real one; tests put a broken one in its place
+	path    string
+	command string            // that makes it, as its manifest says
+	files   map[string][]byte // by plain name; no subfolders
+	disk    disk              // nil for the real one; tests put a broken one in its place
 }
 
 // published says what became of a folder.
@@ -139,7 +140,7 @@ func (f folder) stage(at string, mode fs.FileMode) error {
 	if err := f.disk.makeFolder(at); err != nil {
 		return fmt.Errorf("nothing can be written beside %s: %w", f.path, err)
 	}
-	list := newManifest(f.files)
+	list := newManifest(f.command, f.files)
 	if err := f.disk.write(filepath.Join(at, manifestName), list.bytes()); err != nil {
 		return fmt.Errorf("%s cannot be written: %w", manifestName, err)
 	}
@@ -190,13 +191,15 @@ func (f folder) look(place string) (present, error) {
 		return present{}, err
 	case !found && len(entries) > 0:
 		return present{}, refuse("%s holds files and was not made by this program; choose another folder with -o", f.path)
+	case found && before.Command != f.command:
+		return present{}, refuse("%s holds what %q made, which %q would remove; choose another folder with -o", f.path, before.Command, f.command)
 	}
 	there, problems := f.compare(place, entries, before)
 	if len(problems) > 0 {
 		return present{}, &folderError{problems}
 	}
 	there.exists, there.mode = true, info.Mode().Perm()
-	there.same = there.same && found && before.equal(newManifest(f.files))
+	there.same = there.same && found && before.equal(newManifest(f.command, f.files))
 	return there, nil
 }
 

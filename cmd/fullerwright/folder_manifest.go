@@ -18,6 +18,7 @@ const manifestName = "manifest.json"
 // no date: the same files give the same manifest.
 type manifest struct {
 	Program string         `json:"program"`
+	Command string         `json:"command"` // that made the folder: build, mill, ...
 	Files   []manifestFile `json:"files"`
 }
 
@@ -29,9 +30,9 @@ type manifestFile struct {
 	SHA256 string `json:"sha256"`
 }
 
-// newManifest returns the manifest of files that this program makes.
-func newManifest(files map[string][]byte) manifest {
-	list := manifest{Program: "fullerwright"}
+// newManifest returns the manifest of files that a command of this program makes.
+func newManifest(command string, files map[string][]byte) manifest {
+	list := manifest{Program: "fullerwright", Command: command}
 	for _, name := range sortedNames(files) {
 		list.Files = append(list.Files, manifestFile{name, len(files[name]), digest(files[name])})
 	}

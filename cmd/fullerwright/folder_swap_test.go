@@ -356,7 +356,7 @@ func assertNoMix(t *testing.T, path string, old map[string]string, where string)
 	}
 	want := map[string]string{"./": "", manifestName: now[manifestName], "a.txt": "new a", "b.txt": "new b", "c.txt": "new c"}
 	assert.Equal(t, want, now, where)
-	assert.Equal(t, string(newManifest(newer(path).files).bytes()), now[manifestName], where)
+	assert.Equal(t, string(newManifest("build", newer(path).files).bytes()), now[manifestName], where)
 }
 
 // assertNothingLost holds that every file of others is somewhere.
@@ -395,7 +395,7 @@ func assertWhole(t *testing.T, path string, ours, others map[string]string, wher
 			want[folder+"/"] = ""
 		}
 	}
-	want[manifestName] = string(newManifest(files).bytes())
+	want[manifestName] = string(newManifest("build", files).bytes())
 	assert.Equal(t, want, listing(t, path), where)
 }
 

@@ -44,7 +44,7 @@ func texts(path string, namesAndContents ...string) folder {
 	for i := 0; i < len(namesAndContents); i += 2 {
 		files[namesAndContents[i]] = []byte(namesAndContents[i+1])
 	}
-	return folder{path: path, files: files, disk: quickDisk{}}
+	return folder{path: path, command: "build", files: files, disk: quickDisk{}}
 }
 
 // quickDisk is the real disk without waiting for it.

@@ -69,7 +69,8 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	for _, f := range w.faces {
 		files[programName(f.job)] = f.text
 	}
-	if _, err := (folder{path: filepath.Clean(out), files: files}).publish(); err != nil {
+	done, err := folder{path: filepath.Clean(out), command: "mill", files: files}.publish()
+	if err != nil {
 		return err
 	}
 	if f.data {
@@ -80,5 +81,6 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		fmt.Fprintf(p.stdout, "%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, programName(f.job))),
 			f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value, sayMinutes(f.proof.Seconds))
 	}
+	p.sayRest(done)
 	return nil
 }

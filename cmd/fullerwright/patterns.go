@@ -83,10 +83,12 @@ func (p *program) patternPicture(out string) error {
 	if err != nil {
 		return err
 	}
-	if _, err := (folder{path: filepath.Clean(out), files: map[string][]byte{"patterns.svg": svg, "patterns.png": png}}).publish(); err != nil {
+	done, err := folder{path: filepath.Clean(out), command: "patterns", files: map[string][]byte{"patterns.svg": svg, "patterns.png": png}}.publish()
+	if err != nil {
 		return err
 	}
 	fmt.Fprintf(p.stdout, "drawn in %s\n", filepath.ToSlash(out))
+	p.sayRest(done)
 	return nil
 }
 

@@ -164,8 +164,12 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 		}
 	}
 	if f.picture != "" {
-		if _, err := (folder{path: filepath.Clean(f.picture), files: pictures}).publish(); err != nil {
+		done, err := folder{path: filepath.Clean(f.picture), command: "prove", files: pictures}.publish()
+		if err != nil {
 			return err
+		}
+		if !f.data {
+			p.sayRest(done)
 		}
 	}
 	if len(faces) == 2 && state != nil && !f.data {

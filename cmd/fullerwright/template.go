@@ -45,11 +45,12 @@ func (p *program) template(in *inputs, arguments []string, paper, out string) er
 	if out == "" {
 		out = filepath.Join(outputFolder, safeName(w.knife.Name)+"-template")
 	}
-	done, err := folder{path: filepath.Clean(out), files: files}.publish()
+	done, err := folder{path: filepath.Clean(out), command: "template", files: files}.publish()
 	if err != nil {
 		return err
 	}
 	fmt.Fprintf(p.stdout, "%s written to %s. Print at actual size and measure the check lines before you trust it.\n",
 		plural(done.written, "drawing", "drawings"), filepath.ToSlash(out))
+	p.sayRest(done)
 	return nil
 }

@@ -216,7 +216,7 @@ func (p *program) unproved(w *work, out string) error {
 		}
 	}
 	failed := filepath.Clean(out) + "-failed-proof"
-	if _, err := (folder{path: failed, files: files}).publish(); err != nil {
+	if _, err := (folder{path: failed, command: "failed proof", files: files}).publish(); err != nil {
 		return err
 	}
 	fmt.Fprintf(p.stdout, "pictures of the failed proof are in %s\n", filepath.ToSlash(failed))

@@ -14,8 +14,8 @@ import (
 type Program struct {
 	Motions  []motion.Motion
 	Comments []Comment
-	Notes    []Note // things legal but worth a person's eye
-	Inch     bool   // the units in force at the first motion
+	Notes    []Note // things legal but worth a person's eye, the first thousand
+	Inch     bool   // the units in force at the first move
 	Ended    string // "M2", "M30" or "%"
 	Lines    int    // read, up to the end of the program
 }
@@ -42,6 +42,9 @@ type RuleError struct {
 
 // Error says where, what and which rule.
 func (e *RuleError) Error() string {
+	if e.Words == "" {
+		return fmt.Sprintf("line %d, column %d: %s (NISTIR 6556, %s)", e.TextLine, e.Column, e.Rule, e.Section)
+	}
 	return fmt.Sprintf("line %d, column %d: %q: %s (NISTIR 6556, %s)", e.TextLine, e.Column, e.Words, e.Rule, e.Section)
 }
 
@@ -65,7 +68,9 @@ const longestLine = 253
 // of reading; the program is zero when there is one.
 func Read(r io.Reader) (Program, error) {
 	var motions []motion.Motion
-	program, err := Scan(r, func(m motion.Motion) error { motions = append(motions, m); return nil })
+	m := newMachine(func(v motion.Motion) error { motions = append(motions, v); return nil })
+	m.keepComments = true
+	program, err := m.scan(r)
 	if err != nil {
 		return Program{}, err
 	}
@@ -73,20 +78,21 @@ func Read(r io.Reader) (Program, error) {
 	return program, nil
 }
 
-// Scan reads a program and hands over its motions one by one, keeping none.
+// Scan reads a program and hands over its motions one by one. It keeps neither them nor
+// the comments, so that its memory does not grow with the program.
 func Scan(r io.Reader, visit func(motion.Motion) error) (Program, error) {
 	return newMachine(visit).scan(r)
 }
 
 func (m *machine) scan(r io.Reader) (Program, error) {
-	lines := bufio.NewReaderSize(r, 1<<16)
+	lines := lineReader{from: bufio.NewReaderSize(r, 1<<16)}
 	for !m.ended {
-		line, more, err := nextLine(lines)
-		var tooLong *RuleError
-		if errors.As(err, &tooLong) {
-			tooLong.TextLine = m.line + 1
-		}
+		line, more, err := lines.next()
 		if err != nil {
+			var tooLong *RuleError
+			if errors.As(err, &tooLong) {
+				tooLong.TextLine = m.line + 1
+			}
 			return Program{}, err
 		}
 		if !more {
@@ -98,17 +104,25 @@ func (m *machine) scan(r io.Reader) (Program, error) {
 		}
 	}
 	if !m.ended {
+		m.present = nil
 		return Program{}, m.rule(1, "", "the program does not end: M2 or M30 is missing, or the closing %", "3.1")
 	}
 	m.program.Lines = m.line
 	return m.program, nil
 }
 
-// nextLine returns the next line without its end, which is LF, CR or both. A line
-// beyond the longest is an error, found without reading all of it.
-func nextLine(r *bufio.Reader) (line []byte, more bool, err error) {
+// lineReader takes a text apart into lines.
+type lineReader struct {
+	from *bufio.Reader
+	line [longestLine]byte
+}
+
+// next returns the next line without its end, which is LF, CR or both; it is good until
+// the next call. A line beyond the longest is an error, found without reading all of it.
+func (r *lineReader) next() (line []byte, more bool, err error) {
+	line = r.line[:0]
 	for {
-		b, err := r.ReadByte()
+		b, err := r.from.ReadByte()
 		if err == io.EOF {
 			return line, len(line) > 0, nil
 		}
@@ -119,7 +133,7 @@ func nextLine(r *bufio.Reader) (line []byte, more bool, err error) {
 		case '\n':
 			return line, true, nil
 		case '\r':
-			if next, err := r.Peek(1); err == nil && next[0] == '\n' {
+			if next, err := r.from.Peek(1); err == nil && next[0] == '\n' {
 				continue
 			}
 			return line, true, nil
@@ -134,7 +148,8 @@ func nextLine(r *bufio.Reader) (line []byte, more bool, err error) {
 
 // text takes one line.
 func (m *machine) text(line []byte) error {
-	trimmed := bytes.TrimSpace(line)
+	m.present = line
+	trimmed := bytes.Trim(line, " \t")
 	if len(trimmed) > 0 && trimmed[0] == '%' {
 		return m.percent(trimmed)
 	}
@@ -168,9 +183,23 @@ func (m *machine) percent(line []byte) error {
 }
 
 func (m *machine) rule(column int, words, rule, section string) error {
-	return &RuleError{TextLine: m.line, Column: column, Words: words, Rule: rule, Section: section}
+	return &RuleError{TextLine: m.line, Column: column, Words: m.or(words), Rule: rule, Section: section}
 }
 
 func (m *machine) unsupported(column int, words, what string) error {
-	return &UnsupportedError{TextLine: m.line, Column: column, Words: words, What: what}
+	return &UnsupportedError{TextLine: m.line, Column: column, Words: m.or(words), What: what}
+}
+
+// or returns the words that are wrong, or the beginning of their line where the line as
+// a whole is.
+func (m *machine) or(words string) string {
+	const most = 40
+	if words != "" {
+		return words
+	}
+	line := bytes.Trim(m.present, " \t")
+	if len(line) > most {
+		return string(line[:most]) + "..."
+	}
+	return string(line)
 }

@@ -9,7 +9,12 @@ import (
 // The report's tolerances: how far the radii at the start and at the end of an arc
 // may differ, in the units in force (3.5.3.2), and how nearly a chord may be as long
 // as the diameter to count as a semicircle.
+//
+// Two points closer than samePoint (mm) are one: an arc that ends at the coordinates it
+// starts from is a full circle, and shifts of the coordinates may have left a rounding
+// error of some 1e-13 mm between the two.
 const (
+	samePoint           = 1e-9
 	radiusToleranceMM   = 0.002
 	radiusToleranceInch = 0.0002
 	semicircle          = 1e-12
@@ -63,7 +68,7 @@ func (m *machine) byCentre(b *block, to motion.Vec, clockwise bool) (motion.Vec,
 	case math.Abs(r0-r1) > tolerance:
 		return centre, 0, m.rule(column, "", "the start and the end of the arc lie at different distances from its centre", "3.5.3.2")
 	}
-	return centre, sweepOf(math.Atan2(b0-cb, a0-ca), math.Atan2(b1-cb, a1-ca), clockwise, a0 == a1 && b0 == b1), nil
+	return centre, sweepOf(math.Atan2(b0-cb, a0-ca), math.Atan2(b1-cb, a1-ca), clockwise, math.Hypot(a1-a0, b1-b0) < samePoint), nil
 }
 
 func (m *machine) firstOffset(b *block) int {
@@ -101,7 +106,7 @@ func (m *machine) byRadius(b *block, to motion.Vec, clockwise bool) (motion.Vec,
 	half := math.Hypot(a1-a0, b1-b0) / 2
 	column := b.word('R').column
 	switch {
-	case half == 0:
+	case 2*half < samePoint:
 		return motion.Vec{}, 0, m.rule(column, "R", "an arc by its radius must not end where it starts", "3.5.3.1")
 	case radius == 0 || half/math.Abs(radius) > 1+semicircle:
 		return motion.Vec{}, 0, m.rule(column, "R", "the radius is too small to reach the end", "3.5.3.1")

@@ -46,9 +46,9 @@ func (m *machine) checkAxes(b *block) error {
 		return m.rule(b.gColumn[motionGroup], "G80", "axis words stand on a line with G80", "3.5.15")
 	case axes && ten == 800:
 		return m.rule(m.firstAxis(b).column, "", "no motion mode is active that could use the axis words", "3.5.15")
-	case !axes && (g1 == 0 || g1 == 10):
+	case !axes && (g1 == 0 || g1 == 10) && !b.hasAny("ABC"):
 		return m.rule(b.gColumn[motionGroup], code(g1), "a straight move needs an axis word", "3.5.1")
-	case !axes && g1 >= 0 && g1 != 800:
+	case !axes && g1 > 10 && g1 != 800:
 		return m.rule(b.gColumn[motionGroup], code(g1), "this code needs an axis word", "3.5.3")
 	}
 	return nil

@@ -33,7 +33,7 @@ func conformanceRows(t *testing.T) []conformanceRow {
 		f := strings.Split(lines.Text(), "\t")
 		require.GreaterOrEqual(t, len(f), 5, lines.Text())
 		row := conformanceRow{id: f[0], name: f[1], program: unescape(f[2]), accept: f[3] == "ACCEPT", message: f[4]}
-		if len(f) > 5 {
+		if len(f) > 5 && f[5] != "" {
 			row.calls = strings.Split(f[5], " ; ")
 		}
 		var length int
@@ -60,23 +60,40 @@ func traced(program string) ([]string, error) {
 	return calls, err
 }
 
+// failsAt returns the line of a rejected program that is at fault: by the way the table
+// is built, the last before its M2, but for three programs.
+func (r conformanceRow) failsAt() int {
+	switch r.id {
+	case "C055": // the colon comes first
+		return 1
+	case "C147": // nothing is at fault but that the program does not end
+		return 1
+	}
+	return len(strings.Split(strings.TrimSuffix(r.program, "\n"), "\n")) - 1
+}
+
 // TestConformance holds the reader against what NIST's reference interpreter printed
-// for each program: accepted or rejected, and the canonical calls up to there.
+// for each program: accepted or rejected, where, and the canonical calls up to there.
 func TestConformance(t *testing.T) {
 	for _, row := range conformanceRows(t) {
 		t.Run(row.id+" "+row.name, func(t *testing.T) {
 			calls, err := traced(row.program)
-			if !row.accept {
-				assert.Error(t, err, "the reference interpreter says: %s", row.message)
-				var rule *RuleError
-				assert.ErrorAs(t, err, &rule)
-				return
-			}
-			require.NoError(t, err)
 			// The reference prints a negative zero where one was typed; it is the
 			// same point.
 			for i, call := range row.calls {
 				row.calls[i] = strings.ReplaceAll(call, "-0.0000", "0.0000")
+			}
+			if row.accept {
+				require.NoError(t, err)
+				assert.Equal(t, row.calls, calls)
+				return
+			}
+			var rule *RuleError
+			require.ErrorAs(t, err, &rule, "the reference interpreter says: %s", row.message)
+			assert.Equal(t, row.failsAt(), rule.TextLine, "%v", rule)
+			assert.Regexp(t, `^3\.`, rule.Section)
+			if row.id == "C144" { // the reference does the move to R before it finds that P is missing
+				row.calls = row.calls[:3]
 			}
 			assert.Equal(t, row.calls, calls)
 		})

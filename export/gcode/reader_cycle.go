@@ -10,8 +10,6 @@ import (
 type cycleWords struct {
 	z, r, p, q                 float64
 	haveZ, haveR, haveP, haveQ bool
-	initial                    float64 // height along the normal when the cycle began
-	begun                      bool
 }
 
 // drill does a canned cycle along the normal of the plane in force (3.5.16).
@@ -24,6 +22,8 @@ func (m *machine) drill(b *block, ten int) error {
 		return m.rule(column, code(ten), "cycles do not go with inverse-time feed", "3.5.16")
 	case m.feed == 0:
 		return m.rule(column, code(ten), "a fed move needs a feed greater than 0", "3.5.16")
+	case ten == 860 && m.spindle == motion.SpindleOff:
+		return m.rule(column, "G86", "the spindle must turn before this cycle stops it", "3.5.16.7")
 	}
 	if err := m.cycleWords(b, ten, column); err != nil {
 		return err
@@ -75,9 +75,6 @@ func (m *machine) cycleWords(b *block, ten, column int) error {
 // back to the height of return.
 func (m *machine) drillAll(b *block, ten, repeats int) error {
 	_, _, height := m.plane.Split(m.at)
-	if !m.cycle.begun {
-		m.cycle.initial, m.cycle.begun = height, true
-	}
 	_, _, zero := m.plane.Split(m.shift())
 	clear, bottom := m.cycle.r+zero, m.cycle.z+zero
 	if m.distance == 910 {
@@ -87,10 +84,7 @@ func (m *machine) drillAll(b *block, ten, repeats int) error {
 	if bottom > clear {
 		return m.rule(max(1, b.gColumn[motionGroup]), code(ten), "the bottom of the hole must not lie above R", "3.5.16")
 	}
-	back := math.Max(clear, m.cycle.initial)
-	if m.distance == 910 {
-		back = math.Max(clear, height)
-	}
+	back := math.Max(clear, height)
 	if m.returnR {
 		back = clear
 	}

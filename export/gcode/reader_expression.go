@@ -25,6 +25,7 @@ func (l *lexer) parameterNumber() (int, error) {
 	}
 	n, ok := whole(v)
 	if !ok || n < 1 || n > lastParameter {
+		l.at--
 		return 0, l.fail("parameters are numbered 1 to 5399", "3.3.2.2")
 	}
 	return n, nil
@@ -100,12 +101,12 @@ func (l *lexer) expression(depth int) (float64, error) {
 	var stack []pending
 	for {
 		if l.peek() == ']' {
-			l.at++
 			for i := len(stack) - 1; i >= 0; i-- {
 				if v, err = l.apply(stack[i].name, stack[i].value, v); err != nil {
 					return 0, err
 				}
 			}
+			l.at++
 			return v, nil
 		}
 		name, strength, ok := l.operator()
@@ -243,7 +244,7 @@ func (l *lexer) function(name string, v float64) (float64, error) {
 		}
 		v = math.Log(v)
 	case "ROUND":
-		v = math.Floor(v + 0.5)
+		v = math.Round(v)
 	case "SIN":
 		v = math.Sin(v * degree)
 	case "SQRT":

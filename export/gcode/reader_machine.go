@@ -3,6 +3,7 @@ package gcode
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fullerwright/toolpath/motion"
 )
@@ -29,7 +30,8 @@ type machine struct {
 	distance   int // 900 or 910
 	inverse    bool
 	inch       bool
-	feed       float64 // as programmed, in the units in force
+	feed       float64 // a minute, as programmed, in the units in force
+	often      float64 // moves a minute, as programmed with G93
 	spindle    motion.Spindle
 	speed      float64
 	mist       bool
@@ -37,21 +39,37 @@ type machine struct {
 	selected   int // tool
 	slot       int // tool in the spindle
 	returnR    bool
-	system     int           // 0 for G54
-	origins    [9]motion.Vec // of G54 to G59.3
+	system     int           // 0 for G54 to 8 for G59.3
+	origins    [9]motion.Vec // of the systems, as stored
+	origin     motion.Vec    // of the system in force
 	offset     motion.Vec    // of G92
 	kept       motion.Vec    // of G92 for G92.3
 	cycle      cycleWords
 	moved      bool
-	fromLine   int // motions that the present line has made so far
+	unitsSaid  bool // G20 or G21 was met
+	fromLine   int  // motions that the present line has made so far
+	fromCycles int  // motions that lines have made beyond those of a plain line
+
+	present      []byte // the present line
+	keepComments bool
 }
 
-// mostFromLine bounds the motions that one line may make by the repeats and pecks of a
-// cycle, so that no line can make the reader run on or fill the memory.
-const mostFromLine = 10000
+// Bounds on the motions that cycles make by their repeats and pecks, on one line and in
+// a whole program, so that no text can make the reader run on or fill the memory. A
+// line makes no more than mostPlain motions without a cycle.
+const (
+	mostFromLine   = 10_000
+	mostFromCycles = 500_000
+	mostPlain      = 8
+)
+
+// mostNotes bounds the notes that are kept.
+const mostNotes = 1000
 
 func newMachine(visit func(motion.Motion) error) *machine {
-	return &machine{visit: visit, motionMode: 800, distance: 900}
+	m := &machine{visit: visit, motionMode: 800, distance: 900}
+	m.parameters[systemParameter] = 1
+	return m
 }
 
 func (m *machine) tell(format string, values ...any) {
@@ -60,8 +78,32 @@ func (m *machine) tell(format string, values ...any) {
 	}
 }
 
+// tellNumber is tell for a call of one number; without a trace it costs nothing.
+func (m *machine) tellNumber(name string, value float64) {
+	if m.trace != nil {
+		m.tell("%s(%.4f)", name, value)
+	}
+}
+
+// tellComment traces the comment of a block, or its message.
+func (m *machine) tellComment(b *block) {
+	if m.trace == nil || len(b.comment) == 0 {
+		return
+	}
+	if text, is := message(b.comment); is {
+		m.tell("MESSAGE(%q)", text)
+		return
+	}
+	m.tell("COMMENT(%q)", b.comment)
+}
+
 func (m *machine) note(text string) {
-	m.program.Notes = append(m.program.Notes, Note{m.line, text})
+	switch n := len(m.program.Notes); {
+	case n < mostNotes-1:
+		m.program.Notes = append(m.program.Notes, Note{m.line, text})
+	case n == mostNotes-1:
+		m.program.Notes = append(m.program.Notes, Note{m.line, "this and later notes are left out"})
+	}
 }
 
 // unit returns how long the unit in force is, mm.
@@ -73,23 +115,21 @@ func (m *machine) unit() float64 {
 }
 
 // shift is what stands between the program's coordinates and the frame of G54.
-func (m *machine) shift() motion.Vec { return m.origins[m.system].Add(m.offset) }
+func (m *machine) shift() motion.Vec { return m.origin.Add(m.offset) }
 
 // execute does what a block says, in the order of the report's table 8.
 func (m *machine) execute(b *block) error {
 	for _, s := range b.settings {
-		m.parameters[s.number] = s.value
+		m.set(s.number, s.value)
 	}
-	if b.comment != "" {
-		m.tell("COMMENT(%q)", b.comment)
-	}
+	m.tellComment(b)
 	if b.hasAny("ABC") {
 		m.note("words of rotary axes move nothing here")
 	}
 	m.setFeed(b)
 	if b.has('S') {
 		m.speed = b.value('S')
-		m.tell("SET_SPINDLE_SPEED(%.4f)", m.speed)
+		m.tellNumber("SET_SPINDLE_SPEED", m.speed)
 	}
 	if b.has('T') {
 		m.selected, _ = whole(b.value('T'))
@@ -99,7 +139,7 @@ func (m *machine) execute(b *block) error {
 		return err
 	}
 	if b.g[nonModal] == 40 {
-		m.tell("DWELL(%.4f)", b.value('P'))
+		m.tellNumber("DWELL", b.value('P'))
 		if err := m.emit(motion.Motion{Kind: motion.Dwell, From: m.at, To: m.at, Seconds: b.value('P')}); err != nil {
 			return err
 		}
@@ -120,13 +160,18 @@ func (m *machine) setFeed(b *block) {
 		m.inverse = true
 		m.tell(`COMMENT("interpreter: feed mode set to inverse time")`)
 	case 940:
+		if m.inverse && !b.has('F') && m.feed > 0 {
+			m.note("G94 comes without an F word: the feed from before G93 is in force again")
+		}
 		m.inverse = false
 	}
-	if b.has('F') {
+	switch {
+	case !b.has('F'):
+	case m.inverse:
+		m.often = b.value('F')
+	default:
 		m.feed = b.value('F')
-		if !m.inverse {
-			m.tell("SET_FEED_RATE(%.4f)", m.feed)
-		}
+		m.tellNumber("SET_FEED_RATE", m.feed)
 	}
 }
 
@@ -198,17 +243,11 @@ func (m *machine) modes(b *block) {
 	case 210:
 		m.setUnits(false)
 	}
-	if b.g[lengthGroup] == 430 {
+	if b.g[lengthGroup] == 430 && b.value('H') > 0 {
 		m.note(fmt.Sprintf("tool length offset H%.0f is not known here and taken as 0", b.value('H')))
 	}
 	if g := b.g[systemGroup]; g >= 0 {
-		m.system = (g - 540) / 10
-		if g > 590 {
-			m.system = 5 + g - 590
-		}
-		if m.system > 0 {
-			m.note(code(g) + " is taken from the same zero as G54 but for what the program sets")
-		}
+		m.chooseSystem(g)
 	}
 	switch b.g[pathGroup] {
 	case 610:
@@ -231,98 +270,24 @@ func (m *machine) modes(b *block) {
 
 func (m *machine) setPlane(p motion.Plane) {
 	m.plane = p
-	m.tell("SELECT_PLANE(CANON_PLANE_%s)", [...]string{"XY", "XZ", "YZ"}[p])
+	if m.trace != nil {
+		m.tell("SELECT_PLANE(CANON_PLANE_%s)", [...]string{"XY", "XZ", "YZ"}[p])
+	}
 }
 
 func (m *machine) setUnits(inch bool) {
 	if m.moved && inch != m.inch {
 		m.note("the units change after the first motion; the feed keeps its number")
 	}
-	m.inch = inch
-	m.tell("USE_LENGTH_UNITS(CANON_UNITS_%s)", map[bool]string{true: "INCHES", false: "MM"}[inch])
-}
-
-// special does the non-modal codes that use axis words.
-func (m *machine) special(b *block) error {
-	switch b.g[nonModal] {
-	case 100:
-		n, _ := whole(b.value('P'))
-		m.each(b, func(axis *float64, value float64) { *axis = value * m.unit() }, &m.origins[n-1])
-	case 280, 300:
-		return m.home(b)
-	case 920:
-		// The offset becomes what makes the point where the machine stands have the
-		// coordinates given.
-		here := m.at.Sub(m.origins[m.system])
-		m.each(b, func(axis *float64, value float64) { *axis -= value * m.unit() }, &here)
-		for _, l := range []byte("XYZ") {
-			if b.has(l) {
-				*axisOf(&m.offset, l) = *axisOf(&here, l)
-			}
-		}
-		m.kept = m.offset
-	case 921:
-		m.offset, m.kept = motion.Vec{}, motion.Vec{}
-	case 922:
-		m.offset = motion.Vec{}
-	case 923:
-		m.offset = m.kept
+	if inch != m.inch && (m.origins != [9]motion.Vec{} || m.offset != motion.Vec{} || m.kept != motion.Vec{}) {
+		m.note("the units change while offsets are stored: the offsets are taken to stay where they are")
 	}
-	return nil
-}
-
-func axisOf(v *motion.Vec, letter byte) *float64 {
-	switch letter {
-	case 'X':
-		return &v.X
-	case 'Y':
-		return &v.Y
+	m.inch, m.unitsSaid = inch, true
+	if inch {
+		m.tell("USE_LENGTH_UNITS(CANON_UNITS_INCHES)")
+	} else {
+		m.tell("USE_LENGTH_UNITS(CANON_UNITS_MM)")
 	}
-	return &v.Z
-}
-
-// each calls f for every axis word of a block with that axis of v.
-func (m *machine) each(b *block, f func(axis *float64, value float64), v *motion.Vec) {
-	for _, l := range []byte("XYZ") {
-		if b.has(l) {
-			f(axisOf(v, l), b.value(l))
-		}
-	}
-}
-
-// home goes to the home position through the programmed point; homes stand at zero
-// until a program sets their parameters.
-func (m *machine) home(b *block) error {
-	if err := m.straight(motion.Rapid, m.target(b)); err != nil {
-		return err
-	}
-	first := 5161
-	if b.g[nonModal] == 300 {
-		first = 5181
-	}
-	unit := m.unit()
-	return m.straight(motion.Rapid, motion.Vec{X: m.parameters[first] * unit, Y: m.parameters[first+1] * unit, Z: m.parameters[first+2] * unit})
-}
-
-// target returns the point that the axis words of a block name.
-func (m *machine) target(b *block) motion.Vec {
-	to := m.at
-	shift := m.shift()
-	if b.g[nonModal] == 530 {
-		shift = motion.Vec{}
-	}
-	for _, l := range []byte("XYZ") {
-		if !b.has(l) {
-			continue
-		}
-		value := b.value(l) * m.unit()
-		if m.distance == 910 {
-			*axisOf(&to, l) += value
-			continue
-		}
-		*axisOf(&to, l) = value + *axisOf(&shift, l)
-	}
-	return to
 }
 
 // move does the motion of a block, if it has any.
@@ -358,11 +323,12 @@ func (m *machine) move(b *block) error {
 }
 
 func (m *machine) needFeed(b *block, ten int) error {
+	column := max(1, b.gColumn[motionGroup])
 	switch {
 	case m.inverse && !b.has('F'):
-		return m.rule(1, code(ten), "with inverse-time feed each fed move needs an F word", "3.5.19")
-	case m.feed == 0:
-		return m.rule(1, code(ten), "a fed move needs a feed greater than 0", "3.5.2")
+		return m.rule(column, code(ten), "with inverse-time feed each fed move needs an F word", "3.5.19")
+	case !m.inverse && m.feed == 0, m.inverse && m.often == 0:
+		return m.rule(column, code(ten), "a fed move needs a feed greater than 0", "3.5.2")
 	}
 	return nil
 }
@@ -392,20 +358,38 @@ func (m *machine) emit(v motion.Motion) error {
 	if v.Kind == motion.Line || v.Kind == motion.Arc {
 		v.Feed = m.feed * m.unit()
 		if m.inverse {
-			v.Feed = m.feed * v.Length()
+			v.Feed = m.often * v.Length()
 		}
 	}
-	if m.fromLine++; m.fromLine > mostFromLine {
-		return m.unsupported(1, "", fmt.Sprintf("a line that makes more than %d motions", mostFromLine))
+	if err := m.bounded(v); err != nil {
+		return err
 	}
-	if !m.moved {
+	if !m.moved && v.Kind <= motion.Arc {
 		m.moved, m.program.Inch = true, m.inch
+		if !m.unitsSaid {
+			m.note("neither G20 nor G21 comes before the first move: millimetres are taken")
+		}
 	}
 	m.at = v.To
-	if math.IsInf(v.To.X+v.To.Y+v.To.Z, 0) || math.IsNaN(v.To.X+v.To.Y+v.To.Z) {
-		return m.rule(1, "", "the end of the move is no point", "3.3.2.1")
-	}
 	return m.visit(v)
+}
+
+// bounded refuses a motion that is one too many, or whose numbers have run out of range.
+func (m *machine) bounded(v motion.Motion) error {
+	m.fromLine++
+	if m.fromLine > mostPlain {
+		m.fromCycles++
+	}
+	size := v.To.X + v.To.Y + v.To.Z + v.Feed + v.Length()
+	switch {
+	case m.fromLine > mostFromLine:
+		return m.unsupported(1, "", fmt.Sprintf("a line that makes more than %d motions", mostFromLine))
+	case m.fromCycles > mostFromCycles:
+		return m.unsupported(1, "", fmt.Sprintf("a program whose cycles make more than %d motions", mostFromCycles))
+	case math.IsInf(size, 0) || math.IsNaN(size):
+		return m.rule(1, "", "the end of the move lies beyond all numbers", "3.3.2.1")
+	}
+	return nil
 }
 
 // stop does the stopping words, after everything else on the line.
@@ -417,7 +401,11 @@ func (m *machine) stop(b *block) error {
 		} else {
 			m.tell("OPTIONAL_PROGRAM_STOP()")
 		}
-		return m.emit(motion.Motion{Kind: motion.Stop, From: m.at, To: m.at, Text: b.comment})
+		text, is := message(b.comment)
+		if !is {
+			text = string(b.comment)
+		}
+		return m.emit(motion.Motion{Kind: motion.Stop, From: m.at, To: m.at, Text: strings.TrimSpace(text)})
 	case 2, 30:
 		m.coolantOff()
 		if m.plane != motion.PlaneXY {

@@ -23,7 +23,7 @@ type block struct {
 	m        [groupCount]int
 	mColumn  [groupCount]int
 	mWords   int
-	comment  string
+	comment  []byte    // the last of the line; good as long as the line is
 	settings []setting // of parameters, to take effect after the line is read
 }
 
@@ -45,6 +45,7 @@ type lexer struct {
 	m    *machine
 	line []byte
 	at   int
+	item int // where the word, comment or setting at hand begins
 }
 
 func (l *lexer) skip() {
@@ -53,7 +54,8 @@ func (l *lexer) skip() {
 	}
 }
 
-// peek returns the next character in capitals, 0 at the end of the line.
+// peek returns the next character in capitals, 0 at the end of the line. A character 0
+// may also stand in a line: only where l.at is past it does the line end.
 func (l *lexer) peek() byte {
 	l.skip()
 	if l.at == len(l.line) {
@@ -66,9 +68,14 @@ func (l *lexer) peek() byte {
 	return c
 }
 
+// fail names a fault at the present place; its words are those from the beginning of the
+// item at hand to there, or some that follow where there are none.
 func (l *lexer) fail(rule, section string) error {
-	end := min(len(l.line), l.at+12)
-	return l.m.rule(l.at+1, string(l.line[min(l.at, len(l.line)):end]), rule, section)
+	end := l.at + 1
+	if l.at == l.item {
+		end = l.at + 12
+	}
+	return l.m.rule(l.at+1, string(bytes.TrimSpace(l.line[l.item:min(len(l.line), end)])), rule, section)
 }
 
 // lex takes a line apart.
@@ -78,8 +85,10 @@ func (m *machine) lex(line []byte) (*block, error) {
 	l := &lexer{m: m, line: line}
 	if l.peek() == '/' { // a block that may be skipped; the switch stands off
 		l.at++
+		m.note("a line that begins with / is skipped where the block delete switch is on; here it counts")
 	}
 	if l.peek() == 'N' {
+		l.item = l.at
 		l.at++
 		if err := l.blockNumber(); err != nil {
 			return nil, err
@@ -87,8 +96,9 @@ func (m *machine) lex(line []byte) (*block, error) {
 	}
 	for {
 		c := l.peek()
+		l.item = l.at
 		switch {
-		case c == 0:
+		case c == 0 && l.at == len(l.line):
 			return b, nil
 		case c == '(':
 			if err := l.comment(b); err != nil {
@@ -119,14 +129,13 @@ func (b *block) reset() {
 func (l *lexer) blockNumber() error {
 	digits := 0
 	for c := l.peek(); c >= '0' && c <= '9'; c = l.peek() {
+		if digits++; digits > 5 {
+			return l.fail("a block number has at most five digits", "3.3.1")
+		}
 		l.at++
-		digits++
 	}
-	switch {
-	case digits == 0:
+	if digits == 0 {
 		return l.fail("a block number needs digits", "3.3.1")
-	case digits > 5:
-		return l.fail("a block number has at most five digits", "3.3.1")
 	}
 	return nil
 }
@@ -140,10 +149,23 @@ func (l *lexer) comment(b *block) error {
 	if bytes.IndexByte(text, '(') >= 0 {
 		return l.fail("comments must not stand inside each other", "3.3.4")
 	}
-	b.comment = string(text)
-	l.m.program.Comments = append(l.m.program.Comments, Comment{l.m.line, b.comment})
+	b.comment = text
+	if l.m.keepComments {
+		l.m.program.Comments = append(l.m.program.Comments, Comment{l.m.line, string(text)})
+	}
 	l.at += shut + 1
 	return nil
+}
+
+// message returns the text of a comment that is a message to the operator: one that
+// begins with MSG and a comma, capitals and spaces aside (3.3.4).
+func message(comment []byte) (text string, is bool) {
+	head, text, comma := strings.Cut(string(comment), ",")
+	if !comma {
+		return "", false
+	}
+	head = strings.NewReplacer(" ", "", "\t", "").Replace(head)
+	return text, strings.EqualFold(head, "MSG")
 }
 
 // word takes one word.
@@ -154,16 +176,16 @@ func (l *lexer) word(b *block, letter byte) error {
 	if err != nil {
 		return err
 	}
-	words := func() string { return string(bytes.TrimSpace(l.line[column-1 : l.at])) }
+	words := bytes.TrimSpace(l.line[column-1 : l.at])
 	switch letter {
 	case 'G':
-		return l.gWord(b, v, column, words())
+		return l.gWord(b, v, column, words)
 	case 'M':
-		return l.mWord(b, v, column, words())
+		return l.mWord(b, v, column, words)
 	}
 	w := &b.words[letter-'A']
 	if w.given {
-		return l.m.rule(column, words(), fmt.Sprintf("a line has at most one %c word", letter), "3.3.5")
+		return l.m.rule(column, string(words), fmt.Sprintf("a line has at most one %c word", letter), "3.3.5")
 	}
 	*w = word{value: v, given: true, column: column}
 	return nil
@@ -176,37 +198,37 @@ func whole(v float64) (int, bool) {
 	return int(n), math.Abs(v-n) < 0.0001 && math.Abs(n) < 1e9
 }
 
-func (l *lexer) gWord(b *block, v float64, column int, words string) error {
+func (l *lexer) gWord(b *block, v float64, column int, words []byte) error {
 	// A code within 0.0001 counts as it; that is 0.001 of a tenth.
 	ten := int(math.Round(math.Max(-1e6, math.Min(1e6, v*10))))
 	if math.Abs(v*10-float64(ten)) > 0.001 {
-		return l.m.rule(column, words, "a G code has at most one decimal", "3.3.2.1")
+		return l.m.rule(column, string(words), "a G code has at most one decimal", "3.3.2.1")
 	}
 	group, known := gGroup(ten)
 	if !known {
-		return l.m.rule(column, words, "there is no such G code", "3.5")
+		return l.m.rule(column, string(words), "there is no such G code", "3.5")
 	}
 	if b.g[group] >= 0 {
-		return l.m.rule(column, words, fmt.Sprintf("another G code of the same group stands on the line (group %s)", groupNames[group]), "3.4")
+		return l.m.rule(column, string(words), fmt.Sprintf("another G code of the same group stands on the line (group %s)", groupNames[group]), "3.4")
 	}
 	b.g[group], b.gColumn[group] = ten, column
 	return nil
 }
 
-func (l *lexer) mWord(b *block, v float64, column int, words string) error {
+func (l *lexer) mWord(b *block, v float64, column int, words []byte) error {
 	n, ok := whole(v)
 	if !ok {
-		return l.m.rule(column, words, "an M code is a whole number", "3.3.2.1")
+		return l.m.rule(column, string(words), "an M code is a whole number", "3.3.2.1")
 	}
 	group, known := mGroup(n)
 	if !known {
-		return l.m.rule(column, words, "there is no such M code", "3.6")
+		return l.m.rule(column, string(words), "there is no such M code", "3.6")
 	}
 	if b.m[group] >= 0 {
-		return l.m.rule(column, words, fmt.Sprintf("another M code of the same group stands on the line (group %s)", groupNames[group]), "3.4")
+		return l.m.rule(column, string(words), fmt.Sprintf("another M code of the same group stands on the line (group %s)", groupNames[group]), "3.4")
 	}
 	if b.mWords++; b.mWords > 4 {
-		return l.m.rule(column, words, "a line has at most four M codes", "3.3.5")
+		return l.m.rule(column, string(words), "a line has at most four M codes", "3.3.5")
 	}
 	b.m[group], b.mColumn[group] = n, column
 	return nil
