@@ -53,7 +53,8 @@ func ProofGrid(b profile.Blade, shop Shop, smallest float64) (proof.Grid, float6
 
 // CutterOf returns a cutter of the drawer as the proof sees it.
 func CutterOf(c Cutter) proof.Cutter {
-	return proof.Cutter{Square: c.End == SquareEnd, Radius: c.Radius(), Flutes: c.Flutes, FluteLength: c.FluteLength, StickOut: c.StickOut}
+	return proof.Cutter{Square: c.End == SquareEnd, Radius: c.Radius(), Flutes: c.Flutes, FluteLength: c.FluteLength,
+		ShankRadius: c.ShankDiameter / 2, StickOut: c.StickOut, HolderRadius: c.HolderRadius}
 }
 
 // BarState is the simulated bar on its way through the sequence of operations: both
@@ -88,14 +89,21 @@ func (s *BarState) ProveFullers(setup Setup, cutter Cutter, cusp float64, motion
 	return p
 }
 
-// Web returns the least steel between the two faces as they are now, and where.
-func (s *BarState) Web() proof.Deviation {
-	return proof.Web(s.faces[profile.Right], s.faces[profile.Left])
-}
-
-// Mismatch returns the greatest difference in height between the two faces.
-func (s *BarState) Mismatch() proof.Deviation {
-	return proof.Mismatch(s.faces[profile.Right], s.faces[profile.Left])
+// JudgeFaces lays the two faces on each other as they are now: the least steel between
+// them, and how far they differ in height and in place from what the designs say.
+func (s *BarState) JudgeFaces() proof.FacesJudgement {
+	designs := proof.Faces{Right: s.blade.FullerSurface(profile.Right), Left: s.blade.FullerSurface(profile.Left)}
+	var places []proof.Place
+	for i, f := range s.blade.Fullers {
+		if !f.Size.Cut(profile.Right) || !f.Size.Cut(profile.Left) {
+			continue
+		}
+		for _, section := range s.blade.Sections(i, 5) {
+			at, _ := f.Milled.Place(f.Milled.AtX(section.X))
+			places = append(places, proof.Place{X: section.X, Y: at.Y})
+		}
+	}
+	return proof.JudgeFaces(s.faces[profile.Right], s.faces[profile.Left], designs, proof.Tolerance{Web: s.shop.Limits.Web}, places...)
 }
 
 // steepStocks is how many finishing stocks a steep way down may take off: on the walls

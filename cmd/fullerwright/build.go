@@ -188,8 +188,8 @@ func (p *program) summarise(w *work, out string, done published) {
 	}
 	fmt.Fprintln(p.stdout)
 	if w.bothFaces {
-		fmt.Fprintf(p.stdout, "least web as milled       %7.3f mm, %.0f mm from the guard plane\n", w.web.Value, w.web.X)
-		fmt.Fprintf(p.stdout, "faces differ by           %7.4f mm; turned %s; %s\n", w.mismatch.Value, w.flip, w.flipWhy)
+		fmt.Fprintf(p.stdout, "least web as milled       %7.3f mm, %.0f mm from the guard plane\n", w.together.Web.Value, w.together.Web.X)
+		fmt.Fprintf(p.stdout, "faces differ by           %7.4f mm; turned %s; %s\n", w.together.Mismatch.Value, w.flip, w.flipWhy)
 	}
 	for i := range w.blade.Fullers {
 		first, last := w.blade.SectionAt(i, w.blade.Fullers[i].StartFull), w.blade.SectionAt(i, w.blade.Fullers[i].EndFull)

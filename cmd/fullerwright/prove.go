@@ -172,9 +172,16 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 			p.sayRest(done)
 		}
 	}
-	if len(faces) == 2 && state != nil && !f.data {
-		web, mismatch := state.Web(), state.Mismatch()
-		fmt.Fprintf(p.stdout, "both faces: least web %.3f mm, %.1f mm from the guard plane; they differ by at most %.4f mm in height\n", web.Value, web.X, mismatch.Value)
+	if len(faces) == 2 && state != nil {
+		together := state.JudgeFaces()
+		failed += len(together.Findings)
+		for _, finding := range together.Findings {
+			fmt.Fprintf(p.stderr, "both faces: %s: %s\n", finding.Kind, finding.Message)
+		}
+		if !f.data {
+			fmt.Fprintf(p.stdout, "both faces: least web %.3f mm, %.1f mm from the guard plane; they differ by at most %.4f mm in height\n",
+				together.Web.Value, together.Web.X, together.Mismatch.Value)
+		}
 	}
 	if failed > 0 {
 		return &failedError{"the proof failed: " + plural(failed, "finding", "findings")}

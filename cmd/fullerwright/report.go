@@ -29,6 +29,7 @@ type report struct {
 	Programs   []programReport `json:"programs,omitempty"`
 	LeastWeb   *placeReport    `json:"least_web_as_milled,omitempty"`
 	Mismatch   *placeReport    `json:"greatest_mismatch_of_faces,omitempty"`
+	Sideways   *placeReport    `json:"greatest_sideways_offset_of_fullers,omitempty"`
 }
 
 type outlineReport struct {
@@ -116,6 +117,7 @@ type judgedReport struct {
 	Gouge    placeReport     `json:"greatest_gouge"`
 	Leftover placeReport     `json:"greatest_leftover"`
 	RMS      float64         `json:"rms_deviation_mm"`
+	Land     *placeReport    `json:"least_land,omitempty"`
 	Deepest  placeReport     `json:"deepest_engagement"`
 	Chip     placeReport     `json:"thickest_chip"`
 	Grid     float64         `json:"grid_mm"`
@@ -129,6 +131,10 @@ func newJudgedReport(r toolpath.FaceProof) judgedReport {
 	out := judgedReport{Seconds: round6(r.Seconds), Removed: round6(j.Removed), Gouge: placeOf(j.Gouge), Leftover: placeOf(j.Leftover),
 		RMS: round6(j.RMS), Deepest: placeOf(j.DeepestEngagement), Chip: placeOf(j.ThickestChip), Grid: round6(j.Step), Bound: round6(j.Bound),
 		Findings: []findingReport{}}
+	if !math.IsInf(j.Land.Value, 1) {
+		land := placeOf(j.Land)
+		out.Land = &land
+	}
 	for _, s := range r.Stations {
 		out.Stations = append(out.Stations, stationReport{s.Fuller, round6(s.X), round6(s.Depth), round6(s.DesignDepth), round6(s.Width), round6(s.DesignWidth)})
 	}
@@ -203,8 +209,8 @@ func newReport(w *work) report {
 		}
 	}
 	if w.bothFaces {
-		web, mismatch := placeOf(w.web), placeOf(w.mismatch)
-		r.LeastWeb, r.Mismatch = &web, &mismatch
+		web, mismatch, sideways := placeOf(w.together.Web), placeOf(w.together.Mismatch), placeOf(w.together.Sideways)
+		r.LeastWeb, r.Mismatch, r.Sideways = &web, &mismatch, &sideways
 	}
 	return r
 }
@@ -291,7 +297,7 @@ func reportText(w *work) []byte {
 		line("")
 		line("BOTH FACES AS MILLED")
 		line("  least web %.3f mm, %.1f mm from the guard plane", r.LeastWeb.Value, r.LeastWeb.X)
-		line("  the two faces differ by at most %.4f mm in height", r.Mismatch.Value)
+		line("  the two faces differ by at most %.4f mm in height, their fullers by %.4f mm sideways", r.Mismatch.Value, math.Abs(r.Sideways.Value))
 	}
 	line("")
 	line("CHECKS (limits from the sources named)")
@@ -319,6 +325,9 @@ func textProgram(line func(string, ...any), p programReport) {
 	line("  cutter %s, %.0f rev/min, %.0f mm/min, on ramps %.0f mm/min", p.Cutter, p.Spindle, p.SlotFeed, p.RampFeed)
 	line("  %s of roughing, %s, about %s", plural(p.Levels, "level", "levels"), plural(p.Lanes, "finishing pass", "finishing passes"), sayMinutes(p.Seconds))
 	line("  proof: greatest gouge %.4f mm, greatest leftover %.4f mm (grid %.3f mm, which may hide %.5f mm)", p.Gouge.Value, p.Leftover.Value, p.Grid, p.Bound)
+	if p.Land != nil {
+		line("  least land left on the bar's face %.3f mm, %.1f mm from the guard plane", p.Land.Value, p.Land.X)
+	}
 	line("  %8s %12s %12s %12s %12s", "station", "depth cut", "designed", "width cut", "designed")
 	for _, s := range p.Stations {
 		line("  %8.2f %12.4f %12.4f %12.4f %12.4f", s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)

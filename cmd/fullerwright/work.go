@@ -32,8 +32,7 @@ type work struct {
 	checks    []toolpath.Check // on the blade
 	faces     []faceWork
 	state     *toolpath.BarState // the simulated bar after the programs proved so far
-	web       proof.Deviation    // least steel between the faces as milled
-	mismatch  proof.Deviation
+	together  proof.FacesJudgement
 	bothFaces bool
 }
 
@@ -136,7 +135,7 @@ func (w *work) join() {
 		return
 	}
 	w.bothFaces = true
-	w.web, w.mismatch = w.state.Web(), w.state.Mismatch()
+	w.together = w.state.JudgeFaces()
 }
 
 // findings returns what the proofs found, a line each.
@@ -150,6 +149,9 @@ func (w *work) findings() []string {
 			}
 			out = append(out, fmt.Sprintf("%s: %s%s: %s", programName(f.job), line, finding.Kind, finding.Message))
 		}
+	}
+	for _, finding := range w.together.Findings {
+		out = append(out, fmt.Sprintf("both faces: %s: %s", finding.Kind, finding.Message))
 	}
 	return out
 }
