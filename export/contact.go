@@ -35,8 +35,9 @@ func ContactSheet(blades []profile.Blade, scale float64) sheet.Sheet {
 			upper, lower := b.Lips(i, 81)
 			s.Add("fullers", "fullers", sheet.Polyline(sheet.Pen{Width: 0.15}, place(upper)), sheet.Polyline(sheet.Pen{Width: 0.15}, place(lower)))
 		}
-		bevel := place([]geom.Point{{X: b.Knife.Ricasso.Length, Y: b.BevelLine()}, {X: bevelLineEnd(b), Y: b.BevelLine()}})
-		s.Add("bevels", "bevel lines", sheet.Line(sheet.Pen{Width: 0.13, Dash: []float64{2, 1}}, bevel[0].X, bevel[0].Y, bevel[1].X, bevel[1].Y))
+		for _, line := range b.GroundLines() {
+			s.Add("bevels", "bevel lines", sheet.Polyline(sheet.Pen{Width: 0.13, Dash: []float64{2, 1}}, place(line.Points)))
+		}
 		s.Add("names", "names", sheet.Text{At: geom.Point{X: left, Y: y + 2.2}, Height: 2.6,
 			Content: fmt.Sprintf("%s, blade %.0f mm, %s", b.Knife.Name, b.Knife.Blade.Length, b.Knife.Blade.Steel)})
 		y -= (box.Max.Y-box.Min.Y)*scale + gap

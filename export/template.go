@@ -141,12 +141,10 @@ func addView(s *sheet.Sheet, b profile.Blade, v view) {
 	s.Add(scribeLayer, "scribe lines",
 		v.level(centrePen, tangMiddle, box.Min.X-3, box.Max.X+3),
 		v.upright(scribePen, 0, box.Min.Y-3, box.Max.Y+3),
-		v.upright(dashedPen, k.Ricasso.Length, b.EdgeAt(k.Ricasso.Length+1e-6), 0),
 		v.upright(scribePen, b.ClipStart().X, b.ClipStart().Y-2, b.ClipStart().Y+3),
-		v.level(dashedPen, b.BevelLine(), k.Ricasso.Length, bevelLineEnd(b)),
 	)
-	if line := falseEdgeLine(b); len(line) > 1 {
-		s.Add(scribeLayer, "scribe lines", sheet.Polyline(dashedPen, v.points(line)))
+	for _, line := range b.GroundLines() {
+		s.Add(scribeLayer, "scribe lines", sheet.Polyline(dashedPen, v.points(line.Points)))
 	}
 	for i, f := range b.Fullers {
 		if !f.Size.Cut(v.face) {
@@ -158,24 +156,6 @@ func addView(s *sheet.Sheet, b profile.Blade, v view) {
 			sheet.Polyline(centrePen, v.points(centrelineOf(b, f))))
 	}
 	addWords(s, b, v)
-}
-
-// falseEdgeLine returns the lower bound of the false edge: its height under the clip,
-// from the point back, where that lies on the blade.
-func falseEdgeLine(b profile.Blade) []geom.Point {
-	const n = 61
-	size := b.Knife.FalseEdge
-	var out []geom.Point
-	if size.Length <= 0 || size.Height <= 0 {
-		return nil
-	}
-	for i := range n {
-		x := b.Knife.Blade.Length - size.Length*(1-float64(i)/(n-1))
-		if y := b.BackAt(x) - size.Height; y > b.EdgeAt(x) {
-			out = append(out, geom.Point{X: x, Y: y})
-		}
-	}
-	return out
 }
 
 // centrelineOf returns the centreline of a fuller, a little beyond its ends.
@@ -191,19 +171,6 @@ func centrelineOf(b profile.Blade, f profile.Fuller) []geom.Point {
 		return []geom.Point{out[0], out[n-1]}
 	}
 	return out
-}
-
-// bevelLineEnd returns where the bevel line runs out of the blade toward the point.
-func bevelLineEnd(b profile.Blade) float64 {
-	y := b.BevelLine()
-	end := b.Knife.Blade.Length
-	inside := func(x float64) bool { return b.BackAt(x) > y && b.EdgeAt(x) < y }
-	for x := end; x > b.Knife.Ricasso.Length; x -= 0.1 {
-		if inside(x) {
-			return x
-		}
-	}
-	return b.Knife.Ricasso.Length
 }
 
 // addWords writes what the lines of a view are, over and under it.

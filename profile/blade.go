@@ -14,7 +14,7 @@ type Blade struct {
 	Outline geom.Chain // finished, closed, counterclockwise
 	Fullers []Fuller
 	Bar     Bar
-	taper   stations
+	ground  ground
 }
 
 // Build resolves a knife and the bar it is cut from. Faults are document.FieldErrors,
@@ -23,9 +23,9 @@ func Build(k Knife, measured Measured) (Blade, error) {
 	var faults document.FieldErrors
 	outline, err := k.outline()
 	faults = collect(faults, err)
-	b := Blade{Knife: k, Outline: outline, Bar: BarOf(k, measured), taper: k.thicknessStations()}
+	b := Blade{Knife: k, Outline: outline, Bar: BarOf(k, measured), ground: k.groundOf(outline)}
 	for i := range k.Fullers {
-		f, err := k.fuller(i)
+		f, err := k.fuller(i, b.ground)
 		faults = collect(faults, err)
 		b.Fullers = append(b.Fullers, f)
 	}
@@ -44,7 +44,7 @@ func collect(faults document.FieldErrors, err error) document.FieldErrors {
 }
 
 // Thickness returns the finished thickness before fullers and bevels at x, mm.
-func (b Blade) Thickness(x float64) float64 { return b.taper.value(x) }
+func (b Blade) Thickness(x float64) float64 { return b.ground.blade.value(x) }
 
 // BackAt returns the y of the back, spine or clip, at x.
 func (b Blade) BackAt(x float64) float64 {
@@ -64,9 +64,10 @@ func (b Blade) EdgeAt(x float64) float64 {
 	return ys[0]
 }
 
-// BevelLine returns the y of the bevel line, which stands at a constant height over
-// the straight edge.
-func (b Blade) BevelLine() float64 { return -b.Knife.Blade.Width + b.Knife.BevelHeight() }
+// BevelLineAt returns the y of the bevel line of the edge at x: at the height of the
+// bevel over the edge there, or over the straight edge where a choil cuts it away. It
+// may lie over the back, near the point.
+func (b Blade) BevelLineAt(x float64) float64 { return b.ground.bevelLine(x) }
 
 // ClipStart returns where the clip begins on the back.
 func (b Blade) ClipStart() geom.Point { return b.Knife.clipStart() }
@@ -77,31 +78,73 @@ func (b Blade) Point() geom.Point { return b.Knife.point() }
 // Section is the state of one fuller at one station, on the finished knife and on
 // the bar. Lengths in mm; widths are measured square to the centreline.
 type Section struct {
-	X                       float64
-	Thickness, Depth, Width float64 // finished
-	Web                     float64 // steel between this fuller and its twin in the other face
-	MilledDepth, BarWidth   float64 // from the bar's own face
-	SpineLand, LowerLand    float64 // flat between its lips and the back, and the bevel line
+	X                     float64
+	Thickness             float64 // finished, where the fuller is: of the flat, or of the bevel at its centreline
+	Depth, Width          float64 // finished
+	Web                   float64 // steel between this fuller and its twin in the other face
+	MilledDepth, BarWidth float64 // from the bar's own face
+	// SpineLand is the flat between its upper lip and the back, LowerLand that between
+	// its lower lip and the bevel line, or the edge where it lies on the bevel.
+	SpineLand, LowerLand float64
+	BackBevelLand        Optional // between its upper lip and the false edge or second edge, where that is
 }
 
 // SectionAt returns the state of the fuller of the given index at x.
 func (b Blade) SectionAt(index int, x float64) Section {
 	f := b.Fullers[index]
 	s := f.Finished.AtX(x)
-	at, direction := f.Finished.Place(s)
-	half := f.Finished.HalfWidth(s, b.Thickness(x)/2)
-	out := Section{X: x, Thickness: b.Thickness(x), Depth: f.DepthAt(b, x), Width: 2 * half,
+	half := b.surfaceUnder(f, x)
+	upper, lower := b.lipsAt(f, s)
+	out := Section{X: x, Thickness: 2 * half, Depth: f.DepthAt(b, x), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
 		MilledDepth: f.MilledDepthAt(b.Bar, x), BarWidth: 2 * f.Milled.HalfWidth(f.Milled.AtX(x), b.Bar.Face(x))}
 	sides := 1.0
 	if f.Size.Faces == "both" {
 		sides = 2
 	}
 	out.Web = out.Thickness - sides*out.Depth
-	// Lips lie half the width square to the centreline; over the land that is the
-	// same to within the square of its slope.
-	out.SpineLand = b.BackAt(x) - (at.Y + half*direction.X)
-	out.LowerLand = at.Y - half*direction.X - b.BevelLine()
+	// Lips lie square to the centreline; over the land that is the same to within the
+	// square of its slope.
+	out.SpineLand = b.BackAt(x) - upper.Y
+	out.LowerLand = lower.Y - b.BevelLineAt(x)
+	if f.Size.On == OnBevel {
+		out.LowerLand = lower.Y - b.EdgeAt(x)
+		return out
+	}
+	if line, there := b.ground.section(x).BackBevelLine(); there {
+		out.BackBevelLand = Some(line - upper.Y)
+	}
 	return out
+}
+
+// surfaceUnder returns half the thickness, before fullers, on the centreline of a
+// fuller at x.
+func (b Blade) surfaceUnder(f Fuller, x float64) float64 {
+	if f.Size.On == OnBevel {
+		at, _ := f.Finished.Place(f.Finished.AtX(x))
+		return b.ground.half(x, at.Y)
+	}
+	return b.Thickness(x) / 2
+}
+
+// lipsAt returns the two lips of a fuller square to its centreline at s: upper toward
+// the spine, lower toward the edge. Both lie on the centreline where it does not reach
+// the face.
+func (b Blade) lipsAt(f Fuller, s float64) (upper, lower geom.Point) {
+	g := f.Finished
+	at, u := g.Place(s)
+	aside := func(by float64) geom.Point { return geom.Point{X: at.X - by*u.Y, Y: at.Y + by*u.X} }
+	if f.Size.On == OnFlat {
+		half := g.HalfWidth(s, b.Thickness(at.X)/2)
+		return aside(half), aside(-half)
+	}
+	under := func(by float64) float64 {
+		p := aside(by)
+		return g.Height(p.X, p.Y) - b.ground.half(p.X, p.Y)
+	}
+	if under(0) >= 0 {
+		return at, at
+	}
+	return aside(bisectTo(under, 0, g.Radius)), aside(bisectTo(under, 0, -g.Radius))
 }
 
 // Sections returns the state of a fuller at n stations evenly between the ends of its
@@ -124,11 +167,8 @@ func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
 	for i := range n {
 		// Closer together at the ends, where the lips turn.
 		t := (1 - math.Cos(math.Pi*float64(i)/float64(n-1))) / 2
-		s := from + (to-from)*t
-		at, u := g.Place(s)
-		half := g.HalfWidth(s, b.Thickness(at.X)/2)
-		upper = append(upper, geom.Point{X: at.X - half*u.Y, Y: at.Y + half*u.X})
-		lower = append(lower, geom.Point{X: at.X + half*u.Y, Y: at.Y - half*u.X})
+		up, low := b.lipsAt(f, from+(to-from)*t)
+		upper, lower = append(upper, up), append(lower, low)
 	}
 	return upper, lower
 }

@@ -21,10 +21,29 @@ func (k Knife) ShoulderBottom() float64 {
 // BevelHeight returns the height of the bevel line over the edge at the plunge line,
 // mm. Given as an angle a it is (t - e) / (2 tan a).
 func (k Knife) BevelHeight() float64 {
-	if k.Bevel.Height.Known || !k.Bevel.Angle.Known {
-		return k.Bevel.Height.Value
+	return heightOf(k.Bevel.Height, k.Bevel.Angle, (k.Blade.Thickness-k.Bevel.EdgeThickness)/2)
+}
+
+// heightOf returns the height of a bevel given as a height or an angle that takes cut
+// off each face at its rim.
+func heightOf(height, angle Optional, cut float64) float64 {
+	if height.Known || !angle.Known {
+		return height.Value
 	}
-	return (k.Blade.Thickness - k.Bevel.EdgeThickness) / 2 / math.Tan(k.Bevel.Angle.Value)
+	return cut / math.Tan(angle.Value)
+}
+
+// FalseEdgeHeight returns the height of the false edge, mm. Given as an angle it is the
+// one where the false edge begins.
+func (k Knife) FalseEdgeHeight() float64 {
+	f := k.FalseEdge
+	return heightOf(f.Height, f.Angle, (k.Thickness(k.Blade.Length-f.Length)-f.Thickness)/2)
+}
+
+// SecondEdgeHeight returns the height of the second edge's bevel where it begins, mm.
+func (k Knife) SecondEdgeHeight() float64 {
+	e := k.SecondEdge
+	return heightOf(e.Height, e.Angle, (k.Thickness(k.Blade.Length-e.Length)-e.EdgeThickness)/2)
 }
 
 // BevelAngle returns the angle of a bevel to the centre-plane at the plunge line,

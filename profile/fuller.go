@@ -28,7 +28,7 @@ type Fuller struct {
 // DepthAt returns the finished depth under the finished face at x on the centreline,
 // 0 outside the fuller.
 func (f Fuller) DepthAt(b Blade, x float64) float64 {
-	return math.Max(0, b.Thickness(x)/2-f.Finished.floor(f.Finished.AtX(x)))
+	return math.Max(0, b.surfaceUnder(f, x)-f.Finished.floor(f.Finished.AtX(x)))
 }
 
 // MilledDepthAt returns the depth to mill, from the bar's own face, at x on the
@@ -38,9 +38,14 @@ func (f Fuller) MilledDepthAt(bar Bar, x float64) float64 {
 }
 
 // fuller resolves the fuller of the given index.
-func (k Knife) fuller(i int) (Fuller, error) {
+func (k Knife) fuller(i int, blade ground) (Fuller, error) {
 	size := k.Fullers[i]
-	draft := fullerDraft{knife: k, size: size, plan: k.centreline(size)}
+	draft := fullerDraft{knife: k, ground: blade, size: size, plan: k.centreline(size)}
+	if size.On == OnBevel {
+		if err := draft.validateOnBevel(i); err != nil {
+			return Fuller{}, err
+		}
+	}
 	startFull, endFull := size.Start, size.farEnd()
 	if size.Ends == VisibleEnds {
 		var err error
@@ -100,15 +105,58 @@ func (k Knife) centreline(s FullerSize) []geom.Point {
 
 // fullerDraft is a fuller whose full-depth ends are being found.
 type fullerDraft struct {
-	knife Knife
-	size  FullerSize
-	plan  []geom.Point
+	knife  Knife
+	ground ground
+	size   FullerSize
+	plan   []geom.Point
+}
+
+// thicknessAt returns the finished thickness on the centreline at x, before fullers:
+// that of the flat, or of the bevel the fuller is cut into.
+func (d fullerDraft) thicknessAt(x float64) float64 {
+	if d.size.On == OnBevel {
+		g := Groove{Plan: d.plan}
+		at, _ := g.Place(g.AtX(x))
+		return 2 * d.ground.half(x, at.Y)
+	}
+	return d.knife.Thickness(x)
 }
 
 // floorAt returns the height of the finished floor at x, where the depth is full.
 func (d fullerDraft) floorAt(x float64) float64 {
-	t := d.knife.Thickness(x)
+	t := d.thicknessAt(x)
 	return t/2 - d.size.depthAt(t)
+}
+
+// validateOnBevel checks a fuller that is cut into the bevel against the local
+// thickness at its dimensioned ends.
+func (d fullerDraft) validateOnBevel(i int) error {
+	var faults document.FieldErrors
+	for _, end := range []struct {
+		key string
+		x   float64
+	}{{"start", d.size.Start}, {"end", d.size.farEnd()}} {
+		t := d.thicknessAt(end.x)
+		depth := d.size.depthAt(t)
+		switch {
+		case t <= 0:
+			faults = append(faults, d.knife.fault("fuller", i, end.key, "its centreline leaves the blade there", "move it, or shorten the fuller"))
+		case depth <= 0:
+			faults = append(faults, d.knife.fault("fuller", i, "web",
+				fmt.Sprintf("leaves no groove %s from the guard plane: the bevel is %s thick there", d.knife.say(end.x), d.knife.say(t)), "lessen the web"))
+		case 2*depth >= t:
+			faults = append(faults, d.knife.fault("fuller", i, "depth",
+				fmt.Sprintf("two fullers %s deep go through the bevel, %s thick %s from the guard plane", d.knife.say(depth), d.knife.say(t), d.knife.say(end.x)),
+				"lessen the depth, or move the fuller away from the edge"))
+		case depth >= d.size.Radius:
+			faults = append(faults, d.knife.fault("fuller", i, "radius",
+				fmt.Sprintf("must be greater than the depth, %s, or the walls stand upright", d.knife.say(depth)), "enlarge the radius or lessen the depth"))
+		}
+	}
+	if len(faults) > 0 {
+		return faults
+	}
+	return nil
 }
 
 // groove returns the finished groove with its full depth between two distances from
@@ -134,7 +182,34 @@ func (d fullerDraft) breaks(from, to float64) []float64 {
 			xs = append(xs, s.at)
 		}
 	}
-	return append(xs, to)
+	xs = append(xs, to)
+	if d.size.On == OnBevel {
+		return d.subdivided(xs)
+	}
+	return xs
+}
+
+// subdivided adds places between those given until straight pieces between them lie
+// within chordError of the floor, which a bevel makes curved.
+func (d fullerDraft) subdivided(xs []float64) []float64 {
+	out := xs[:1:1]
+	for i := 1; i < len(xs); i++ {
+		out = append(d.between(out, xs[i-1], xs[i]), xs[i])
+	}
+	return out
+}
+
+func (d fullerDraft) between(out []float64, a, b float64) []float64 {
+	fa, fb := d.floorAt(a), d.floorAt(b)
+	worst := 0.0
+	for _, t := range []float64{0.25, 0.5, 0.75} {
+		worst = math.Max(worst, math.Abs(d.floorAt(a+(b-a)*t)-(fa+(fb-fa)*t)))
+	}
+	if worst <= chordError || b-a < 0.5 {
+		return out
+	}
+	middle := (a + b) / 2
+	return d.between(append(d.between(out, a, middle), middle), middle, b)
 }
 
 // raise returns the line at the distance r over a chain of straight pieces, each
@@ -187,7 +262,7 @@ func (d fullerDraft) visible(full, side float64) float64 {
 		arc = g.StartArc
 	}
 	x := func(s float64) float64 { at, _ := g.Place(s); return at.X }
-	cover := func(s float64) float64 { return d.knife.Thickness(x(s))/2 - g.floor(s) }
+	cover := func(s float64) float64 { return d.thicknessAt(x(s))/2 - g.floor(s) }
 	from := g.AtX(full)
 	if cover(from) <= 0 {
 		return full
@@ -220,7 +295,7 @@ func (d fullerDraft) fullEnds(i int) (start, end float64, err error) {
 // vanishes returns where the depth of a fuller comes to nothing between two
 // distances, and whether it does.
 func (d fullerDraft) vanishes(from, to float64) (at float64, does bool) {
-	depth := func(x float64) float64 { return d.size.depthAt(d.knife.Thickness(x)) }
+	depth := func(x float64) float64 { return d.size.depthAt(d.thicknessAt(x)) }
 	previous := from
 	for _, x := range d.breaks(from, to) {
 		if depth(x) <= 0 {

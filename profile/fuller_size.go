@@ -93,6 +93,9 @@ func (k Knife) validateFuller(i int) (faults document.FieldErrors) {
 func (k Knife) validateSection(i int) (faults document.FieldErrors) {
 	s := k.Fullers[i]
 	depth := s.depthAt(k.Thickness(s.Start))
+	if s.On == OnBevel {
+		return k.validateBevelSection(i) // the rest needs the bevel
+	}
 	if depth <= 0 {
 		return append(faults, k.fault("fuller", i, "web",
 			fmt.Sprintf("leaves no groove: the blade is %s thick at the start", k.say(k.Thickness(s.Start))), "lessen the web"))
@@ -111,6 +114,20 @@ func (k Knife) validateSection(i int) (faults document.FieldErrors) {
 			fmt.Sprintf("a radius of %s and a depth of %s make it %s, a difference of %s", k.say(s.Radius), k.say(depth), k.say(by), k.say(by-s.Width.Value)),
 			fmt.Sprintf("for that width and depth the radius is %s", k.say((square(s.Width.Value)/4+square(depth))/(2*depth)))))
 	}
+	return append(faults, k.validateRadii(i)...)
+}
+
+// validateBevelSection checks what can be said of a fuller on the bevel before the
+// outline is built.
+func (k Knife) validateBevelSection(i int) (faults document.FieldErrors) {
+	if k.Fullers[i].Width.Known {
+		faults = append(faults, k.fault("fuller", i, "width", "the width of a fuller on a sloping face follows from its radius and depth", "delete width"))
+	}
+	return append(faults, k.validateRadii(i)...)
+}
+
+func (k Knife) validateRadii(i int) (faults document.FieldErrors) {
+	s := k.Fullers[i]
 	if s.RunOutRadius.Known && s.RunOutRadius.Value < s.Radius {
 		faults = append(faults, k.fault("fuller", i, "run_out_radius",
 			fmt.Sprintf("must be at least the radius of the groove, %s", k.say(s.Radius)), "enlarge it, or choose the run-out \"ball\""))

@@ -12,20 +12,25 @@ type Knife struct {
 	Units document.Unit // in which the file gives lengths
 	Name  string
 
-	Blade     BladeSize
-	Taper     []TaperStation
-	Spine     Spine
-	Clip      Clip
-	FalseEdge FalseEdge
-	Edge      Edge
-	Ricasso   Ricasso
-	Plunge    Plunge
-	Bevel     Bevel
-	Tang      Tang
-	Shoulder  Shoulder
-	Fullers   []FullerSize
-	Bar       BarSize
-	Allowance Allowance
+	Blade      BladeSize
+	Taper      []TaperStation
+	Spine      Spine
+	Clip       Clip
+	FalseEdge  FalseEdge
+	SecondEdge SecondEdge
+	Edge       Edge
+	Ricasso    Ricasso
+	Plunge     Plunge
+	Bevel      Bevel
+	Tang       Tang
+	Shoulder   Shoulder
+	Fullers    []FullerSize
+	Guard      Guard
+	Spacers    Spacers
+	Handle     Handle
+	Pommel     Pommel
+	Bar        BarSize
+	Allowance  Allowance
 
 	source document.Document
 }
@@ -46,7 +51,18 @@ type Spine struct{ Rise float64 }
 type Clip struct{ Length, Drop, Sag float64 }
 
 // FalseEdge is the bevel ground along the clip.
-type FalseEdge struct{ Length, Height, Thickness float64 }
+type FalseEdge struct {
+	Length        float64
+	Height, Angle Optional // Angle in radians
+	Thickness     float64
+}
+
+// SecondEdge is the bevel along the back of a two-edged blade.
+type SecondEdge struct {
+	Length        float64
+	Height, Angle Optional // Angle in radians
+	EdgeThickness float64
+}
 
 // Edge is the cutting side of the blade.
 type Edge struct {
@@ -74,10 +90,20 @@ const (
 	ConvexBevel BevelKind = "convex"
 )
 
+// BevelLaw says what stays the same along a bevel where the blade tapers.
+type BevelLaw string
+
+// What can stay the same along a bevel.
+const (
+	ConstantHeight BevelLaw = "height"
+	ConstantAngle  BevelLaw = "angle"
+)
+
 // Bevel is the primary bevel.
 type Bevel struct {
 	Height        Optional
 	Angle         Optional // radians
+	Constant      BevelLaw
 	Kind          BevelKind
 	WheelRadius   Optional
 	EdgeThickness float64
@@ -125,6 +151,15 @@ const (
 	FollowsSpine    Follows = "spine"
 )
 
+// Ground says into which surface a fuller is cut.
+type Ground string
+
+// What a fuller can lie on.
+const (
+	OnFlat  Ground = "flat"
+	OnBevel Ground = "bevel"
+)
+
 // FullerSize gives one fuller, alike in the faces it is cut in.
 type FullerSize struct {
 	Radius            float64
@@ -139,11 +174,56 @@ type FullerSize struct {
 	EndRunOut         RunOutKind
 	RunOutRadius      Optional
 	Follows           Follows
+	On                Ground
 	Faces             string // "both", "right" or "left"
 }
 
 // Cut reports whether the fuller is cut in the face f.
 func (s FullerSize) Cut(f Face) bool { return s.Faces == "both" || s.Faces == f.String() }
+
+// Shape is the cross-section of a part of the hilt.
+type Shape string
+
+// The cross-sections of fittings.
+const (
+	Oval  Shape = "oval"
+	Block Shape = "block"
+)
+
+// Guard is the cross-piece in front of the handle: Length along the blade's width,
+// Width across its faces, Thickness along the knife. A thickness of 0 is no guard.
+type Guard struct {
+	Length, Width, Thickness float64
+	Shape                    Shape
+	Material                 string
+	Density                  Optional // g/cm³
+	Clearance                float64  // of the slot on each side of the tang
+	Chamfer                  float64  // of the slot's front rim
+}
+
+// Spacers are the thin plates between guard and handle, of the handle's size.
+type Spacers struct {
+	Thickness float64 // all together
+	Material  string
+	Density   Optional // g/cm³
+}
+
+// Handle is the grip over the tang. A length of 0 is no handle.
+type Handle struct {
+	Length, Width, Thickness float64
+	Shape                    Shape
+	Material                 string
+	Density                  Optional // g/cm³
+}
+
+// Pommel closes the handle. A length of 0 is no pommel.
+type Pommel struct {
+	Length, Width, Thickness float64
+	Shape                    Shape
+	Material                 string
+	Density                  Optional // g/cm³
+	HoleDepth                float64  // of its threaded hole
+}
 
 // BarSize is the bar as ordered, before anyone measured it.
 type BarSize struct {

@@ -93,9 +93,9 @@ func above(key document.Key) document.Key {
 // so that a large camp knife and a small trout knife both fit.
 func Table() []ParameterGroup {
 	return []ParameterGroup{
-		rootGroup(), bladeGroup(), taperGroup(), spineGroup(), clipGroup(), falseEdgeGroup(), edgeGroup(),
-		ricassoGroup(), plungeGroup(), bevelGroup(), tangGroup(), shoulderGroup(), fullerGroup(), barGroup(),
-		allowanceGroup(),
+		rootGroup(), bladeGroup(), taperGroup(), spineGroup(), clipGroup(), falseEdgeGroup(), secondEdgeGroup(),
+		edgeGroup(), ricassoGroup(), plungeGroup(), bevelGroup(), tangGroup(), shoulderGroup(), fullerGroup(),
+		guardGroup(), spacersGroup(), handleGroup(), pommelGroup(), barGroup(), allowanceGroup(),
 	}
 }
 
@@ -154,13 +154,28 @@ func clipGroup() ParameterGroup {
 }
 
 func falseEdgeGroup() ParameterGroup {
-	return ParameterGroup{Name: "false_edge", Meaning: "bevel ground along the clip, from the point back", Parameters: []Parameter{
+	return ParameterGroup{Name: "false_edge", Meaning: "bevel ground along the clip, from the point back; give its height or its angle", Parameters: []Parameter{
 		planar(length("length", "from the point back, along the blade; 0 for none", "0 mm", 0, 900), Along,
 			func(k *Knife, _ int) any { return &k.FalseEdge.Length }),
-		planar(length("height", "height of the false edge, measured square to the spine line", "0 mm", 0, 60), Across,
+		planar(length("height", "height of the false edge, measured square to the spine line", "", 0.2, 60), Across,
 			func(k *Knife, _ int) any { return &k.FalseEdge.Height }),
+		plain(angle("angle", "angle of the false edge to the centre-plane where it begins", "", 0.5, 60), Angular,
+			func(k *Knife, _ int) any { return &k.FalseEdge.Angle }),
 		plain(length("thickness", "thickness left at the very back of it", "1 mm", 0.1, 10), Through,
 			func(k *Knife, _ int) any { return &k.FalseEdge.Thickness }),
+	}}
+}
+
+func secondEdgeGroup() ParameterGroup {
+	return ParameterGroup{Name: "second_edge", Meaning: "a bevel like that of the edge along the back of a two-edged blade; give its height or its angle", Parameters: []Parameter{
+		planar(length("length", "from the point back, along the blade; 0 for none", "0 mm", 0, 900), Along,
+			func(k *Knife, _ int) any { return &k.SecondEdge.Length }),
+		planar(length("height", "from the back down to its bevel line, square to the spine line", "", 1, 150), Across,
+			func(k *Knife, _ int) any { return &k.SecondEdge.Height }),
+		plain(angle("angle", "angle of its bevels to the centre-plane where it begins", "", 0.3, 30), Angular,
+			func(k *Knife, _ int) any { return &k.SecondEdge.Angle }),
+		plain(length("edge_thickness", "thickness at the second edge before sharpening", "0.5 mm", 0.05, 3), Fixed,
+			func(k *Knife, _ int) any { return &k.SecondEdge.EdgeThickness }),
 	}}
 }
 
@@ -201,6 +216,8 @@ func bevelGroup() ParameterGroup {
 			func(k *Knife, _ int) any { return &k.Bevel.Height }),
 		plain(angle("angle", "angle of each bevel to the centre-plane at the plunge line", "", 0.3, 30), Angular,
 			func(k *Knife, _ int) any { return &k.Bevel.Angle }),
+		plain(choice("constant", "what stays the same along a tapering blade: the height of the bevel line, or the angle of the jig", string(ConstantHeight), string(ConstantAngle)), Verbal,
+			func(k *Knife, _ int) any { return (*string)(&k.Bevel.Constant) }),
 		plain(choice("kind", "surface of the bevel", string(FlatBevel), string(HollowBevel), string(ConvexBevel)), Verbal,
 			func(k *Knife, _ int) any { return (*string)(&k.Bevel.Kind) }),
 		plain(length("wheel_radius", "radius of the wheel of a hollow bevel", "", 10, 1000), Fixed,

@@ -34,6 +34,8 @@ func fullerGroup() ParameterGroup {
 				func(k *Knife, i int) any { return &k.Fullers[i].RunOutRadius }),
 			plain(choice("follows", "what its centreline follows: a straight line, or the curve of the spine", string(FollowsStraight), string(FollowsSpine)), Verbal,
 				func(k *Knife, i int) any { return (*string)(&k.Fullers[i].Follows) }),
+			plain(choice("on", "what it is cut into: the flat above the bevel line, or the bevel (its depth is then measured there)", string(OnFlat), string(OnBevel)), Verbal,
+				func(k *Knife, i int) any { return (*string)(&k.Fullers[i].On) }),
 			plain(choice("faces", "faces it is cut in", "both", "right", "left"), Verbal,
 				func(k *Knife, i int) any { return &k.Fullers[i].Faces }),
 		},

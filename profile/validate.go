@@ -14,18 +14,22 @@ import (
 //   - the point lies between the spine and the edge
 //   - taper stations ascend and do not lie beyond the point
 //   - the bevel has a height or an angle, and both only where they agree
+//   - a false edge or second edge likewise, one of them at most
 //   - shoulders and tang add up to the ricasso, and the inside corners fit
 //   - each fuller has one law of depth, one far end, and dimensions that agree
+//   - guard, handle and pommel, where there are any, have a size
 //   - the bar, where given, holds the blade and its allowances
 func (k Knife) Validate() error {
 	var faults document.FieldErrors
 	faults = append(faults, k.validateOutline()...)
 	faults = append(faults, k.validateTaper()...)
 	faults = append(faults, k.validateBevel()...)
+	faults = append(faults, k.validateBackBevel()...)
 	faults = append(faults, k.validateTang()...)
 	for i := range k.Fullers {
 		faults = append(faults, k.validateFuller(i)...)
 	}
+	faults = append(faults, k.validateFittings()...)
 	faults = append(faults, k.validateBar()...)
 	if len(faults) > 0 {
 		return faults
@@ -134,37 +138,6 @@ func (k Knife) validateTaper() (faults document.FieldErrors) {
 	return faults
 }
 
-func (k Knife) validateBevel() (faults document.FieldErrors) {
-	half := (k.Blade.Thickness - k.Bevel.EdgeThickness) / 2
-	if half <= 0 {
-		return append(faults, k.fault("bevel", 0, "edge_thickness",
-			fmt.Sprintf("must be less than the blade's thickness, %s", k.say(k.Blade.Thickness)), "lessen edge_thickness"))
-	}
-	switch {
-	case !k.Bevel.Height.Known && !k.Bevel.Angle.Known:
-		faults = append(faults, k.fault("bevel", 0, "height", "the bevel needs a height or an angle", "give bevel.height or bevel.angle"))
-	case k.Bevel.Height.Known && k.Bevel.Angle.Known:
-		if by := half / math.Tan(k.Bevel.Angle.Value); math.Abs(by-k.Bevel.Height.Value) > agreement {
-			faults = append(faults, k.fault("bevel", 0, "height",
-				fmt.Sprintf("the angle of %.3f degrees makes it %s, a difference of %s", k.Bevel.Angle.Value*180/math.Pi, k.say(by), k.say(by-k.Bevel.Height.Value)),
-				"delete one of height and angle"))
-		}
-	}
-	if height := k.BevelHeight(); height > k.Blade.Width {
-		faults = append(faults, k.fault("bevel", 0, "height",
-			fmt.Sprintf("the bevel line lies %s above the edge, over a spine at %s", k.say(height), k.say(k.Blade.Width)),
-			fmt.Sprintf("lower it to %s or less", k.say(k.Blade.Width))))
-	}
-	if k.Bevel.Kind == HollowBevel && !k.Bevel.WheelRadius.Known {
-		faults = append(faults, k.fault("bevel", 0, "wheel_radius", "a hollow bevel needs the radius of its wheel", "give bevel.wheel_radius"))
-	}
-	if k.FalseEdge.Length > k.Clip.Length+agreement {
-		faults = append(faults, k.fault("false_edge", 0, "length",
-			fmt.Sprintf("must not be longer than the clip, %s", k.say(k.Clip.Length)), "shorten the false edge"))
-	}
-	return faults
-}
-
 func (k Knife) validateTang() (faults document.FieldErrors) {
 	ricasso := k.RicassoWidth()
 	if k.Tang.Width > ricasso {
@@ -198,6 +171,11 @@ func (k Knife) validateTang() (faults document.FieldErrors) {
 	if t := k.Tang.EndThickness.Or(k.Blade.Thickness); t > k.Blade.Thickness {
 		faults = append(faults, k.fault("tang", 0, "end_thickness",
 			fmt.Sprintf("the tang must not be thicker than the ricasso, %s, or no guard passes over it", k.say(k.Blade.Thickness)), "thin the end"))
+	}
+	if k.Tang.Thread != "" {
+		if _, err := k.thread(); err != nil {
+			faults = append(faults, k.fault("tang", 0, "thread", err.Error(), "name one of these, or leave it empty"))
+		}
 	}
 	if k.Tang.ThreadLength > 0 && k.Tang.Thread == "" {
 		faults = append(faults, k.fault("tang", 0, "thread", "a threaded extension needs the name of its thread", "give tang.thread, as M6x1"))

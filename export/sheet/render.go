@@ -58,13 +58,51 @@ func drawPath(ctx *canvas.Context, p Path) {
 		ctx.SetStrokeColor(canvas.Black)
 		ctx.SetStrokeWidth(p.Pen.Width)
 	}
-	// The library takes dashes in widths of the line.
-	dashes := make([]float64, len(p.Pen.Dash))
-	for i, v := range p.Pen.Dash {
-		dashes[i] = v / p.Pen.Width
+	ctx.SetDashes(0)
+	if strokes, ok := dashes(p); ok {
+		path = strokes
+	} else {
+		// The library takes dashes in widths of the line.
+		for _, v := range p.Pen.Dash {
+			ctx.Style.Dashes = append(ctx.Style.Dashes, v/p.Pen.Width)
+		}
 	}
-	ctx.SetDashes(0, dashes...)
 	ctx.DrawPath(0, 0, path)
+}
+
+// dashes returns the strokes of a dashed path of straight pieces; ok is false for any
+// other. The library's own dashes fail on lines of many short pieces: some come out
+// solid.
+func dashes(p Path) (strokes *canvas.Path, ok bool) {
+	if len(p.Pen.Dash) == 0 {
+		return nil, false
+	}
+	strokes = &canvas.Path{}
+	index, left, down := 0, p.Pen.Dash[0], false
+	for _, piece := range p.Pieces {
+		line, straight := piece.(geom.Line)
+		if !straight {
+			return nil, false
+		}
+		length := line.Length()
+		for done := 0.0; done < length; {
+			step := min(left, length-done)
+			from, to := line.At(done/length), line.At((done+step)/length)
+			if index%2 == 0 {
+				if !down {
+					strokes.MoveTo(from.X, from.Y)
+				}
+				strokes.LineTo(to.X, to.Y)
+			}
+			down = index%2 == 0
+			done += step
+			if left -= step; left <= 0 {
+				index = (index + 1) % len(p.Pen.Dash)
+				left = p.Pen.Dash[index]
+			}
+		}
+	}
+	return strokes, true
 }
 
 func addPiece(path *canvas.Path, piece geom.Piece) {

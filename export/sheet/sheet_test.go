@@ -77,25 +77,33 @@ func TestPNG(t *testing.T) {
 	assert.Positive(t, dark)
 }
 
-// TestDashesAreMillimetres: the dashes of a line in the picture are as long as asked.
+// TestDashesAreMillimetres: the dashes of a line in the picture are as long as asked,
+// also where it is made of many short pieces that turn a little.
 func TestDashesAreMillimetres(t *testing.T) {
-	s := Sheet{Title: "dashes", Width: 60, Height: 10}
-	s.Add("a", "a", Line(Pen{Width: 0.5, Dash: []float64{4, 2}}, 5, 5, 53, 5))
-	data, err := PNG(s, 254)
-	require.NoError(t, err)
-	picture, err := png.Decode(bytes.NewReader(data))
-	require.NoError(t, err)
-	strokes, dark := 0, false
-	for x := range picture.Bounds().Dx() {
-		r, _, _, _ := picture.At(x, 50).RGBA()
-		if now := r < 0x8000; now != dark {
-			if now {
-				strokes++
-			}
-			dark = now
-		}
+	pen := Pen{Width: 0.5, Dash: []float64{4, 2}}
+	var many []geom.Point
+	for i := range 193 {
+		many = append(many, geom.Point{X: 5 + float64(i)/4, Y: 5 + 0.001*float64(i%2)})
 	}
-	assert.Equal(t, 8, strokes, "48 mm of 4 on and 2 off")
+	for name, path := range map[string]Path{"one piece": Line(pen, 5, 5, 53, 5), "many pieces": Polyline(pen, many)} {
+		s := Sheet{Title: "dashes", Width: 60, Height: 10}
+		s.Add("a", "a", path)
+		data, err := PNG(s, 254)
+		require.NoError(t, err)
+		picture, err := png.Decode(bytes.NewReader(data))
+		require.NoError(t, err)
+		strokes, dark := 0, false
+		for x := range picture.Bounds().Dx() {
+			r, _, _, _ := picture.At(x, 50).RGBA()
+			if now := r < 0x8000; now != dark {
+				if now {
+					strokes++
+				}
+				dark = now
+			}
+		}
+		assert.Equal(t, 8, strokes, "%s: 48 mm of 4 on and 2 off", name)
+	}
 }
 
 func TestPDFIsStable(t *testing.T) {

@@ -86,11 +86,8 @@ func (a Arc) moments() (area, aboutY, aboutX float64) {
 }
 
 func (a Arc) crossings(x float64) []float64 {
-	dx := x - a.Centre.X
-	if math.Abs(dx) >= a.Radius {
-		return nil
-	}
-	base := math.Acos(dx / a.Radius)
+	// At the circle's own extremes x may lie a rounding beyond it.
+	base := math.Acos(math.Max(-1, math.Min(1, (x-a.Centre.X)/a.Radius)))
 	var out []float64
 	for _, stretch := range a.monotone() {
 		p, q := a.on(stretch[0]), a.on(stretch[1])

@@ -1,0 +1,105 @@
+package profile
+
+import (
+	"math"
+	"sort"
+)
+
+// Body is a volume with its centroid, in the blade frame; lengths in mm.
+type Body struct {
+	Volume  float64 // mm³
+	X, Y, Z float64
+}
+
+// plus returns two bodies as one.
+func (b Body) plus(c Body) Body {
+	v := b.Volume + c.Volume
+	if v == 0 {
+		return Body{}
+	}
+	mean := func(p, q float64) float64 { return (p*b.Volume + q*c.Volume) / v }
+	return Body{v, mean(b.X, c.X), mean(b.Y, c.Y), mean(b.Z, c.Z)}
+}
+
+// panel is the greatest length of blade over which sections are taken as smooth, mm.
+// Five Gauss points on each panel are exact for tapers and straight bevels; the belly
+// and the run-outs of fullers are good to about 1e-7 of the volume.
+const panel = 10
+
+// slice is a section of the blade with its weight in an integral along the blade.
+type slice struct {
+	X, Weight float64
+	SectionProperties
+}
+
+// slices returns sections between two distances from the guard plane such that the sum
+// of weight times a property is its integral over the length.
+func (b Blade) slices(from, to float64) []slice {
+	r, five := newRules(), fivePoints()
+	var out []slice
+	xs := b.lengthBreaks(from, to)
+	for i := 1; i < len(xs); i++ {
+		n := math.Ceil((xs[i] - xs[i-1]) / panel)
+		step := (xs[i] - xs[i-1]) / n
+		for j := range int(n) {
+			five.over(xs[i-1]+float64(j)*step, xs[i-1]+float64(j+1)*step, func(x, w float64) {
+				out = append(out, slice{x, w, b.CrossSectionAt(x).properties(r)})
+			})
+		}
+	}
+	return out
+}
+
+func fivePoints() rule {
+	return rule{[]float64{-0.9061798459386640, -0.5384693101056831, 0, 0.5384693101056831, 0.9061798459386640},
+		[]float64{0.2369268850561891, 0.4786286704993665, 0.5688888888888889, 0.4786286704993665, 0.2369268850561891}}
+}
+
+// lengthBreaks returns the distances between from and to, ascending, at which the form
+// of the sections changes, both included.
+func (b Blade) lengthBreaks(from, to float64) []float64 {
+	k := b.Knife
+	all := []float64{-k.Tang.CornerRadius, 0, k.Ricasso.Length, b.ground.heel.X, k.Ricasso.Length - k.Ricasso.Choil, k.bellyStart().X, b.ClipStart().X,
+		(k.bellyStart().X + b.ground.heel.X) / 2}
+	for _, v := range []bevel{b.ground.edge, b.ground.back} {
+		if v.present {
+			all = append(all, v.foot, v.foot+v.plunge)
+		}
+	}
+	for _, s := range b.ground.blade {
+		all = append(all, s.at)
+	}
+	for _, f := range b.Fullers {
+		all = append(all, f.StartVisible, f.StartFull, f.EndFull, f.EndVisible)
+	}
+	sort.Float64s(all)
+	xs := []float64{from}
+	for _, x := range all {
+		if x > xs[len(xs)-1]+1e-6 && x < to-1e-6 {
+			xs = append(xs, x)
+		}
+	}
+	return append(xs, to)
+}
+
+// bodyBetween returns the finished steel between two distances from the guard plane.
+func (b Blade) bodyBetween(from, to float64) Body {
+	var body Body
+	for _, s := range b.slices(from, to) {
+		body = body.plus(Body{s.Weight * s.Area, s.X, s.Y, s.Z})
+	}
+	return body
+}
+
+// BladeBody returns the steel in front of the guard plane, TangBody that behind it,
+// without a threaded extension.
+func (b Blade) BladeBody() Body { return b.bodyBetween(0, b.Knife.Blade.Length) }
+
+// TangBody returns the steel behind the guard plane, without a threaded extension.
+func (b Blade) TangBody() Body { return b.bodyBetween(-b.Knife.Tang.Length, 0) }
+
+// WithoutFullers returns the same blade ground from a bar that no fuller was milled in.
+func (b Blade) WithoutFullers() Blade {
+	b.Fullers = nil
+	return b
+}

@@ -1,0 +1,167 @@
+package profile
+
+import (
+	"math"
+	"sort"
+)
+
+// CrossSection is the finished blade cut square to its length at one distance from the
+// guard plane. It is empty, with Bottom not below Top, where there is no blade.
+type CrossSection struct {
+	X           float64
+	Bottom, Top float64 // y of the edge side and of the back
+	Flat        float64 // half the thickness between the bevels
+
+	edge, back bevelCut
+	grooves    [2][]Groove // by face
+	alike      bool        // both faces have the same grooves
+}
+
+// Empty reports whether there is no steel at the section.
+func (c CrossSection) Empty() bool { return !(c.Bottom < c.Top) }
+
+// CrossSectionAt returns the finished blade or tang at the distance x from the guard
+// plane.
+func (b Blade) CrossSectionAt(x float64) CrossSection {
+	c := b.ground.section(x)
+	c.alike = true
+	if x < 0 {
+		return c
+	}
+	for _, f := range b.Fullers {
+		c.alike = c.alike && f.Size.Faces == "both"
+		for _, face := range Faces() {
+			if f.Size.Cut(face) {
+				c.grooves[face] = append(c.grooves[face], f.Finished)
+			}
+		}
+	}
+	return c
+}
+
+// HalfThickness returns the height of the finished face over the centre-plane at a
+// place of the blade, mm; 0 outside the outline.
+func (b Blade) HalfThickness(face Face, x, y float64) float64 {
+	return b.CrossSectionAt(x).Half(face, y)
+}
+
+// GroundHalf returns the same before the fullers: the surface that the grinder leaves.
+func (b Blade) GroundHalf(x, y float64) float64 { return b.ground.half(x, y) }
+
+// Half returns the height of a face over the centre-plane at y; 0 outside the outline.
+func (c CrossSection) Half(face Face, y float64) float64 {
+	h := c.ground(y)
+	for _, g := range c.grooves[face] {
+		h = math.Min(h, g.Height(c.X, y))
+	}
+	return h
+}
+
+// ground returns half the thickness before the fullers.
+func (c CrossSection) ground(y float64) float64 {
+	if y < c.Bottom || y > c.Top {
+		return 0
+	}
+	return math.Min(c.Flat, math.Min(c.edge.over(y-c.edge.rim), c.back.over(c.back.rim-y)))
+}
+
+// breaks returns the places from Bottom to Top, ascending, between which one surface
+// makes a face: the bevel lines, where the bevels meet, and the lips of the fullers.
+func (c CrossSection) breaks(face Face) []float64 {
+	ys := []float64{c.Bottom, c.Top}
+	add := func(y float64) {
+		if y > c.Bottom+resolution && y < c.Top-resolution {
+			ys = append(ys, y)
+		}
+	}
+	edgeLine, backLine := c.edgeLine(), c.backLine()
+	switch {
+	case c.edge.present && c.back.present && edgeLine > backLine:
+		// Below, the edge's bevel is the lower one; above, that of the back.
+		add(c.meeting(math.Max(backLine, c.Bottom), math.Min(edgeLine, c.Top)))
+	default:
+		add(edgeLine)
+		add(backLine)
+	}
+	for _, g := range c.grooves[face] {
+		if lower, upper, ok := c.lips(g); ok {
+			add(lower)
+			add(upper)
+		}
+	}
+	sort.Float64s(ys)
+	return ys
+}
+
+// meeting returns where the bevels of edge and back are level, between two places.
+func (c CrossSection) meeting(from, to float64) float64 {
+	return bisectTo(func(y float64) float64 { return c.edge.over(y-c.edge.rim) - c.back.over(c.back.rim-y) }, from, to)
+}
+
+// edgeLine returns the y at which the edge's bevel meets the flat; Bottom where there is
+// no bevel.
+func (c CrossSection) edgeLine() float64 {
+	if !c.edge.present {
+		return c.Bottom
+	}
+	return c.edge.rim + math.Max(0, c.edge.lineAt(c.Flat))
+}
+
+// backLine returns the y at which the bevel of the back meets the flat; Top where there
+// is none.
+func (c CrossSection) backLine() float64 {
+	if !c.back.present {
+		return c.Top
+	}
+	return c.back.rim - math.Max(0, c.back.lineAt(c.Flat))
+}
+
+// EdgeBevelLine returns the y of the bevel line of the edge, and whether there is a
+// bevel at this section that meets the flat within the blade.
+func (c CrossSection) EdgeBevelLine() (y float64, ok bool) {
+	y = c.edgeLine()
+	return y, c.edge.present && y > c.Bottom+resolution && y < c.Top-resolution && !(c.back.present && y > c.backLine())
+}
+
+// BackBevelLine returns the y of the lower bound of the false edge or second edge, and
+// whether there is one at this section that meets the flat within the blade.
+func (c CrossSection) BackBevelLine() (y float64, ok bool) {
+	y = c.backLine()
+	return y, c.back.present && y < c.Top-resolution && y > c.Bottom+resolution && !(c.edge.present && y < c.edgeLine())
+}
+
+// lips returns the two places at which a groove cuts the ground face of this section;
+// ok is false where it does not reach below the face.
+func (c CrossSection) lips(g Groove) (lower, upper float64, ok bool) {
+	at, direction := g.Place(g.AtX(c.X))
+	under := func(y float64) float64 { return g.Height(c.X, y) - c.ground(y) }
+	if !(under(at.Y) < 0) {
+		return 0, 0, false
+	}
+	reach := g.Radius/math.Abs(direction.X) + resolution
+	return bisectTo(under, at.Y, at.Y-reach), bisectTo(under, at.Y, at.Y+reach), true
+}
+
+// near is how closely a place on a section is found, mm.
+const near = 1e-10
+
+// bisectTo returns a root of f between a and b, in whichever order, within near. Where f
+// does not change its sign it returns the end with the value nearer to 0.
+func bisectTo(f func(float64) float64, a, b float64) float64 {
+	fa, fb := f(a), f(b)
+	if (fa < 0) == (fb < 0) {
+		if math.Abs(fa) < math.Abs(fb) {
+			return a
+		}
+		return b
+	}
+	for math.Abs(b-a) > near {
+		middle := (a + b) / 2
+		if (f(middle) < 0) == (fa < 0) {
+			a = middle
+		} else {
+			b = middle
+		}
+	}
+	return (a + b) / 2
+}

@@ -1,0 +1,67 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Thread is a screw thread of 60 degrees, ISO metric or Unified. Lengths in mm.
+type Thread struct {
+	Name         string
+	Major, Pitch float64
+	TapDrill     float64 // the usual drill
+	DrillName    string  // as shops call it
+}
+
+// Threads returns the threads that tangs are made with: the M series of ISO 261 and the
+// UNC and UNF series of ASME B1.1 with the drills that tap charts give (from memory,
+// but for the stress areas, which a test holds against a published table).
+func Threads() []Thread {
+	const inch = 25.4
+	return []Thread{
+		{"M4x0.7", 4, 0.7, 3.3, "3.3 mm"},
+		{"M5x0.8", 5, 0.8, 4.2, "4.2 mm"},
+		{"M6x1", 6, 1, 5.0, "5.0 mm"},
+		{"M8x1.25", 8, 1.25, 6.8, "6.8 mm"},
+		{"8-32", 0.1640 * inch, inch / 32, 0.1360 * inch, "no. 29, 0.1360 in"},
+		{"10-24", 0.1900 * inch, inch / 24, 0.1495 * inch, "no. 25, 0.1495 in"},
+		{"10-32", 0.1900 * inch, inch / 32, 0.1590 * inch, "no. 21, 0.1590 in"},
+		{"1/4-20", 0.2500 * inch, inch / 20, 0.2010 * inch, "no. 7, 0.2010 in"},
+		{"1/4-28", 0.2500 * inch, inch / 28, 0.2130 * inch, "no. 3, 0.2130 in"},
+		{"5/16-18", 0.3125 * inch, inch / 18, 0.2570 * inch, "letter F, 0.2570 in"},
+	}
+}
+
+// ThreadNamed returns a thread by its name: "M6x1", or "M6" for the coarse one.
+func ThreadNamed(name string) (Thread, error) {
+	clean := strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(strings.TrimSpace(name), " ", ""), "#"))
+	var known []string
+	for _, t := range Threads() {
+		full := strings.ToLower(t.Name)
+		if short, _, metric := strings.Cut(full, "x"); clean == full || metric && clean == short {
+			return t, nil
+		}
+		known = append(known, t.Name)
+	}
+	return Thread{}, fmt.Errorf("no thread %q; the threads are: %s", name, strings.Join(known, ", "))
+}
+
+// PitchDiameter returns the major diameter less 0.649519 pitches, mm (ISO 724).
+func (t Thread) PitchDiameter() float64 { return t.Major - 3*math.Sqrt(3)/8*t.Pitch }
+
+// Root returns the diameter at the root of the external thread, mm: the major diameter
+// less 1.22687 pitches (ISO 724, rounded root).
+func (t Thread) Root() float64 { return t.Major - 1.22687*t.Pitch }
+
+// StressArea returns the area that a tensile test finds, mm²:
+// π/4·(d - 0.9382·P)² (ISO 898-1; ASME B1.1 writes 0.9743/n, the same within the
+// rounding of the factor).
+func (t Thread) StressArea() float64 { return math.Pi / 4 * square(t.Major-0.9382*t.Pitch) }
+
+// Share returns the depth of thread that a tap drill leaves, as a part of the full
+// depth of 1.299038 pitches that tap charts count from.
+func (t Thread) Share() float64 { return (t.Major - t.TapDrill) / (1.299038 * t.Pitch) }
+
+// thread returns the thread of the tang's extension.
+func (k Knife) thread() (Thread, error) { return ThreadNamed(k.Tang.Thread) }
