@@ -133,7 +133,7 @@ func (b Blade) lipsAt(f Fuller, s float64) (upper, lower geom.Point) {
 	g := f.Finished
 	at, u := g.Place(s)
 	aside := func(by float64) geom.Point { return geom.Point{X: at.X - by*u.Y, Y: at.Y + by*u.X} }
-	if f.Size.On == OnFlat {
+	if f.Size.On != OnBevel {
 		half := g.HalfWidth(s, b.Thickness(at.X)/2)
 		return aside(half), aside(-half)
 	}

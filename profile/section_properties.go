@@ -46,7 +46,18 @@ func (r rule) over(a, b float64, f func(at, weight float64)) {
 // rules are the rules used for a section.
 type rules struct{ straight, curved rule }
 
-func newRules() rules { return rules{threePoints(), twelvePoints()} }
+func newRules() rules { return rules{threePoints(), twelvePoints().crowded()} }
+
+// crowded returns the rule for the sine of its points: they crowd toward the ends, so
+// that walls that stand upright at a lip are followed as well as level ones.
+func (r rule) crowded() rule {
+	var out rule
+	for i, at := range r.at {
+		sin, cos := math.Sincos(math.Pi / 2 * at)
+		out.at, out.weight = append(out.at, sin), append(out.weight, math.Pi/2*cos*r.weight[i])
+	}
+	return out
+}
 
 // Properties returns the area, the centroid and the second moments of a section:
 // integrals of the half thicknesses over y between the places where the surface
