@@ -117,7 +117,11 @@ func (g ground) thickness(x float64) float64 {
 // is empty: its Bottom is not below its Top.
 func (g ground) section(x float64) CrossSection {
 	c := CrossSection{X: x, Flat: g.thickness(x) / 2}
-	ys := g.outline.Crossings(x)
+	at := x
+	if x == 0 {
+		at = resolution // the guard plane is the blade's side of the step
+	}
+	ys := g.outline.Crossings(at)
 	if len(ys) < 2 {
 		return c
 	}

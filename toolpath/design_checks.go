@@ -21,6 +21,9 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 		out = append(out, endChecks(b, i, f)...)
 	}
 	out = append(out, spacingChecks(b, shop)...)
+	out = append(out, groundChecks(b, shop)...)
+	out = append(out, tangChecks(b, shop)...)
+	out = append(out, hiltChecks(b, shop)...)
 	return append(out, barChecks(b)...)
 }
 
@@ -51,7 +54,11 @@ func webChecks(b profile.Blade, index int, sections []profile.Section, shop Shop
 	share := worstOf(sections, func(s profile.Section) float64 { return s.Web / s.Thickness })
 	deep := worstOf(sections, func(s profile.Section) float64 { return -s.Depth / s.Thickness })
 	room := math.Max(0, thin.Depth-(shop.Limits.Web-thin.Web)/2)
+	// Each face may be cut too deep by how the bar seats and by the readout.
+	loss := 2 * (shop.Errors.Seating + shop.Errors.Readout)
 	return []Check{
+		least(sayFuller(number, "web less what both faces may be cut too deep"), thin.Web-loss, shop.Limits.Web, "mm").mild().at("%.0f mm from the guard plane", thin.X).
+			from("shop file, limits.web and errors").orElse("a depth of %.2f mm there would leave it", under(math.Max(0, room-loss/2))),
 		least(sayFuller(number, "web"), thin.Web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web; common practice, no source").
 			orElse("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web)),
@@ -69,7 +76,7 @@ func landChecks(b profile.Blade, index int, sections []profile.Section, shop Sho
 	upper := worstOf(sections, func(s profile.Section) float64 { return s.SpineLand })
 	lower := worstOf(sections, func(s profile.Section) float64 { return s.LowerLand })
 	size := b.Fullers[index].Size
-	return []Check{
+	out := []Check{
 		least(sayFuller(number, "land to the back"), upper.SpineLand, shop.Limits.SpineLand, "mm").at("%.0f mm from the guard plane", upper.X).
 			from("shop file, limits.spine_land; common practice, no source").
 			orElse("from_spine of %.2f mm would do", over(size.FromSpine+shop.Limits.SpineLand-upper.SpineLand)),
@@ -77,6 +84,44 @@ func landChecks(b profile.Blade, index int, sections []profile.Section, shop Sho
 			from("shop file, limits.bevel_land; common practice, no source").
 			orElse("from_spine of %.2f mm would do, or a bevel %.2f mm lower", under(size.FromSpine-(shop.Limits.BevelLand-lower.LowerLand)), over(shop.Limits.BevelLand-lower.LowerLand)),
 	}
+	if size.On == profile.OnBevel {
+		out[1].Name = sayFuller(number, "land to the edge")
+	}
+	out = append(out, falseEdgeChecks(number, sections, shop)...)
+	return append(out, choilChecks(b, index, shop)...)
+}
+
+// falseEdgeChecks looks at the land between a fuller and the false edge or second edge,
+// where they lie beside each other.
+func falseEdgeChecks(number int, sections []profile.Section, shop Shop) []Check {
+	land, at := math.Inf(1), 0.0
+	for _, s := range sections {
+		if s.BackBevelLand.Known && s.BackBevelLand.Value < land {
+			land, at = s.BackBevelLand.Value, s.X
+		}
+	}
+	if math.IsInf(land, 1) {
+		return nil
+	}
+	return []Check{least(sayFuller(number, "land to the false edge"), land, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", at).
+		from("shop file, limits.bevel_land; common practice, no source").
+		orElse("a false edge %.2f mm lower there, or an end short of %.0f mm", over(shop.Limits.BevelLand-land), at)}
+}
+
+// choilChecks looks at how near a fuller comes to the choil.
+func choilChecks(b profile.Blade, index int, shop Shop) []Check {
+	radius := b.Knife.Ricasso.Choil
+	if radius == 0 {
+		return nil
+	}
+	_, lower := b.Lips(index, checkStations)
+	near := math.Inf(1)
+	for _, p := range lower {
+		near = math.Min(near, math.Hypot(p.X-b.Knife.Ricasso.Length, p.Y+b.Knife.Blade.Width)-radius)
+	}
+	return []Check{least(sayFuller(index+1, "steel between it and the choil"), near, shop.Limits.BevelLand, "mm").
+		from("shop file, limits.bevel_land; common practice, no source").
+		orElse("a choil of %.2f mm would do", under(radius-(shop.Limits.BevelLand-near)))}
 }
 
 // endChecks looks at what the ends of a fuller come near: the shoulder and the clip's

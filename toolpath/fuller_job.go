@@ -30,8 +30,8 @@ func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []
 	if len(b.Grooves(setup.Face)) == 0 {
 		return nil, nil, &PlanError{fmt.Sprintf("there is no fuller in the %s face", setup.Face), "give the knife a [[fuller]]"}
 	}
-	if _, known := cutting.DataFor(b.Knife.Blade.Steel); !known {
-		return nil, nil, &PlanError{fmt.Sprintf("no cutting data for the steel %q", b.Knife.Blade.Steel), fmt.Sprintf("name one of %v", cutting.Steels())}
+	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
+		return nil, nil, &PlanError{fmt.Sprintf("no cutting data for the steel %q", b.Knife.Blade.Steel), "name one of " + shop.steelsKnown() + ", or describe it as a [[steel]] of the shop file"}
 	}
 	var candidates []Candidate
 	var best *Job
@@ -112,7 +112,7 @@ func (c *Candidate) explain(best *Job) {
 // planFullersWith plans all fullers of a face with one cutter. A cutter too large is
 // planned as if it fitted, so that its check can say what would.
 func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Job {
-	data, _ := cutting.DataFor(b.Knife.Blade.Steel)
+	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
 	job := &Job{Step: Step{Fullers, setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
 		Coolant: shop.Machine.Coolant}
 	deepest := data.DepthRatio * cutter.Diameter * stickOutShare(cutter)

@@ -14,6 +14,7 @@ type Shop struct {
 	Machine Machine
 	Vise    Vise
 	Cutters []Cutter
+	Steels  []Steel // of the maker's own
 	Limits  Limits
 	Work    Work
 	Errors  ErrorSources
@@ -71,6 +72,12 @@ type Limits struct {
 	Web, WebRatio        float64 // least steel between fullers: mm, and part of the local thickness
 	SpineLand, BevelLand float64 // least flat beside a fuller
 	DepthRatio           float64 // greatest depth of a fuller over the local thickness
+	BevelLeast           geom.Angle
+	BevelMost            geom.Angle
+	EdgeBeforeQuench     float64
+	PointThickness       float64 // 10 mm behind the point
+	TangRatio            float64
+	PommelWall           float64
 	Cusp                 float64 // greatest ridge between passes
 	Ramp                 geom.Angle
 	Gouge, Leftover      float64 // tolerances of the proof

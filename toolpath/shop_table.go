@@ -56,7 +56,7 @@ func shopTable() []shopGroup {
 			{choiceKey("units", "unit of every plain number that is a length", "mm", "in"), func(*Shop, int) any { return nil }},
 			{textKey("name", "name of the shop", "shop"), func(s *Shop, _ int) any { return &s.Name }},
 		}},
-		machineGroup(), viseGroup(), cutterGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
+		machineGroup(), viseGroup(), cutterGroup(), steelGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
 	}
 }
 
@@ -111,6 +111,12 @@ func limitsGroup() shopGroup {
 		{numberKey("depth_ratio", "greatest depth of a fuller as a part of the local thickness", "0.334", 0.05, 0.45), func(s *Shop, _ int) any { return &s.Limits.DepthRatio }},
 		{lengthKey("spine_land", "least flat between a fuller and the back", "2.5 mm", 0.2, 50), func(s *Shop, _ int) any { return &s.Limits.SpineLand }},
 		{lengthKey("bevel_land", "least flat between a fuller and the bevel line", "1 mm", 0.1, 50), func(s *Shop, _ int) any { return &s.Limits.BevelLand }},
+		{angleKey("bevel_least", "least angle of a bevel to the centre-plane that your grinder and hand can hold", "1.5", 0.2, 20), func(s *Shop, _ int) any { return &s.Limits.BevelLeast }},
+		{angleKey("bevel_most", "greatest angle of a bevel that they can", "20", 2, 60), func(s *Shop, _ int) any { return &s.Limits.BevelMost }},
+		{lengthKey("edge_before_quench", "least thickness at the edge before hardening", "0.45 mm", 0.1, 3), func(s *Shop, _ int) any { return &s.Limits.EdgeBeforeQuench }},
+		{lengthKey("point_thickness", "least thickness of the thickest place 10 mm behind the point", "0.8 mm", 0.1, 10), func(s *Shop, _ int) any { return &s.Limits.PointThickness }},
+		{numberKey("tang_ratio", "least width of the tang at the shoulder as a part of the ricasso's", "0.33", 0.1, 1), func(s *Shop, _ int) any { return &s.Limits.TangRatio }},
+		{lengthKey("pommel_wall", "least wall of a pommel beside its thread", "1 mm", 0.2, 20), func(s *Shop, _ int) any { return &s.Limits.PommelWall }},
 		{lengthKey("cusp", "greatest ridge left between passes, square to the wall", "0.005 mm", 0.0005, 0.1), func(s *Shop, _ int) any { return &s.Limits.Cusp }},
 		{angleKey("ramp_angle", "steepest way into solid steel", "3", 0.5, 10), func(s *Shop, _ int) any { return &s.Limits.Ramp }},
 		{lengthKey("gouge", "how far the proof may find the cut below the design", "0.005 mm", 0.001, 0.005), func(s *Shop, _ int) any { return &s.Limits.Gouge }},
@@ -188,7 +194,7 @@ func ParseShopFile(path string) (Shop, error) {
 }
 
 func shopFrom(read document.Document) (Shop, error) {
-	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Inch: read.Value("machine", 0, "program_units").Text == "in"}
+	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Steels: make([]Steel, read.Len("steel")), Inch: read.Value("machine", 0, "program_units").Text == "in"}
 	for _, group := range shopTable() {
 		n := 1
 		if group.repeated {

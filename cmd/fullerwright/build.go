@@ -195,6 +195,8 @@ func (p *program) summarise(w *work, out string, done published) {
 		first, last := w.blade.SectionAt(i, w.blade.Fullers[i].StartFull), w.blade.SectionAt(i, w.blade.Fullers[i].EndFull)
 		fmt.Fprintf(p.stdout, "fuller %d, depth to mill   %7.3f mm at its start, %.3f mm at its end, for %.3f mm finished\n", i+1, first.MilledDepth, last.MilledDepth, first.Depth)
 	}
+	weight := profile.WeightOf(w.finished.Parts(w.shop.Density(w.knife.Blade.Steel).Value))
+	fmt.Fprintf(p.stdout, "finished knife            %7.1f g, balance %s\n", weight.Mass, sayBalance(weight.X))
 	p.cautions(w)
 	fmt.Fprintf(p.stdout, "\nWritten to %s. Look first at report.txt, print template.pdf at actual size and measure\nits check lines, and read CAUTIONS.md before you cut steel.\n", filepath.ToSlash(out))
 	p.sayRest(done)

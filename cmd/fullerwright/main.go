@@ -49,8 +49,8 @@ type command struct {
 // commands returns all commands in the order in which help lists them.
 func commands() []command {
 	return []command{
-		buildCommand(), checkCommand(), millCommand(), templateCommand(), proveCommand(), readCommand(),
-		newCommand(), patternsCommand(),
+		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), proveCommand(), readCommand(),
+		newCommand(), patternsCommand(), steelsCommand(),
 	}
 }
 

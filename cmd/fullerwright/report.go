@@ -23,6 +23,7 @@ type report struct {
 	Bar        barReport       `json:"bar"`
 	Ladder     []ladderReport  `json:"allowance_ladder"`
 	Fullers    []fullerReport  `json:"fullers"`
+	Measures   measuresReport  `json:"measures"`
 	Flip       string          `json:"flip"`
 	FlipWhy    string          `json:"flip_reason"`
 	Checks     []checkReport   `json:"checks"`
@@ -197,6 +198,7 @@ func newReport(w *work) report {
 	for i := range b.Fullers {
 		r.Fullers = append(r.Fullers, newFullerReport(b, i))
 	}
+	r.Measures = newMeasuresReport(w.finished, w.shop)
 	for _, c := range w.checks {
 		r.Checks = append(r.Checks, newCheckReport(c, "blade"))
 	}
@@ -288,6 +290,7 @@ func reportText(w *work) []byte {
 	for _, f := range r.Fullers {
 		textFuller(line, f)
 	}
+	textMeasures(line, r.Measures)
 	line("")
 	line("FLIP: turned %s; %s", r.Flip, r.FlipWhy)
 	for _, p := range r.Programs {

@@ -25,7 +25,8 @@ type faceWork struct {
 // work is all that was made from one knife file.
 type work struct {
 	job
-	blade     profile.Blade
+	blade     profile.Blade // before hardening: what is milled and ground
+	finished  profile.Blade
 	digest    string
 	flip      toolpath.Flip
 	flipWhy   string
@@ -42,7 +43,11 @@ func prepare(in job) (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &work{job: in, blade: blade, digest: parametersDigest(in)}
+	finished, err := profile.Build(in.knife, in.measured)
+	if err != nil {
+		return nil, err
+	}
+	w := &work{job: in, blade: blade, finished: finished, digest: parametersDigest(in)}
 	w.flip, w.flipWhy = toolpath.FlipFor(blade, in.shop)
 	w.checks = toolpath.DesignChecks(blade, in.shop)
 	return w, nil
