@@ -120,14 +120,14 @@ func (c CrossSection) backLine() float64 {
 // bevel at this section that meets the flat within the blade.
 func (c CrossSection) EdgeBevelLine() (y float64, ok bool) {
 	y = c.edgeLine()
-	return y, c.edge.present && y > c.Bottom+resolution && y < c.Top-resolution && !(c.back.present && y > c.backLine())
+	return y, c.edge.present && y > c.Bottom+resolution && y < c.Top-resolution && !(c.back.present && y >= c.backLine()-touching)
 }
 
 // BackBevelLine returns the y of the lower bound of the false edge or second edge, and
 // whether there is one at this section that meets the flat within the blade.
 func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 	y = c.backLine()
-	return y, c.back.present && y < c.Top-resolution && y > c.Bottom+resolution && !(c.edge.present && y < c.edgeLine())
+	return y, c.back.present && y < c.Top-resolution && y > c.Bottom+resolution && !(c.edge.present && y <= c.edgeLine()+touching)
 }
 
 // lips returns the two places at which a groove cuts the ground face of this section;

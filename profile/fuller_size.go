@@ -104,9 +104,10 @@ func (k Knife) validateSection(i int) (faults document.FieldErrors) {
 		faults = append(faults, k.fault("fuller", i, "radius",
 			fmt.Sprintf("must be greater than the depth, %s, or the walls stand upright", k.say(depth)), "enlarge the radius or lessen the depth"))
 	}
-	if 2*depth >= k.Thickness(s.Start) {
+	thin, at := k.thicknessStations().least(s.Start, s.farEnd())
+	if deep := s.depthAt(thin); 2*deep >= thin {
 		faults = append(faults, k.fault("fuller", i, "depth",
-			fmt.Sprintf("two fullers %s deep go through a blade %s thick", k.say(depth), k.say(k.Thickness(s.Start))),
+			fmt.Sprintf("two fullers %s deep go through a blade %s thick %s from the guard plane", k.say(deep), k.say(thin), k.say(at)),
 			"lessen the depth; a published depth is often the web, or the sum of both faces"))
 	}
 	if by := GrooveWidth(s.Radius, depth); s.Width.Known && math.Abs(by-s.Width.Value) > agreement {

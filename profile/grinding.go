@@ -76,9 +76,10 @@ func (b Blade) GrindingAt(x float64) GrindingStation {
 	s.EdgeAngle = math.Atan(math.Tan(s.edgeSlope(edge.kind, k.Bevel.WheelRadius.Value, e)) * math.Hypot(1, b.edgeClimb(x)))
 	if edge.kind == HollowBevel {
 		s.HollowCeiling = Some(HollowCeiling(edge.wheel, t, e))
-		c := b.CrossSectionAt(x)
-		least, _ := c.Least(c.Bottom, math.Min(c.Top, c.edgeLine()))
-		s.HollowLeast = Some(least)
+		if c := b.CrossSectionAt(x); x >= edge.foot+edge.plunge {
+			least, _ := c.Least(c.Bottom, math.Min(c.Top, c.edgeLine()))
+			s.HollowLeast = Some(least)
+		}
 	}
 	if start := b.ground.back; start.present && x >= start.foot+start.plunge {
 		s.FalseEdgeHeight, s.FalseEdgeThickness = Some(start.heightAt(t)), Some(2*start.rimHalf)

@@ -18,6 +18,10 @@ type GroundLine struct {
 // Over it the plunge's curve, the sharpest, departs from its chord by less than 0.02 mm.
 const lineChord = 0.25
 
+// touching is how near two bevel lines may come to each other before there is a ridge
+// and no flat, mm.
+const touching = 1e-6
+
 // GroundLines returns the lines that the grinder leaves on the faces.
 func (b Blade) GroundLines() []GroundLine {
 	back := "false edge"
@@ -36,19 +40,26 @@ func (b Blade) GroundLines() []GroundLine {
 
 // trace follows a line of the sections along the blade; where it is broken off, another
 // begins.
-func (b Blade) trace(name string, at func(CrossSection) (float64, bool)) []GroundLine {
-	var out []GroundLine
+func (b Blade) trace(name string, at func(CrossSection) (float64, bool)) (out []GroundLine) {
 	length := b.Knife.Blade.Length
 	n := int(math.Ceil(length / lineChord))
 	on := false
+	// A fuller on the bevel takes the line away with the steel.
+	where := func(x float64) (y float64, there bool) {
+		c := b.CrossSectionAt(x)
+		if y, there = at(c); there {
+			there = c.Half(Right, y) > c.ground(y)-near
+		}
+		return y, there
+	}
 	add := func(x float64) bool {
-		y, there := at(b.ground.section(x))
+		y, there := where(x)
 		if there {
 			out[len(out)-1].Points = append(out[len(out)-1].Points, geom.Point{X: x, Y: y})
 		}
 		return there
 	}
-	is := func(x float64) bool { _, there := at(b.ground.section(x)); return there }
+	is := func(x float64) bool { _, there := where(x); return there }
 	for i := range n + 1 {
 		x := math.Min(float64(i)*lineChord, length-resolution)
 		switch there := is(x); {
@@ -86,7 +97,7 @@ func edgeOf(is func(float64) bool, yes, no float64) float64 {
 // Ridge returns where the bevels of both sides meet at this section without a flat
 // between them, and whether they do.
 func (c CrossSection) Ridge() (y float64, ok bool) {
-	if !c.edge.present || !c.back.present || c.edgeLine() <= c.backLine() {
+	if !c.edge.present || !c.back.present || c.edgeLine() < c.backLine()-touching {
 		return 0, false
 	}
 	y = c.meeting(math.Max(c.backLine(), c.Bottom), math.Min(c.edgeLine(), c.Top))

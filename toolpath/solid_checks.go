@@ -84,6 +84,13 @@ func tangChecks(b profile.Blade, shop Shop) []Check {
 		least("width of the tang over that of the ricasso", k.Tang.Width/ricasso, shop.Limits.TangRatio, "").
 			from("shop file, limits.tang_ratio; "+fromPractice).orElse("a tang of %.2f mm would do", over(shop.Limits.TangRatio*ricasso)),
 	}
+	lower := math.Min(k.ShoulderTop(), k.ShoulderBottom())
+	if s.Outside != "" && lower > k.Tang.CornerRadius {
+		const covered = 20
+		out = append(out, most("height of the shoulder's step over the inside corner's radius", lower/k.Tang.CornerRadius, covered, "").mild().
+			from("Roark's Formulas for Stress and Strain, table 17.1: a sharper corner is beyond what is known").
+			orElse("a corner of %.2f mm would do", over(lower/covered)))
+	}
 	if s.Concentration > 0 {
 		const tolerable = 3 // times; common practice has radii that come to 2 to 3
 		out = append(out, most("stress at the inside corner over the plain one", s.Concentration, tolerable, "times").mild().
@@ -94,7 +101,6 @@ func tangChecks(b profile.Blade, shop Shop) []Check {
 		out = append(out, least("chamfer of the guard's slot over the inside corners", k.Guard.Chamfer, s.ChamferNeeded, "mm").mild().
 			from("geometry: a sharp rim stands off by r - sqrt(2rc - c²)").
 			orElse("a chamfer of %.2f mm would let the guard close; without it a gap of %.2f mm is left", s.ChamferNeeded, s.StandOff))
-		lower := math.Min(k.ShoulderTop(), k.ShoulderBottom())
 		if needed := s.ChamferNeeded; needed > 0 {
 			out = append(out, least("lower step of the shoulder over that chamfer", lower, needed+0.5, "mm").mild().
 				from(fromPractice+": the chamfer must not show").orElse("a step of %.2f mm would hide it", needed+0.5))

@@ -209,8 +209,12 @@ func textMeasures(line func(string, ...any), r measuresReport) {
 	}
 	line("")
 	line("WHAT THE FULLERS BUY")
-	line("  %.1f g lighter; balance moves %.1f mm %s", r.Buy.Grams, math.Abs(r.Buy.Shift), sayWhither(r.Buy.Shift))
-	line("  stiffness kept: %.1f %% sideways (%.1f %% in the section that loses most), %.1f %% edgewise", 100*r.Buy.Sideways, 100*r.Buy.Section, 100*r.Buy.Edgewise)
+	if r.Buy.Grams == 0 {
+		line("  this knife has none")
+	} else {
+		line("  %.1f g lighter; balance moves %.1f mm %s", r.Buy.Grams, math.Abs(r.Buy.Shift), sayWhither(r.Buy.Shift))
+		line("  stiffness kept: %.1f %% sideways (%.1f %% in the section that loses most), %.1f %% edgewise", 100*r.Buy.Sideways, 100*r.Buy.Section, 100*r.Buy.Edgewise)
+	}
 	textGrinding(line, r)
 	textShoulder(line, r.Shoulder)
 	textStack(line, r.Stack)

@@ -1,0 +1,215 @@
+package toolpath
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"fullerwright/profile"
+	"fullerwright/profile/material"
+	"fullerwright/templates"
+	"fullerwright/toolpath/cutting"
+)
+
+// TestMilledThenGround mills the bar by the programs and then grinds it by the solid: the
+// finished fuller has the depth that the parameters ask for, at every station.
+func TestMilledThenGround(t *testing.T) {
+	shop := builtInShop(t)
+	for name, k := range fullerCases() {
+		k.Allowance = profile.Allowance{Finish: 0.05, Scale: 0.05, CleanUp: 0.1, Sanding: k.Allowance.Sanding}
+		b := mustBuild(t, k)
+		job := planned(t, b, shop, profile.Right, AboutY, "")
+		milled := prove(b, shop, job).Map
+		for i, f := range b.Fullers {
+			for _, s := range b.Sections(i, 9) {
+				at, _ := f.Finished.Place(f.Finished.AtX(s.X))
+				ground := b.GroundHalf(s.X, at.Y)
+				floor := milled.HeightAt(s.X, at.Y) - k.Allowance.Sanding
+				assert.InDelta(t, s.Depth, ground-floor, 0.01, "%s, fuller %d, %.1f mm", name, i+1, s.X)
+				assert.InDelta(t, ground-s.Depth, b.HalfThickness(profile.Right, s.X, at.Y), 1e-6, "%s: the solid has the same floor", name)
+			}
+			// Half way up the run-outs.
+			for _, x := range []float64{(f.StartVisible + f.StartFull) / 2, (f.EndVisible + f.EndFull) / 2} {
+				at, _ := f.Finished.Place(f.Finished.AtX(x))
+				floor := milled.HeightAt(x, at.Y) - k.Allowance.Sanding
+				assert.InDelta(t, f.DepthAt(b, x), b.GroundHalf(x, at.Y)-floor, 0.01, "%s, run-out at %.1f mm", name, x)
+			}
+		}
+	}
+}
+
+// twelveFaults is a knife with twelve faults of design, none of which follows from
+// another.
+const twelveFaults = `units = "mm"
+[blade]
+length = 170
+width = 32
+thickness = 5
+steel = "1084"
+[[taper]]
+at = 110
+thickness = 4.6
+[[taper]]
+at = 150
+thickness = 1.5
+[[taper]]
+at = 160
+thickness = 0.6
+[clip]
+length = 55
+drop = 9
+[edge]
+belly_length = 50
+point_angle = 40
+[ricasso]
+length = 14
+[bevel]
+height = 8
+edge_thickness = 0.2
+[tang]
+width = 9
+length = 60
+end_width = 7
+corner_radius = 0.25
+thread = "M6x1"
+thread_length = 46
+[shoulder]
+top = 10
+[[fuller]]
+radius = 4
+depth = 1.9
+from_spine = 7
+start = 2.5
+end = 60
+[[fuller]]
+radius = 4
+depth = 0.5
+from_spine = 12
+start = 20
+end = 114
+[[fuller]]
+radius = 4
+depth = 0.5
+from_spine = 22
+start = 20
+end = 90
+[guard]
+length = 40
+width = 14
+thickness = 6
+[handle]
+length = 95
+width = 28
+thickness = 20
+[pommel]
+length = 10
+width = 7
+thickness = 7
+`
+
+func TestTwelveFaultsTwelveFindings(t *testing.T) {
+	k, err := profile.Parse("faults.toml", []byte(twelveFaults))
+	require.NoError(t, err)
+	checks := DesignChecks(mustBuild(t, k), builtInShop(t))
+	for _, name := range []string{
+		"web, fuller 1", "start in front of the shoulder's corner, fuller 1", "land between fullers 1 and 2",
+		"end apart from the clip's corner, fuller 2", "land to the bevel line, fuller 3",
+		"edge before hardening", "thickness behind the point",
+		"width of the tang over that of the ricasso", "height of the shoulder's step over the inside corner's radius",
+		"chamfer of the guard's slot over the inside corners", "tang inside the handle over the handle's length",
+		"thread engaged in the pommel", "wall of the pommel beside its thread",
+	} {
+		found := false
+		for _, c := range checks {
+			if c.Name == name {
+				found = true
+				assert.NotEqual(t, OK, c.Verdict, "%s", c)
+				assert.Regexp(t, `\d`, c.Remedy, "a remedy names a number: %s", c)
+				assert.NotEmpty(t, c.Source, c.Name)
+			}
+		}
+		assert.True(t, found, "no check %q", name)
+	}
+	for _, c := range checks {
+		if strings.HasPrefix(c.Name, "web, ") || strings.HasPrefix(c.Name, "land to") {
+			assert.Contains(t, c.Place, "mm from the guard plane")
+		}
+	}
+}
+
+// TestStrayIntoBevel: a fuller that strays into the bevel is stopped, with the place; the
+// same one that is declared to lie there is measured on the bevel.
+func TestStrayIntoBevel(t *testing.T) {
+	k := testKnife()
+	k.Fullers[0].FromSpine, k.Fullers[0].Depth = 22, profile.Some(0.4)
+	stray := mustBuild(t, k)
+	verdicts := func(b profile.Blade, name string) Check {
+		for _, c := range DesignChecks(b, builtInShop(t)) {
+			if c.Name == name {
+				return c
+			}
+		}
+		t.Fatalf("no check %q", name)
+		return Check{}
+	}
+	c := verdicts(stray, "land to the bevel line, fuller 1")
+	assert.Equal(t, Stop, c.Verdict)
+	assert.Contains(t, c.Place, "mm from the guard plane")
+
+	k.Fullers[0].On = profile.OnBevel
+	declared := mustBuild(t, k)
+	assert.Equal(t, OK, verdicts(declared, "land to the edge, fuller 1").Verdict)
+	for _, s := range declared.Sections(0, 5) {
+		// The bevel rises from the edge, 0.25 mm, to half the flat's thickness over 14 mm.
+		want := 2 * (0.25 + (3-0.25)/14*(34-22))
+		assert.InDelta(t, want, s.Thickness, 1e-9)
+		assert.InDelta(t, want-2*0.4, s.Web, 1e-6)
+		assert.InDelta(t, 3-want/2+0.4, s.MilledDepth, 1e-6, "milled from the flat bar")
+	}
+	k.Fullers[0].FromSpine = 30
+	_, err := profile.Build(k, profile.Measured{})
+	assert.NoError(t, err)
+	k.Fullers[0].Depth = profile.Some(1.2)
+	_, err = profile.Build(k, profile.Measured{})
+	assert.ErrorContains(t, err, "go through the bevel")
+}
+
+// TestEverySteelIsKnown: the steels with cutting data are those with densities.
+func TestEverySteelIsKnown(t *testing.T) {
+	for _, name := range cutting.Steels() {
+		_, known := material.SteelNamed(name)
+		assert.True(t, known, name)
+	}
+	for _, steel := range material.Steels() {
+		_, known := cutting.DataFor(steel.Name)
+		assert.True(t, known, steel.Name)
+		assert.InDelta(t, 7.7, steel.Density.Value, 0.3, steel.Name)
+		for _, r := range []material.Range{steel.Annealed, steel.Hardened} {
+			assert.NotEmpty(t, r.Mark)
+			assert.NotEmpty(t, r.Source)
+			assert.Less(t, r.Least, r.Most)
+		}
+	}
+}
+
+// TestOwnSteel: a steel of the shop file is weighed and cut as it says.
+func TestOwnSteel(t *testing.T) {
+	text := string(templates.Shop()) + "\n[[steel]]\nname = \"Forge 7\"\ncuts_like = \"O1\"\nspeed_share = 0.8\ndensity = 7.79\n"
+	shop, err := ParseShop("shop.toml", []byte(text))
+	require.NoError(t, err)
+	own, known := shop.CuttingData("Forge 7")
+	require.True(t, known)
+	like, _ := cutting.DataFor("O1")
+	assert.InDelta(t, 0.8*like.Coated, own.Coated, 1e-12)
+	assert.InDelta(t, like.KC11, own.KC11, 1e-12)
+	assert.InDelta(t, 7.79, shop.Density("Forge 7").Value, 1e-12)
+	assert.Equal(t, material.Given, shop.Density("Forge 7").Mark)
+	k := testKnife()
+	k.Blade.Steel = "Forge 7"
+	job := planned(t, mustBuild(t, k), shop, profile.Right, AboutY, "")
+	assert.NotNil(t, job)
+	_, _, err = PlanFullers(mustBuild(t, k), builtInShop(t), SetupFor(mustBuild(t, k).Bar, profile.Right, AboutY), "")
+	assert.ErrorContains(t, err, "[[steel]]")
+}
