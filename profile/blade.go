@@ -15,6 +15,7 @@ type Blade struct {
 	Fullers []Fuller
 	Bar     Bar
 	ground  ground
+	real    Measured
 }
 
 // Build resolves a knife and the bar it is cut from. Faults are document.FieldErrors,
@@ -23,7 +24,7 @@ func Build(k Knife, measured Measured) (Blade, error) {
 	var faults document.FieldErrors
 	outline, err := k.outline()
 	faults = collect(faults, err)
-	b := Blade{Knife: k, Outline: outline, Bar: BarOf(k, measured), ground: k.groundOf(outline)}
+	b := Blade{Knife: k, Outline: outline, Bar: BarOf(k, measured), ground: k.groundOf(outline), real: measured}
 	for i := range k.Fullers {
 		f, err := k.fuller(i, b.ground)
 		faults = collect(faults, err)

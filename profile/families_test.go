@@ -7,7 +7,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"fullerwright/profile/document"
 	"fullerwright/profile/geom"
+	"fullerwright/templates"
 )
 
 // TestPatternsDiffer: no two patterns are one and the same after scaling: somewhere
@@ -31,6 +33,48 @@ func TestPatternsDiffer(t *testing.T) {
 			}
 			assert.Greater(t, most, 0.01, "%s and %s", one, two)
 		}
+	}
+}
+
+// TestPatternsInBothUnits: every pattern written in either unit is the same knife, to
+// the last digit written.
+func TestPatternsInBothUnits(t *testing.T) {
+	for _, name := range templates.Names() {
+		data, _ := templates.Pattern(name)
+		first, err := Parse(name, data)
+		require.NoError(t, err)
+		for _, unit := range []document.Unit{document.Inch, document.Millimetre} {
+			again, err := Parse(name, InUnits(data, unit))
+			require.NoError(t, err, "%s in %s", name, unit)
+			assert.Equal(t, unit, again.Units)
+			for _, group := range Table() {
+				n := 1
+				if group.Repeated {
+					n = group.count(first)
+				}
+				for i := range n {
+					for _, p := range group.Parameters {
+						assertSame(t, p.field(&first, i), p.field(&again, i), name+": "+group.Name+"."+p.Name)
+					}
+				}
+			}
+		}
+	}
+}
+
+// assertSame holds two fields of the parameter table against each other, lengths within
+// half a hundred thousandth of an inch.
+func assertSame(t *testing.T, a, b any, what string) {
+	t.Helper()
+	const digit = 0.5e-5*25.4 + 1e-9
+	switch a := a.(type) {
+	case *float64:
+		assert.InDelta(t, *a, *b.(*float64), digit, what)
+	case *Optional:
+		assert.InDelta(t, a.Value, b.(*Optional).Value, digit, what)
+		assert.Equal(t, a.Known, b.(*Optional).Known, what)
+	case *string:
+		assert.Equal(t, *a, *b.(*string), what)
 	}
 }
 

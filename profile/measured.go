@@ -15,7 +15,9 @@ type Measured struct {
 	Length    Optional
 	Thickness []MeasuredStation // ascending from the butt
 	Widths    []MeasuredStation // ascending from the butt
-	source    document.Document
+	// Of the real tang where the guard will seat.
+	TangWidth, TangThickness Optional
+	source                   document.Document
 }
 
 // MeasuredStation is one reading at a distance from the butt, the tang's end of the bar.
@@ -32,7 +34,7 @@ func (m Measured) Width() (float64, bool) {
 
 // Any reports whether anything was measured.
 func (m Measured) Any() bool {
-	return m.Length.Known || len(m.Thickness) > 0 || len(m.Widths) > 0
+	return m.Length.Known || len(m.Thickness) > 0 || len(m.Widths) > 0 || m.TangWidth.Known || m.TangThickness.Known
 }
 
 // Numbers returns the measured values without the file they came from.
@@ -52,6 +54,8 @@ func MeasuredSchema() document.Schema {
 	return document.Schema{Groups: []document.Group{
 		{Keys: []document.Key{choice("units", "unit of every plain number that is a length", "mm", "in")}},
 		{Name: "bar", Meaning: "the real bar", Keys: []document.Key{length("length", "its length", "", 40, 2000)}},
+		{Name: "tang", Meaning: "the real tang where the guard will seat, once it is made", Keys: []document.Key{
+			length("width", "what the caliper read", "", 3, 120), length("thickness", "what the micrometer read", "", 0.5, 20)}},
 		station("thickness", "thickness of the real bar; five readings are a good number", "thickness", "what the micrometer read", 30),
 		station("width", "width of the real bar; three readings are a good number", "width", "what the caliper read", 200),
 	}}
@@ -77,8 +81,11 @@ func ParseMeasuredFile(path string, k Knife) (Measured, error) {
 }
 
 func measuredFrom(read document.Document, k Knife) (Measured, error) {
-	value := read.Value("bar", 0, "length")
-	m := Measured{source: read, Length: Optional{Value: value.Float, Known: value.Known}}
+	one := func(group, key string) Optional {
+		value := read.Value(group, 0, key)
+		return Optional{Value: value.Float, Known: value.Known}
+	}
+	m := Measured{source: read, Length: one("bar", "length"), TangWidth: one("tang", "width"), TangThickness: one("tang", "thickness")}
 	m.Thickness = readStations(read, "thickness")
 	m.Widths = readStations(read, "width")
 	if faults := m.validate(k); len(faults) > 0 {

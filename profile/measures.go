@@ -41,7 +41,7 @@ type StationMeasures struct {
 // ShoulderMeasures are what the shoulder and the tang bear for a push across the
 // handle's end, in the plane of the blade.
 type ShoulderMeasures struct {
-	Lever         float64 // from the guard plane to the end of the handle, mm
+	Lever         float64 // from the guard plane to the end of the hilt, mm
 	Nominal       float64 // stress at the tang's edge by the plain formula, N/mm² for each newton
 	Concentration float64 // at the inside corner; 0 where the formula does not hold
 	Outside       string  // why it does not
@@ -50,6 +50,7 @@ type ShoulderMeasures struct {
 	ChamferNeeded float64 // of the slot's front rim, mm
 	Hidden        bool    // whether the steps hide it
 	Slot          strength.Slot
+	SlotMeasured  bool       // from the tang as measured
 	Bearing       [2]float64 // of the guard on the shoulder above and below the tang, mm²
 	RootUnderTang float64    // stress area of the thread over the tang's end section; 0 without a thread
 }
@@ -92,7 +93,7 @@ func (b Blade) Measure(density float64) Measures {
 			m.Buy.LeastSidewaysSection = math.Min(m.Buy.LeastSidewaysSection, s.Flat/s.Plain.Flat)
 		}
 	}
-	m.Shoulder, m.Stack = b.Knife.ShoulderMeasures(), b.Knife.StackMeasures()
+	m.Shoulder, m.Stack = b.ShoulderMeasures(), b.Knife.StackMeasures()
 	return m
 }
 
@@ -116,12 +117,14 @@ func (b Blade) MeasureAt(x float64) StationMeasures {
 
 // ShoulderMeasures works out what the shoulder bears. The two steps are taken as the
 // lower of them on both sides, which is the sharper case for one radius.
-func (k Knife) ShoulderMeasures() ShoulderMeasures {
+func (b Blade) ShoulderMeasures() ShoulderMeasures {
+	k := b.Knife
 	thickness := k.tangStations().value(0)
 	stack := k.StackUp()
 	s := ShoulderMeasures{Lever: stack.Pommel, StandOff: strength.StandOff(k.Tang.CornerRadius, k.Guard.Clearance),
 		ChamferNeeded: strength.ChamferNeeded(k.Tang.CornerRadius, k.Guard.Clearance),
-		Slot:          strength.SlotFor(k.Tang.Width, thickness, k.Guard.Clearance)}
+		Slot:          strength.SlotFor(b.real.TangWidth.Or(k.Tang.Width), b.real.TangThickness.Or(thickness), k.Guard.Clearance),
+		SlotMeasured:  b.real.TangWidth.Known || b.real.TangThickness.Known}
 	if stack.Handle <= stack.Guard {
 		s.Lever = k.Tang.Length
 	}

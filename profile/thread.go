@@ -10,6 +10,7 @@ import (
 type Thread struct {
 	Name         string
 	Major, Pitch float64
+	Metric       bool
 	TapDrill     float64 // the usual drill
 	DrillName    string  // as shops call it
 }
@@ -20,16 +21,16 @@ type Thread struct {
 func Threads() []Thread {
 	const inch = 25.4
 	return []Thread{
-		{"M4x0.7", 4, 0.7, 3.3, "3.3 mm"},
-		{"M5x0.8", 5, 0.8, 4.2, "4.2 mm"},
-		{"M6x1", 6, 1, 5.0, "5.0 mm"},
-		{"M8x1.25", 8, 1.25, 6.8, "6.8 mm"},
-		{"8-32", 0.1640 * inch, inch / 32, 0.1360 * inch, "no. 29, 0.1360 in"},
-		{"10-24", 0.1900 * inch, inch / 24, 0.1495 * inch, "no. 25, 0.1495 in"},
-		{"10-32", 0.1900 * inch, inch / 32, 0.1590 * inch, "no. 21, 0.1590 in"},
-		{"1/4-20", 0.2500 * inch, inch / 20, 0.2010 * inch, "no. 7, 0.2010 in"},
-		{"1/4-28", 0.2500 * inch, inch / 28, 0.2130 * inch, "no. 3, 0.2130 in"},
-		{"5/16-18", 0.3125 * inch, inch / 18, 0.2570 * inch, "letter F, 0.2570 in"},
+		{"M4x0.7", 4, 0.7, true, 3.3, "3.3 mm"},
+		{"M5x0.8", 5, 0.8, true, 4.2, "4.2 mm"},
+		{"M6x1", 6, 1, true, 5.0, "5.0 mm"},
+		{"M8x1.25", 8, 1.25, true, 6.8, "6.8 mm"},
+		{"8-32", 0.1640 * inch, inch / 32, false, 0.1360 * inch, "no. 29, 0.1360 in"},
+		{"10-24", 0.1900 * inch, inch / 24, false, 0.1495 * inch, "no. 25, 0.1495 in"},
+		{"10-32", 0.1900 * inch, inch / 32, false, 0.1590 * inch, "no. 21, 0.1590 in"},
+		{"1/4-20", 0.2500 * inch, inch / 20, false, 0.2010 * inch, "no. 7, 0.2010 in"},
+		{"1/4-28", 0.2500 * inch, inch / 28, false, 0.2130 * inch, "no. 3, 0.2130 in"},
+		{"5/16-18", 0.3125 * inch, inch / 18, false, 0.2570 * inch, "letter F, 0.2570 in"},
 	}
 }
 
@@ -54,10 +55,15 @@ func (t Thread) PitchDiameter() float64 { return t.Major - 3*math.Sqrt(3)/8*t.Pi
 // less 1.22687 pitches (ISO 724, rounded root).
 func (t Thread) Root() float64 { return t.Major - 1.22687*t.Pitch }
 
-// StressArea returns the area that a tensile test finds, mm²:
-// π/4·(d - 0.9382·P)² (ISO 898-1; ASME B1.1 writes 0.9743/n, the same within the
-// rounding of the factor).
-func (t Thread) StressArea() float64 { return math.Pi / 4 * square(t.Major-0.9382*t.Pitch) }
+// StressArea returns the area that a tensile test finds, mm²: π/4·(d - 0.9382·P)² for
+// metric threads (ISO 898-1), π/4·(d - 0.9743·P)² for unified ones (ASME B1.1).
+func (t Thread) StressArea() float64 {
+	factor := 0.9743
+	if t.Metric {
+		factor = 0.9382
+	}
+	return math.Pi / 4 * square(t.Major-factor*t.Pitch)
+}
 
 // Share returns the depth of thread that a tap drill leaves, as a part of the full
 // depth of 1.299038 pitches that tap charts count from.

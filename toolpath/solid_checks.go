@@ -78,7 +78,7 @@ func pointCheck(b profile.Blade, shop Shop) Check {
 // tangChecks looks at the tang, its inside corners and what seats on the shoulder.
 func tangChecks(b profile.Blade, shop Shop) []Check {
 	k := b.Knife
-	s := b.Knife.ShoulderMeasures()
+	s := b.ShoulderMeasures()
 	ricasso := k.RicassoWidth()
 	out := []Check{
 		least("width of the tang over that of the ricasso", k.Tang.Width/ricasso, shop.Limits.TangRatio, "").

@@ -78,7 +78,7 @@ type sharpenedReport struct {
 }
 
 type shoulderReport struct {
-	Lever         float64  `json:"lever_to_end_of_handle_mm"`
+	Lever         float64  `json:"lever_to_end_of_hilt_mm"`
 	Nominal       float64  `json:"plain_stress_N_per_mm2_for_each_N"`
 	Concentration *float64 `json:"concentration_at_corner,omitempty"`
 	Outside       string   `json:"no_concentration_because,omitempty"`
@@ -88,6 +88,7 @@ type shoulderReport struct {
 	Hidden        bool     `json:"step_hides_chamfer"`
 	SlotLength    float64  `json:"slot_length_mm"`
 	SlotWidth     float64  `json:"slot_width_mm"`
+	SlotMeasured  bool     `json:"slot_from_tang_as_measured"`
 	Drill         float64  `json:"slot_drill_mm"`
 	Mill          float64  `json:"slot_mill_to_width_mm"`
 	BearingAbove  float64  `json:"guard_bears_above_mm2"`
@@ -169,7 +170,7 @@ func newGrindingReport(g profile.GrindingStation) grindingReport {
 
 func newShoulderReport(s profile.ShoulderMeasures) shoulderReport {
 	return shoulderReport{Lever: round6(s.Lever), Nominal: round6(s.Nominal), Concentration: known(s.Concentration), Outside: s.Outside, Sharper: known(s.Sharper),
-		StandOff: round6(s.StandOff), Chamfer: round6(s.ChamferNeeded), Hidden: s.Hidden, SlotLength: round6(s.Slot.Length), SlotWidth: round6(s.Slot.Width),
+		StandOff: round6(s.StandOff), Chamfer: round6(s.ChamferNeeded), Hidden: s.Hidden, SlotLength: round6(s.Slot.Length), SlotWidth: round6(s.Slot.Width), SlotMeasured: s.SlotMeasured,
 		Drill: round6(s.Slot.Drill), Mill: round6(s.Slot.Mill), BearingAbove: round6(s.Bearing[0]), BearingBelow: round6(s.Bearing[1]), Root: known(s.RootUnderTang)}
 }
 
@@ -246,7 +247,7 @@ func textGrinding(line func(string, ...any), r measuresReport) {
 func textShoulder(line func(string, ...any), s shoulderReport) {
 	line("")
 	line("SHOULDER AND TANG")
-	line("  a push of 1 N across the end of the handle, %.0f mm away, makes %.3f N/mm2 at the tang's edge", s.Lever, s.Nominal)
+	line("  a push of 1 N across the end of the hilt, %.0f mm away, makes %.3f N/mm2 at the tang's edge", s.Lever, s.Nominal)
 	switch {
 	case s.Concentration != nil && s.Sharper != nil:
 		line("  the inside corner makes that %.2f times as much; with half the radius it would be %.2f times", *s.Concentration, *s.Sharper)
@@ -260,7 +261,12 @@ func textShoulder(line func(string, ...any), s shoulderReport) {
 	} else {
 		line("  the guard closes on the shoulder without a chamfer")
 	}
-	line("  slot %.2f x %.2f mm: drill a row %.1f mm, mill to %.2f mm, file to fit the tang as measured", s.SlotLength, s.SlotWidth, s.Drill, s.Mill)
+	source := "the tang as drawn; measure it and put it in the file of measured values"
+	if s.SlotMeasured {
+		source = "the tang as measured"
+	}
+	line("  slot %.2f x %.2f mm, for %s", s.SlotLength, s.SlotWidth, source)
+	line("  drill a row %.1f mm, mill to %.2f mm, file to fit", s.Drill, s.Mill)
 	line("  the guard bears on %.1f mm2 above the tang and %.1f mm2 below", s.BearingAbove, s.BearingBelow)
 	if s.Root != nil {
 		line("  the thread's stress area is %.0f %% of the end of the tang", 100**s.Root)

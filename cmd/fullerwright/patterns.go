@@ -10,6 +10,7 @@ import (
 	"fullerwright/export"
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/templates"
 )
 
@@ -97,18 +98,28 @@ func newCommand() command {
 		name: "new", arguments: "PATTERN", summary: "write a knife file to start from", example: "fullerwright new tarn -o my-knife.toml",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
 			out := set.StringP("out", "o", "", "`FILE` to write (default: PATTERN.toml here)")
-			return func(arguments []string) error { return p.newKnife(arguments, *out) }
+			units := set.String("units", "", "write its lengths in `UNIT`, mm or in (default: as the pattern has them)")
+			return func(arguments []string) error { return p.newKnife(arguments, *out, *units) }
 		},
 	}
 }
 
-func (p *program) newKnife(arguments []string, out string) error {
+func (p *program) newKnife(arguments []string, out, units string) error {
 	if len(arguments) != 1 {
 		return &usageError{"new takes the name of one pattern", "fullerwright patterns lists them"}
 	}
 	data, found := templates.Pattern(arguments[0])
 	if !found {
 		return &usageError{fmt.Sprintf("no pattern %q", arguments[0]), "fullerwright patterns lists them"}
+	}
+	switch units {
+	case "":
+	case "mm":
+		data = profile.InUnits(data, document.Millimetre)
+	case "in":
+		data = profile.InUnits(data, document.Inch)
+	default:
+		return &usageError{fmt.Sprintf("no unit %q", units), "the units are: mm, in"}
 	}
 	if out == "" {
 		out = arguments[0] + ".toml"

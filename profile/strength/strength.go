@@ -1,6 +1,6 @@
 // Package strength tells what a tang and its shoulder bear: the stress that an inside
 // corner concentrates, the stress at the guard for a push on the handle, how far a
-// corner holds a guard off, and what a thread leaves in a pommel.
+// corner holds a guard off, and what slot a tang needs.
 //
 // Lengths are millimetres, forces newtons, stresses N/mm².
 package strength
@@ -33,6 +33,12 @@ type RangeError struct {
 // Error says the range and what radius lies in it.
 func (e *RangeError) Error() string {
 	height := (e.Step.Wide - e.Step.Narrow) / 2
+	switch {
+	case e.Step.Narrow <= 0:
+		return fmt.Sprintf("a narrow part %.3f mm wide bears nothing: give it a width", e.Step.Narrow)
+	case e.Step.Radius <= 0:
+		return fmt.Sprintf("a sharp inside corner has no bound on its stress: a radius of %.3f mm or more would do", height/e.Most)
+	}
 	return fmt.Sprintf("the step is %.3g times as high as its corner's radius of %.3f mm; the formula holds from %g to %g: a radius between %.3f and %.3f mm would do",
 		e.Ratio, e.Step.Radius, e.Least, e.Most, height/e.Most, height/e.Least)
 }
@@ -68,11 +74,14 @@ func coefficientsFor(load Load, ratio float64) coefficients {
 // 3·D/(r/d)^¼ in tension, 0.8·D/(r/d)^¼ in bending. A sharp corner has no value at all.
 func Concentration(load Load, s Step) (float64, error) {
 	height := (s.Wide - s.Narrow) / 2
+	ratio := height / s.Radius
+	if s.Narrow <= 0 {
+		return 0, &RangeError{s, ratio, leastRatio, mostRatio}
+	}
 	if height <= 0 {
 		return 1, nil
 	}
-	ratio := height / s.Radius
-	if !(ratio >= leastRatio && ratio <= mostRatio) {
+	if !(s.Radius > 0 && ratio >= leastRatio && ratio <= mostRatio) {
 		return 0, &RangeError{s, ratio, leastRatio, mostRatio}
 	}
 	u, root, power, sum := 2*height/s.Wide, math.Sqrt(ratio), 1.0, 0.0
@@ -87,18 +96,19 @@ func Concentration(load Load, s Step) (float64, error) {
 type Flat struct{ Width, Thickness float64 }
 
 // BendingStress returns the stress at the edge of a flat bar for a push in the plane of
-// its face at a lever from there, by the plain formula 6·F·L/(t·d²).
+// its face at a lever from there, by the plain formula 6·F·L/(thickness·width²).
 func BendingStress(force, lever float64, section Flat) float64 {
 	return 6 * force * lever / (section.Thickness * section.Width * section.Width)
 }
 
 // StandOff returns how far an inside corner of radius r holds a guard with a sharp slot
 // off the shoulder, where the slot has a clearance c on that side:
-// r - sqrt(2·r·c - c²), and 0 for c >= r. Derived.
+// r - sqrt(2·r·c - c²), 0 for c >= r, and r for a press fit, where c is 0 or less. Derived.
 func StandOff(radius, clearance float64) float64 {
 	if clearance >= radius {
 		return 0
 	}
+	clearance = math.Max(0, clearance)
 	return radius - math.Sqrt(2*radius*clearance-clearance*clearance)
 }
 
@@ -134,7 +144,7 @@ const (
 // clearance on each side.
 func SlotFor(width, thickness, clearance float64) Slot {
 	s := Slot{Length: width + 2*clearance, Width: thickness + 2*clearance}
-	s.Drill = math.Floor((s.Width-drillUnder)*10) / 10
+	s.Drill = math.Max(0.1, math.Floor((s.Width-drillUnder)*10)/10)
 	s.Mill = s.Width - fileStock
 	return s
 }

@@ -110,7 +110,9 @@ func TestSharpCornerIsRefused(t *testing.T) {
 	_, err := Concentration(Bending, Step{30, 14, 0})
 	var outside *RangeError
 	require.True(t, errors.As(err, &outside))
-	assert.Contains(t, err.Error(), "between 0.400 and 80.000 mm")
+	assert.Contains(t, err.Error(), "a radius of 0.400 mm or more would do")
+	_, err = Concentration(Bending, Step{10, 0, 1})
+	assert.ErrorContains(t, err, "bears nothing")
 	k, err := Concentration(Bending, Step{14, 14, 0})
 	require.NoError(t, err)
 	assert.Equal(t, 1.0, k)
@@ -123,6 +125,7 @@ func TestStandOff(t *testing.T) {
 	assert.InDelta(t, 0.2821, StandOff(0.5, 0.05), 5e-5)
 	assert.Zero(t, StandOff(0.5, 0.5))
 	assert.InDelta(t, 0.8, StandOff(0.8, 0), 1e-12)
+	assert.InDelta(t, 0.8, StandOff(0.8, -0.05), 1e-12, "a press fit")
 	for c := 0.01; c < 0.8; c += 0.05 {
 		off := StandOff(0.8, c)
 		assert.InDelta(t, 0.8, math.Hypot(0.8-c, 0.8-off), 1e-12)
