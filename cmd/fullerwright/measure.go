@@ -77,7 +77,11 @@ func (p *program) measureAt(b profile.Blade, at string, data bool) error {
 		return err
 	}
 	fmt.Fprintf(p.stdout, "%s, %.2f mm from the guard plane\n", b.Knife.Name, x)
-	fmt.Fprintf(p.stdout, "  width %.3f mm, thickness between the bevels %.3f mm, area %.3f mm2\n", r.Width, r.Thickness, r.Area)
+	what := "thickness between the bevels"
+	if x < b.Knife.Ricasso.Length {
+		what = "thickness"
+	}
+	fmt.Fprintf(p.stdout, "  width %.3f mm, %s %.3f mm, area %.3f mm2\n", r.Width, what, r.Thickness, r.Area)
 	fmt.Fprintf(p.stdout, "  centroid %.3f mm under the spine line\n", r.Y)
 	fmt.Fprintf(p.stdout, "  second moments %.2f mm4 sideways, %.1f mm4 edgewise; stiffness %.3f and %.2f N m2\n", r.Flat, r.Edge, r.Sideways, r.Edgewise)
 	if g := r.Grinding; g != nil {

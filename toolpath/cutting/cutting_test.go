@@ -145,6 +145,8 @@ func TestPowerAndForce(t *testing.T) {
 	mean := 2 / math.Pi * perTooth * depth / (3 * math.Acos(1-depth/3))
 	assert.InDelta(t, .003957, mean, 5e-7)
 	assert.InDelta(t, 55.6, SlotPower(removal, SpecificForce(d.KC11, d.MC, mean)), .1)
+	assert.Zero(t, EdgeChip(perTooth, 3, 0))
+	assert.InDelta(t, 0.05*9/(6*math.Pi/2+3), EdgeChip(0.05, 6, 9), 1e-12, "sunk beyond its radius, the edge goes on straight up")
 	edge := EdgeChip(perTooth, 3, depth)
 	assert.InDelta(t, .006216, edge, 5e-7)
 	assert.InDelta(t, 69.0, PeakForce(perTooth, depth, SpecificForce(d.KC11, d.MC, edge)), .1)

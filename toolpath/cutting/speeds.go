@@ -41,7 +41,12 @@ func SpecificForce(kc11, mc, chip float64) float64 { return kc11 * math.Pow(chip
 // it is thickest: feed per tooth times depth over the length of the edge in the steel.
 // Derived from the exact area of the chip.
 func EdgeChip(perTooth, radius, depth float64) float64 {
-	return perTooth * depth / (radius * math.Acos(math.Max(0, 1-depth/radius)))
+	if depth <= 0 {
+		return 0
+	}
+	// Beyond the radius the edge goes straight up.
+	edge := radius*math.Acos(math.Max(0, 1-depth/radius)) + math.Max(0, depth-radius)
+	return perTooth * depth / edge
 }
 
 // SlotPower returns the power at the cutter, W, for a removal rate in cm³/min at a
