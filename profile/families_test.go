@@ -135,6 +135,21 @@ func TestMuseumSword(t *testing.T) {
 	assert.InDelta(t, 18, GrooveWidth(20.9, (7-3)/2.0), 0.5, "at the guard")
 }
 
+// TestSeax brackets a find by what could be forged from its size: the seax of Beagnoth
+// (British Museum 1857,0623.1: 38.7 wide, 8.2 thick, 985 g; its blade of 551 mm from
+// memory) weighs between a full wedge and a plain bar of its size.
+func TestSeax(t *testing.T) {
+	bar := plainBlade(t, 551, 38.7, stations{{0, 8.2}})
+	wedge := bar
+	wedge.ground.edge = bevel{present: true, side: 1, height: 38.7, kind: FlatBevel}
+	wedge.ground.heel = geom.Point{Y: -38.7}
+	const density = 7.85e-3
+	assert.InDelta(t, 1373, bar.BladeBody().Volume*density, 1)
+	assert.InDelta(t, 686, wedge.BladeBody().Volume*density, 1)
+	assert.Less(t, wedge.BladeBody().Volume*density, 985.0)
+	assert.Greater(t, bar.BladeBody().Volume*density, 985.0)
+}
+
 // TestPublishedSums: dimensions that do not add up are named with the difference. A
 // museum's catalogue (Santa Rosa, 97.346, read) lists parts of 8 3/4 and 3 7/8 in and a
 // whole of 12 7/8; the shoulder of a tang is where such sums stand in a knife file.

@@ -119,7 +119,7 @@ func (d fullerDraft) thicknessAt(x float64) float64 {
 		at, _ := g.Place(g.AtX(x))
 		return 2 * d.ground.half(x, at.Y)
 	}
-	return d.knife.Thickness(x)
+	return d.ground.blade.value(x)
 }
 
 // floorAt returns the height of the finished floor at x, where the depth is full.
@@ -177,7 +177,7 @@ func (d fullerDraft) groove(from, to float64) Groove {
 // breaks returns the distances between which the floor is straight.
 func (d fullerDraft) breaks(from, to float64) []float64 {
 	xs := []float64{from}
-	for _, s := range d.knife.thicknessStations() {
+	for _, s := range d.ground.blade {
 		if s.at > from+resolution && s.at < to-resolution {
 			xs = append(xs, s.at)
 		}

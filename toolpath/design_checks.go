@@ -131,6 +131,7 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	number := index + 1
 	clear := b.Knife.Tang.CornerRadius + fromShoulder
 	corner := math.Abs(f.EndVisible - b.ClipStart().X)
+	plunge := math.Abs(f.StartVisible - b.Knife.Ricasso.Length)
 	start, end := clear, b.ClipStart().X-fromCorner
 	if f.Size.Ends == profile.FullDepthEnds {
 		start, end = start+f.StartFull-f.StartVisible, end+f.EndFull-f.EndVisible
@@ -138,6 +139,9 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	return []Check{
 		least(sayFuller(number, "start in front of the shoulder's corner"), f.StartVisible, clear, "mm").
 			from("common practice, no source").orElse("a start of %.2f mm would do", over(start)),
+		least(sayFuller(number, "start apart from the plunge line"), plunge, fromCorner, "mm").mild().
+			from("common practice, no source: a start in line with the plunge reads as a mistake").
+			orElse("a start of %.2f mm would do", over(b.Knife.Ricasso.Length+fromCorner+start-clear)),
 		least(sayFuller(number, "end apart from the clip's corner"), corner, fromCorner, "mm").mild().
 			from("common practice, no source: an end at the corner reads as a mistake").
 			orElse("an end of %.2f mm would do", under(end)),

@@ -85,8 +85,15 @@ func noCutter(b profile.Blade, shop Shop, face profile.Face, name string) error 
 	if name != "" {
 		return &PlanError{fmt.Sprintf("there is no cutter %q in the drawer", name), fmt.Sprintf("the drawer holds %q", names)}
 	}
-	return &PlanError{fmt.Sprintf("no ball in the drawer fits a groove of radius %.3f mm", smallestRadius(b, face)),
-		fmt.Sprintf("a ball of up to %.3f mm diameter would do", 2*smallestRadius(b, face))}
+	radius := smallestRadius(b, face)
+	remedy := fmt.Sprintf("a ball of up to %.3f mm diameter would do", 2*radius)
+	for _, c := range shop.Cutters {
+		if tilt, fits := cutting.TiltFor(c.Radius(), radius); c.End == SquareEnd && fits {
+			remedy += fmt.Sprintf("; by hand, on a mill whose head tilts, the cutter %q tilted %.2f degrees along the groove leaves that radius at its floor", c.Name, tilt*180/math.Pi)
+			break
+		}
+	}
+	return &PlanError{fmt.Sprintf("no ball in the drawer fits a groove of radius %.3f mm", radius), remedy}
 }
 
 // better reports whether job a is to be preferred to b: fewer stops, then less time.

@@ -393,6 +393,18 @@ func TestCutterTooLarge(t *testing.T) {
 	assert.ErrorContains(t, err, `there is no cutter "ball 99" in the drawer`)
 }
 
+// TestTiltedMillIsOffered where no ball fits and the drawer has a square end mill.
+func TestTiltedMillIsOffered(t *testing.T) {
+	shop := builtInShop(t)
+	b := mustBuild(t, testKnife())
+	shop.Cutters = []Cutter{{Name: "ball 20", End: BallEnd, Diameter: 20}, {Name: "square 10", End: SquareEnd, Diameter: 10}}
+	_, _, err := PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
+	assert.ErrorContains(t, err, fmt.Sprintf(`"square 10" tilted %.2f degrees`, math.Asin(5.0/8)*180/math.Pi))
+	shop.Cutters = shop.Cutters[:1]
+	_, _, err = PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
+	assert.NotContains(t, err.Error(), "tilted")
+}
+
 // TestBestCutter: the chosen cutter passes every check, and none that passes is quicker.
 func TestBestCutter(t *testing.T) {
 	b := mustBuild(t, testKnife())

@@ -68,8 +68,7 @@ func (p *program) measureAt(b profile.Blade, at string, data bool) error {
 	}
 	for i, f := range b.Fullers {
 		if x >= f.StartVisible && x <= f.EndVisible {
-			s := b.SectionAt(i, x)
-			r.Fullers = append(r.Fullers, sectionReport{round6(s.X), round6(s.Thickness), round6(s.Depth), round6(s.Width), round6(s.Web), round6(s.MilledDepth), round6(s.BarWidth)})
+			r.Fullers = append(r.Fullers, newSectionReport(b.SectionAt(i, x)))
 		}
 	}
 	if data {

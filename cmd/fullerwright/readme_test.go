@@ -67,11 +67,3 @@ func BenchmarkBuild(b *testing.B) {
 		require.Equal(b, exitDone, code, problems.String())
 	}
 }
-
-// BenchmarkCheck is check on the default pattern, without the start of the process.
-func BenchmarkCheck(b *testing.B) {
-	for b.Loop() {
-		var out, problems bytes.Buffer
-		require.Equal(b, exitDone, run(context.Background(), []string{"check"}, &out, &problems))
-	}
-}

@@ -77,6 +77,8 @@ type sectionReport struct {
 	Depth       float64 `json:"depth_mm"`
 	Width       float64 `json:"width_mm"`
 	Web         float64 `json:"web_mm"`
+	SpineLand   float64 `json:"land_to_back_mm"`
+	LowerLand   float64 `json:"land_to_bevel_line_or_edge_mm"`
 	MilledDepth float64 `json:"milled_depth_mm"`
 	BarWidth    float64 `json:"width_on_bar_mm"`
 }
@@ -222,10 +224,14 @@ func newFullerReport(b profile.Blade, index int) fullerReport {
 	out := fullerReport{index + 1, round6(f.Finished.Radius), round6(f.Milled.Radius),
 		round6(f.StartVisible), round6(f.StartFull), round6(f.EndFull), round6(f.EndVisible), nil}
 	for _, s := range b.Sections(index, 5) {
-		out.Stations = append(out.Stations, sectionReport{round6(s.X), round6(s.Thickness), round6(s.Depth), round6(s.Width),
-			round6(s.Web), round6(s.MilledDepth), round6(s.BarWidth)})
+		out.Stations = append(out.Stations, newSectionReport(s))
 	}
 	return out
+}
+
+func newSectionReport(s profile.Section) sectionReport {
+	return sectionReport{X: round6(s.X), Thickness: round6(s.Thickness), Depth: round6(s.Depth), Width: round6(s.Width), Web: round6(s.Web),
+		SpineLand: round6(s.SpineLand), LowerLand: round6(s.LowerLand), MilledDepth: round6(s.MilledDepth), BarWidth: round6(s.BarWidth)}
 }
 
 func newCheckReport(c toolpath.Check, of string) checkReport {
@@ -315,9 +321,9 @@ func textFuller(line func(string, ...any), f fullerReport) {
 	line("")
 	line("FULLER %d: radius %.3f mm, milled with radius %.3f mm", f.Number, f.Radius, f.MilledRadius)
 	line("  seen from %.2f to %.2f mm, full depth from %.2f to %.2f mm from the guard plane", f.StartVisible, f.EndVisible, f.StartFull, f.EndFull)
-	line("  %8s %10s %8s %8s %8s %14s %14s", "station", "thickness", "depth", "width", "web", "depth to mill", "width on bar")
+	line("  %8s %10s %8s %8s %8s %11s %11s %14s %13s", "station", "thickness", "depth", "width", "web", "upper land", "lower land", "depth to mill", "width on bar")
 	for _, s := range f.Stations {
-		line("  %8.2f %10.3f %8.3f %8.3f %8.3f %14.3f %14.3f", s.X, s.Thickness, s.Depth, s.Width, s.Web, s.MilledDepth, s.BarWidth)
+		line("  %8.2f %10.3f %8.3f %8.3f %8.3f %11.2f %11.2f %14.3f %13.3f", s.X, s.Thickness, s.Depth, s.Width, s.Web, s.SpineLand, s.LowerLand, s.MilledDepth, s.BarWidth)
 	}
 }
 

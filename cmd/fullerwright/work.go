@@ -43,9 +43,11 @@ func prepare(in job) (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	finished, err := profile.Build(in.knife, in.measured)
-	if err != nil {
-		return nil, err
+	finished := blade
+	if in.knife.Allowance.Growth != 0 {
+		if finished, err = profile.Build(in.knife, in.measured); err != nil {
+			return nil, err
+		}
 	}
 	w := &work{job: in, blade: blade, finished: finished, digest: parametersDigest(in)}
 	w.flip, w.flipWhy = toolpath.FlipFor(blade, in.shop)
