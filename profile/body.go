@@ -21,10 +21,12 @@ func (b Body) plus(c Body) Body {
 	return Body{v, mean(b.X, c.X), mean(b.Y, c.Y), mean(b.Z, c.Z)}
 }
 
-// panel is the greatest length of blade over which sections are taken as smooth, mm.
-// Five Gauss points on each panel are exact for tapers and straight bevels; the belly
-// and the run-outs of fullers are good to about 1e-7 of the volume.
-const panel = 10
+// panels is how many panels the length of a blade has at least, over each of which its
+// sections are taken as smooth. Five Gauss points on each are exact for tapers and
+// straight bevels; the belly and the run-outs of fullers are good to about 1e-7 of the
+// volume. Their number does not depend on the size, so that a scaled blade has exactly
+// the scaled volume.
+const panels = 18
 
 // slice is a section of the blade with its weight in an integral along the blade.
 type slice struct {
@@ -39,7 +41,7 @@ func (b Blade) slices(from, to float64) []slice {
 	var out []slice
 	xs := b.lengthBreaks(from, to)
 	for i := 1; i < len(xs); i++ {
-		n := math.Ceil((xs[i] - xs[i-1]) / panel)
+		n := math.Ceil((xs[i]-xs[i-1])/b.Knife.Blade.Length*panels - 1e-9)
 		step := (xs[i] - xs[i-1]) / n
 		for j := range int(n) {
 			five.over(xs[i-1]+float64(j)*step, xs[i-1]+float64(j+1)*step, func(x, w float64) {

@@ -50,7 +50,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), proveCommand(), readCommand(),
-		newCommand(), patternsCommand(), steelsCommand(),
+		newCommand(), resizeCommand(), patternsCommand(), steelsCommand(),
 	}
 }
 

@@ -1,0 +1,23 @@
+package document_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"fullerwright/profile/document"
+)
+
+func TestApplyLeavesEveryOtherByte(t *testing.T) {
+	source := "\xef\xbb\xbf# head\r\n[blade] # size\r\n  length=  178 # as typed\r\nwidth = '1 1/2 in'\r\n[[taper]]\r\nat=1.0\r\n[[taper]]\r\nat = \"2,5 cm\" #x"
+	edits := []document.Edit{
+		{Group: "blade", Key: "length", Kind: document.Length, Value: 190.25},
+		{Group: "blade", Key: "width", Kind: document.Length, Value: 44.45},
+		{Group: "blade", Key: "thickness", Kind: document.Length, Value: 4.8},
+		{Group: "taper", Index: 1, Key: "at", Kind: document.Length, Value: 31},
+		{Group: "plunge", Key: "radius", Kind: document.Length, Value: 3.3},
+	}
+	want := "\xef\xbb\xbf# head\r\n[blade] # size\r\nthickness = 4.8\r\n  length=  190.2500 # as typed\r\nwidth = '1 3/4 in'\r\n[[taper]]\r\nat=1.0\r\n[[taper]]\r\nat = \"3,1 cm\" #x\r\n\r\n[plunge]\r\nradius = 3.3\r\n"
+	assert.Equal(t, want, string(document.Apply([]byte(source), document.Millimetre, edits)))
+	assert.Equal(t, source, string(document.Apply([]byte(source), document.Millimetre, nil)))
+}

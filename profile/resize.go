@@ -1,0 +1,258 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"fullerwright/profile/document"
+	"fullerwright/profile/geom"
+)
+
+// Resizing is what a resized pattern shall come to. A target of 0 is none.
+type Resizing struct {
+	Length, Width, Overall float64 // of the blade and of the piece with its tang, mm
+	Stock                  float64 // thickness of the bar, mm
+	Scale                  float64 // of everything; stands alone
+	Keep                   []string
+	Follow                 map[string]ResizeClass // by key, as fuller.radius
+}
+
+// Change is one parameter that resizing moved or was asked to keep.
+type Change struct {
+	Key     string // as fuller[1].start
+	Kind    document.Kind
+	Was, Is float64 // mm, radians or plain
+	Class   ResizeClass
+	Why     string
+}
+
+// resizer holds the factors of the resize classes.
+type resizer struct {
+	Resizing
+	knife                  Knife
+	along, across, through float64
+	plunge                 float64 // stations up to here stay, mm
+}
+
+// Resize moves every parameter of a knife file by its resize class and returns the
+// new file, in which all but the moved values stands byte for byte, and the changes in
+// the order of the table. Stations map one to one: up to the plunge line they stay,
+// beyond it they stretch evenly to the point, so that their order is kept. A length
+// whose meaning does not count from the guard plane stretches as the part beyond the
+// plunge line does. Dimensions that the file gives besides those they follow from, such
+// as the width of a fuller, are made to agree. The result is not checked: Parse does that.
+func Resize(file string, data []byte, r Resizing) ([]byte, []Change, error) {
+	knife, err := Parse(file, data)
+	if err != nil {
+		return nil, nil, err
+	}
+	z, err := newResizer(knife, r)
+	if err != nil {
+		return nil, nil, err
+	}
+	var changes []Change
+	for _, group := range Table() {
+		n := 1
+		if group.Repeated {
+			n = group.count(knife)
+		}
+		for index := range n {
+			for _, p := range group.Parameters {
+				if c, moved := z.move(group, index, p); moved {
+					changes = append(changes, c)
+				}
+			}
+		}
+	}
+	if r.Scale == 0 {
+		changes = knife.agreed(changes)
+	}
+	return document.Apply(data, knife.Units, knife.edits(changes, r.Scale != 0)), changes, nil
+}
+
+// edits returns what must be written for the changes, in the order of the table.
+func (k Knife) edits(changes []Change, exact bool) []document.Edit {
+	byKey := map[string]Change{}
+	for _, c := range changes {
+		byKey[c.Key] = c
+	}
+	var out []document.Edit
+	for _, group := range Table() {
+		n := 1
+		if group.Repeated {
+			n = group.count(k)
+		}
+		for index := range n {
+			for _, p := range group.Parameters {
+				if c, changed := byKey[changeKey(group, index, p)]; changed && c.Was != c.Is {
+					out = append(out, document.Edit{Group: group.Name, Index: index, Key: p.Name, Kind: p.Kind, Value: c.Is, Exact: exact})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// changeKey names a parameter as changes do: fuller[1].start, blade.length.
+func changeKey(group ParameterGroup, index int, p Parameter) string {
+	if group.Repeated {
+		return fmt.Sprintf("%s[%d].%s", group.Name, index+1, p.Name)
+	}
+	return group.Name + "." + p.Name
+}
+
+func newResizer(k Knife, r Resizing) (resizer, error) {
+	if err := r.contradiction(); err != nil {
+		return resizer{}, err
+	}
+	z := resizer{Resizing: r, knife: k, along: 1, across: 1, through: 1, plunge: k.Ricasso.Length}
+	if r.Overall != 0 {
+		z.Length = r.Overall - k.Tang.Length
+	}
+	if z.Length != 0 || r.Overall != 0 {
+		if z.Length <= z.plunge {
+			return resizer{}, fmt.Errorf("a blade of %s leaves nothing in front of the ricasso of %s; ask for more", k.say(z.Length), k.say(z.plunge))
+		}
+		z.along = (z.Length - z.plunge) / (k.Blade.Length - z.plunge)
+	}
+	if r.Width != 0 {
+		z.across = r.Width / k.Blade.Width
+	}
+	if r.Stock != 0 {
+		finished := r.Stock - (k.neededBarThickness() - k.Blade.Thickness)
+		if finished <= 0 {
+			return resizer{}, fmt.Errorf("stock of %s is used up by the allowances of both faces; ask for thicker stock", k.say(r.Stock))
+		}
+		z.through = finished / k.Blade.Thickness
+	}
+	return z, nil
+}
+
+// contradiction says what cannot be asked for together.
+func (r Resizing) contradiction() error {
+	named := map[string]float64{"length": r.Length, "width": r.Width, "overall": r.Overall, "stock": r.Stock, "scale": r.Scale}
+	asked := 0
+	for _, name := range []string{"length", "width", "overall", "stock", "scale"} {
+		v := named[name]
+		if v < 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("%s must be greater than 0, not %g", name, v)
+		}
+		if v > 0 {
+			asked++
+		}
+	}
+	switch {
+	case asked == 0:
+		return fmt.Errorf("nothing to resize to; give a length, a width, an overall length, a stock thickness or a scale")
+	case r.Scale > 0 && (asked > 1 || len(r.Keep) > 0 || len(r.Follow) > 0):
+		return fmt.Errorf("a scale moves everything alike and stands alone; leave the others out")
+	case r.Length > 0 && r.Overall > 0:
+		return fmt.Errorf("length and overall both set the length of the blade; give one of them")
+	}
+	targets := map[string]bool{"blade.length": r.Length > 0 || r.Overall > 0, "blade.width": r.Width > 0, "blade.thickness": r.Stock > 0}
+	for key, class := range r.Follow {
+		if slices.Contains(r.Keep, key) {
+			return fmt.Errorf("%s cannot both be kept and follow %s; drop one", key, class)
+		}
+		if !slices.Contains([]ResizeClass{Along, Across, Through, Fixed}, class) {
+			return fmt.Errorf("%s cannot follow %q; it can follow along, across, through or fixed", key, class)
+		}
+	}
+	for _, key := range r.keys() {
+		if targets[key] {
+			return fmt.Errorf("%s is what is asked to change; it cannot be kept or follow another class", key)
+		}
+		if !isLengthKey(key) {
+			return fmt.Errorf("there is no length %q; fullerwright help keys lists them, as blade.width or fuller.radius", key)
+		}
+	}
+	return nil
+}
+
+// keys returns every key that is kept or follows, in a steady order.
+func (r Resizing) keys() []string {
+	keys := slices.Clone(r.Keep)
+	for key := range r.Follow {
+		keys = append(keys, key)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+func isLengthKey(key string) bool {
+	for _, group := range Table() {
+		for _, p := range group.Parameters {
+			if p.Kind == document.Length && group.Name+"."+p.Name == key {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// move returns what becomes of one parameter, and whether it is worth telling.
+func (z resizer) move(group ParameterGroup, index int, p Parameter) (Change, bool) {
+	was, known := quantity(p.field(&z.knife, index))
+	if !known || p.Kind != document.Length {
+		return Change{}, false
+	}
+	key := group.Name + "." + p.Name
+	c := Change{Key: changeKey(group, index, p), Kind: p.Kind, Was: was, Class: p.Resize}
+	switch class, follows := z.Follow[key]; {
+	case z.Scale != 0:
+		c.Is, c.Why = was*z.Scale, "everything is scaled"
+		return c, c.Is != was
+	case slices.Contains(z.Keep, key):
+		c.Is, c.Why = was, "kept as asked"
+		return c, true
+	case key == "bar.thickness" && z.Stock != 0:
+		c.Is, c.Why = z.Stock, "the stock asked for"
+		return c, true
+	case follows:
+		c.Class = class
+		c.Is, _ = z.by(class, p, was)
+		c.Why = "follows as asked"
+		return c, true
+	}
+	c.Is, c.Why = z.by(p.Resize, p, was)
+	return c, c.Is != was
+}
+
+// by moves a length by a class and says why.
+func (z resizer) by(class ResizeClass, p Parameter, was float64) (is float64, why string) {
+	switch class {
+	case Along:
+		if strings.Contains(p.Meaning, "from the guard plane") {
+			return z.station(was), "a station beyond the plunge line moves with the point"
+		}
+		return was * z.along, "a length in front of the plunge line stretches with it"
+	case Across:
+		return was * z.across, "stretches with the width"
+	case Through:
+		return was * z.through, "stretches with the thickness"
+	}
+	return was, "stays"
+}
+
+// station maps a distance from the guard plane.
+func (z resizer) station(x float64) float64 {
+	if z.along == 1 || x <= z.plunge {
+		return x
+	}
+	return z.plunge + (x-z.plunge)*z.along
+}
+
+// quantity returns the number a field of the table holds, if it holds one.
+func quantity(field any) (float64, bool) {
+	switch f := field.(type) {
+	case *float64:
+		return *f, true
+	case *Optional:
+		return f.Value, f.Known
+	case *geom.Angle:
+		return float64(*f), true
+	}
+	return 0, false
+}

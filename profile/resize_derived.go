@@ -1,0 +1,121 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"fullerwright/profile/geom"
+)
+
+// derived is a dimension that a file gives besides those it follows from.
+type derived struct {
+	group string
+	index int
+	key   string
+	value float64
+	why   string
+}
+
+// name writes the key of a derived dimension as changes do.
+func (d derived) name() string {
+	for _, group := range Table() {
+		if group.Name == d.group && group.Repeated {
+			return fmt.Sprintf("%s[%d].%s", d.group, d.index+1, d.key)
+		}
+	}
+	return d.group + "." + d.key
+}
+
+// redundant returns the dimensions of a knife that its file gives twice, as they must be
+// to agree with the others.
+func (k Knife) redundant() []derived {
+	var out []derived
+	add := func(group string, index int, key string, given Optional, value float64, why string) {
+		if given.Known && !math.IsNaN(value) {
+			out = append(out, derived{group, index, key, value, why})
+		}
+	}
+	for i, f := range k.Fullers {
+		if f.Depth.Known || f.Web.Known || f.Ratio.Known {
+			add("fuller", i, "width", f.Width, GrooveWidth(f.Radius, f.depthAt(k.Thickness(f.Start))), "follows from its radius and depth")
+		}
+		if f.End.Known {
+			add("fuller", i, "length", f.Length, f.End.Value-f.Start, "follows from its ends")
+		}
+	}
+	if k.Bevel.Height.Known {
+		add("bevel", 0, "angle", k.Bevel.Angle, k.BevelAngle(), "follows from its height and the thickness")
+	}
+	slope := func(length, rim, height float64) float64 {
+		return math.Atan2(k.Thickness(k.Blade.Length-length)-rim, 2*height)
+	}
+	if f := k.FalseEdge; f.Height.Known {
+		add("false_edge", 0, "angle", f.Angle, slope(f.Length, f.Thickness, f.Height.Value), "follows from its height and the thickness")
+	}
+	if e := k.SecondEdge; e.Height.Known {
+		add("second_edge", 0, "angle", e.Angle, slope(e.Length, e.EdgeThickness, e.Height.Value), "follows from its height and the thickness")
+	}
+	if k.Shoulder.Top.Known {
+		add("shoulder", 0, "bottom", k.Shoulder.Bottom, k.RicassoWidth()-k.Tang.Width-k.Shoulder.Top.Value, "what tang and upper step leave")
+	}
+	return out
+}
+
+// with returns the knife with the changed values.
+func (k Knife) with(changes []Change) Knife {
+	k.Taper, k.Fullers = slices.Clone(k.Taper), slices.Clone(k.Fullers)
+	to := map[string]float64{}
+	for _, c := range changes {
+		to[c.Key] = c.Is
+	}
+	for _, group := range Table() {
+		n := 1
+		if group.Repeated {
+			n = group.count(k)
+		}
+		for index := range n {
+			for _, p := range group.Parameters {
+				if value, changed := to[changeKey(group, index, p)]; changed {
+					setQuantity(p.field(&k, index), value)
+				}
+			}
+		}
+	}
+	return k
+}
+
+func setQuantity(field any, value float64) {
+	switch f := field.(type) {
+	case *float64:
+		*f = value
+	case *Optional:
+		f.Value = value
+	case *geom.Angle:
+		*f = geom.Angle(value)
+	}
+}
+
+// agreed puts the dimensions that follow from others in place of what their own class
+// made of them.
+func (k Knife) agreed(changes []Change) []Change {
+	moved := k.with(changes)
+	for _, d := range moved.redundant() {
+		i := slices.IndexFunc(changes, func(c Change) bool { return c.Key == d.name() })
+		if i >= 0 {
+			changes[i].Is, changes[i].Why = d.value, d.why
+			continue
+		}
+		for _, group := range Table() {
+			for _, p := range group.Parameters {
+				if group.Name != d.group || p.Name != d.key {
+					continue
+				}
+				if was, _ := quantity(p.field(&k, d.index)); math.Abs(was-d.value) > agreement {
+					changes = append(changes, Change{Key: d.name(), Kind: p.Kind, Was: was, Is: d.value, Class: p.Resize, Why: d.why})
+				}
+			}
+		}
+	}
+	return changes
+}
