@@ -172,3 +172,41 @@ func TestPlunge(t *testing.T) {
 		assert.InDelta(t, k.Bevel.EdgeThickness, 2*full.Half(Right, full.Bottom), 1e-9, name)
 	}
 }
+
+// TestEdgeAngle: along a straight second edge that climbs at a slope m, a bevel measured
+// square to the spine line is steeper square to the edge: its tangent is sqrt(1 + m²)
+// times as great, the length of the surface's gradient.
+func TestEdgeAngle(t *testing.T) {
+	b := built(t)["flint"]
+	k := b.Knife
+	slope := (k.Blade.Width - k.Clip.Drop) / k.Edge.BellyLength
+	s := b.GrindingAt(k.Blade.Length - k.Edge.BellyLength/2)
+	assert.InEpsilon(t, math.Tan(s.Angle)*math.Sqrt(1+slope*slope), math.Tan(s.EdgeAngle), 1e-6)
+	// The gradient itself, by differences on the surface just above the edge.
+	const d = 1e-3
+	y := b.EdgeAt(s.X) + 0.5
+	dx := (b.GroundHalf(s.X+d, y) - b.GroundHalf(s.X-d, y)) / (2 * d)
+	dy := (b.GroundHalf(s.X, y+d) - b.GroundHalf(s.X, y-d)) / (2 * d)
+	assert.InDelta(t, math.Hypot(dx, dy), math.Tan(s.EdgeAngle), 2e-3, "the taper adds a little")
+}
+
+// TestFloorOnBevel: the floor of a fuller across a hollow bevel keeps its depth under the
+// curved surface within half a micrometre, and its lips lie on the surface.
+func TestFloorOnBevel(t *testing.T) {
+	k := testKnife()
+	k.Bevel = Bevel{Height: Some(24), Kind: HollowBevel, WheelRadius: Some(250), EdgeThickness: 0.6, EdgeAngle: 0.35}
+	k.Taper = []TaperStation{{150, 4.6}}
+	f := &k.Fullers[0]
+	f.On, f.Depth, f.Radius, f.FromSpine, f.FromSpineEnd, f.RunOutRadius = OnBevel, Some(0.4), 5, 14, Some(22), Some(30)
+	f.End = Some(135)
+	b := mustBuild(t, k)
+	for i := range 101 {
+		x := b.Fullers[0].StartFull + (b.Fullers[0].EndFull-b.Fullers[0].StartFull)*float64(i)/100
+		s := b.SectionAt(0, x)
+		assert.InDelta(t, 0.4, s.Depth, 2*chordError, "at %g", x)
+	}
+	upper, lower := b.Lips(0, 21)
+	for _, p := range append(upper[1:20], lower[1:20]...) {
+		assert.InDelta(t, b.GroundHalf(p.X, p.Y), b.Fullers[0].Finished.Height(p.X, p.Y), 1e-6)
+	}
+}

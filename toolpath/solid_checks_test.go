@@ -213,3 +213,49 @@ func TestOwnSteel(t *testing.T) {
 	_, _, err = PlanFullers(mustBuild(t, k), builtInShop(t), SetupFor(mustBuild(t, k).Bar, profile.Right, AboutY), "")
 	assert.ErrorContains(t, err, "[[steel]]")
 }
+
+// TestNeighbours: a fuller is held against the choil and against the false edge that it
+// lies beside, and a rod against the hole that it is screwed into.
+func TestNeighbours(t *testing.T) {
+	find := func(k profile.Knife, name string) Check {
+		for _, c := range DesignChecks(mustBuild(t, k), builtInShop(t)) {
+			if c.Name == name {
+				return c
+			}
+		}
+		t.Fatalf("no check %q", name)
+		return Check{}
+	}
+	k := testKnife()
+	k.Fullers[0].Start, k.Fullers[0].FromSpine = 22, 15
+	k.Ricasso = profile.Ricasso{Length: 16, Choil: 6}
+	lip := 15 + profile.GrooveWidth(8, 1)/2
+	c := find(k, "steel between it and the choil, fuller 1")
+	assert.InDelta(t, 34-lip-6, c.Value, 1.5, "over the middle of the choil, or further where the lip turns in")
+	assert.Equal(t, OK, c.Verdict)
+	k.Ricasso.Choil = 14.5
+	k.Ricasso.Length = 20
+	c = find(k, "steel between it and the choil, fuller 1")
+	assert.Equal(t, Stop, c.Verdict)
+	assert.Regexp(t, `a choil of [0-9.]+ mm`, c.Remedy)
+
+	k = testKnife()
+	k.Fullers[0].End = profile.Some(125)
+	k.FalseEdge = profile.FalseEdge{Length: 50, Height: profile.Some(3), Thickness: 1}
+	b := mustBuild(t, k)
+	x := 120.0
+	want := b.BackAt(x) - 3 - (-9 + profile.GrooveWidth(8, 1)/2)
+	assert.InDelta(t, want, b.SectionAt(0, x).BackBevelLand.Value, 1e-6)
+	assert.Equal(t, Stop, find(k, "land to the false edge, fuller 1").Verdict)
+
+	k = testKnife()
+	k.Tang.Thread, k.Tang.ThreadLength = "M6x1", 30
+	k.Guard = profile.Guard{Length: 40, Width: 14, Thickness: 6, Material: "brass", Chamfer: 1}
+	k.Handle = profile.Handle{Length: 88, Width: 28, Thickness: 20, Material: "hardwood"}
+	k.Pommel = profile.Pommel{Length: 20, Width: 28, Thickness: 20, Material: "brass", HoleDepth: 15}
+	c = find(k, "rod longer than the pommel's hole")
+	assert.InDelta(t, 90+30-94-15, c.Value, 1e-9)
+	assert.Equal(t, Stop, c.Verdict)
+	k.Tang.ThreadLength -= c.Value
+	assert.Equal(t, OK, find(k, "rod longer than the pommel's hole").Verdict, "its remedy does")
+}
