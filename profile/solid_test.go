@@ -237,15 +237,18 @@ func built(t *testing.T) map[string]Blade {
 // over the places of a grid.
 func TestVolumeTwice(t *testing.T) {
 	for name, b := range built(t) {
-		const step = 0.1
+		const step = 0.2
 		box := b.Outline.Bounds()
 		counted, moment := 0.0, 0.0
 		for x := step / 2; x < box.Max.X; x += step {
 			c := b.CrossSectionAt(x)
-			for y := math.Floor(box.Min.Y) + step/2; y < box.Max.Y; y += step {
+			n := math.Ceil((c.Top - c.Bottom) / step)
+			across := (c.Top - c.Bottom) / n
+			for i := range int(n) {
+				y := c.Bottom + (float64(i)+0.5)*across
 				h := c.Half(Right, y) + c.Half(Left, y)
-				counted += h * step * step
-				moment += x * h * step * step
+				counted += h * step * across
+				moment += x * h * step * across
 			}
 		}
 		body := b.BladeBody()

@@ -35,7 +35,7 @@ func groundChecks(b profile.Blade, shop Shop) []Check {
 			from("shop file, limits.bevel_least; "+fromPractice).
 			orElse("a bevel %.2f mm high would do, or an edge %.2f mm thick", under((shallow.Thickness-k.Bevel.EdgeThickness)/2/math.Tan(shop.Limits.BevelLeast.Radians())),
 				math.Max(0.05, under(shallow.Thickness-2*shallow.Height*math.Tan(shop.Limits.BevelLeast.Radians())))),
-		least("edge before hardening", edge, shop.Limits.EdgeBeforeQuench, "mm").
+		least("edge before hardening", edge, shop.Limits.EdgeBeforeQuench, "mm").at("along the edge").
 			from("shop file, limits.edge_before_quench; "+fromPractice+": a thinner edge warps and cracks in the quench").
 			orElse("bevel.edge_thickness of %.2f mm would do", over(k.Bevel.EdgeThickness+shop.Limits.EdgeBeforeQuench-edge)),
 	}
@@ -81,28 +81,28 @@ func tangChecks(b profile.Blade, shop Shop) []Check {
 	s := b.ShoulderMeasures()
 	ricasso := k.RicassoWidth()
 	out := []Check{
-		least("width of the tang over that of the ricasso", k.Tang.Width/ricasso, shop.Limits.TangRatio, "").
+		least("width of the tang over that of the ricasso", k.Tang.Width/ricasso, shop.Limits.TangRatio, "").at("at the guard plane").
 			from("shop file, limits.tang_ratio; "+fromPractice).orElse("a tang of %.2f mm would do", over(shop.Limits.TangRatio*ricasso)),
 	}
 	lower := math.Min(k.ShoulderTop(), k.ShoulderBottom())
 	if s.Outside != "" && lower > k.Tang.CornerRadius {
 		const covered = 20
-		out = append(out, most("height of the shoulder's step over the inside corner's radius", lower/k.Tang.CornerRadius, covered, "").mild().
+		out = append(out, most("height of the shoulder's step over the inside corner's radius", lower/k.Tang.CornerRadius, covered, "").at("at the guard plane").mild().
 			from("Roark's Formulas for Stress and Strain, table 17.1: a sharper corner is beyond what is known").
 			orElse("a corner of %.2f mm would do", over(lower/covered)))
 	}
 	if s.Concentration > 0 {
 		const tolerable = 3 // times; common practice has radii that come to 2 to 3
-		out = append(out, most("stress at the inside corner over the plain one", s.Concentration, tolerable, "times").mild().
+		out = append(out, most("stress at the inside corner over the plain one", s.Concentration, tolerable, "times").at("at the guard plane").mild().
 			from("Roark's Formulas for Stress and Strain, table 17.1; the limit is judgement").
 			orElse("a corner of %.2f mm would do", over(k.Tang.CornerRadius*math.Pow(s.Concentration/tolerable, 2))))
 	}
 	if k.Guard.Thickness > 0 {
-		out = append(out, least("chamfer of the guard's slot over the inside corners", k.Guard.Chamfer, s.ChamferNeeded, "mm").mild().
+		out = append(out, least("chamfer of the guard's slot over the inside corners", k.Guard.Chamfer, s.ChamferNeeded, "mm").at("at the guard plane").mild().
 			from("geometry: a sharp rim stands off by r - sqrt(2rc - c²)").
 			orElse("a chamfer of %.2f mm would let the guard close; without it a gap of %.2f mm is left", s.ChamferNeeded, s.StandOff))
 		if needed := s.ChamferNeeded; needed > 0 {
-			out = append(out, least("lower step of the shoulder over that chamfer", lower, needed+0.5, "mm").mild().
+			out = append(out, least("lower step of the shoulder over that chamfer", lower, needed+0.5, "mm").at("at the guard plane").mild().
 				from(fromPractice+": the chamfer must not show").orElse("a step of %.2f mm would hide it", needed+0.5))
 		}
 	}
@@ -117,18 +117,18 @@ func hiltChecks(b profile.Blade, shop Shop) []Check {
 		const share = 2.0 / 3
 		length := s.Handle - s.Spacers
 		inside := math.Max(0, math.Min(s.Tang, s.Handle)-s.Spacers)
-		out = append(out, least("tang inside the handle over the handle's length", inside/length, share, "").
+		out = append(out, least("tang inside the handle over the handle's length", inside/length, share, "").at("in the handle").
 			from(fromPractice).orElse("a tang of %.2f mm would do", over(s.Spacers+share*length)))
 	}
 	if !s.Threaded {
 		return out
 	}
 	return append(out,
-		least("thread engaged in the pommel", s.Engagement, s.Wanted, "mm").from(fromPractice+": one and a half diameters").
+		least("thread engaged in the pommel", s.Engagement, s.Wanted, "mm").at("in the pommel").from(fromPractice+": one and a half diameters").
 			orElse("a thread %.2f mm longer would do, if the pommel's hole is as deep", over(s.Wanted-s.Engagement)),
-		least("wall of the pommel beside its thread", s.WallLeft, shop.Limits.PommelWall, "mm").
+		least("wall of the pommel beside its thread", s.WallLeft, shop.Limits.PommelWall, "mm").at("in the pommel").
 			from("shop file, limits.pommel_wall; "+fromPractice).orElse("a pommel %.2f mm wider would do", over(2*(shop.Limits.PommelWall-s.WallLeft))),
-		most("rod longer than the pommel's hole", s.Bottoms, 0, "mm").
+		most("rod longer than the pommel's hole", s.Bottoms, 0, "mm").at("in the pommel").
 			from("geometry: it bottoms before it clamps").orElse("a thread %.2f mm shorter would do", over(s.Bottoms)),
 	)
 }

@@ -128,6 +128,7 @@ func TestTwelveFaultsTwelveFindings(t *testing.T) {
 				assert.NotEqual(t, OK, c.Verdict, "%s", c)
 				assert.Regexp(t, `\d`, c.Remedy, "a remedy names a number: %s", c)
 				assert.NotEmpty(t, c.Source, c.Name)
+				assert.True(t, c.Place != "" || strings.Contains(c.Name, "fuller"), "where? %s", c)
 			}
 		}
 		assert.True(t, found, "no check %q", name)
