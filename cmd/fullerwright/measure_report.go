@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fullerwright/profile"
 	"fullerwright/toolpath"
@@ -283,7 +284,24 @@ func sayHidden(hidden bool) string {
 func textStack(line func(string, ...any), s stackReport) {
 	line("")
 	line("STACK-UP (behind the guard plane)")
-	line("  guard to %.2f, spacers to %.2f, handle to %.2f, pommel to %.2f mm; tang to %.2f mm, thread to %.2f mm", s.Guard, s.Spacers, s.Handle, s.Pommel, s.Tang, s.Rod)
+	ends, before := []string{}, 0.0
+	for _, part := range []struct {
+		name string
+		end  float64
+	}{{"guard", s.Guard}, {"spacers", s.Spacers}, {"handle", s.Handle}, {"pommel", s.Pommel}} {
+		if part.end > before {
+			ends = append(ends, fmt.Sprintf("%s to %.2f", part.name, part.end))
+		}
+		before = part.end
+	}
+	if len(ends) == 0 {
+		ends = []string{"no guard, handle or pommel in the file"}
+	}
+	ends = append(ends, fmt.Sprintf("tang to %.2f", s.Tang))
+	if s.Rod > s.Tang {
+		ends = append(ends, fmt.Sprintf("thread to %.2f", s.Rod))
+	}
+	line("  %s mm", strings.Join(ends, ", "))
 	if s.Engagement == nil {
 		return
 	}
