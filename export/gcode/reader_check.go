@@ -42,9 +42,9 @@ func (m *machine) checkAxes(b *block) error {
 		return m.rule(b.gColumn[motionGroup], code(g1), "two G codes on the line both use the axis words", "3.4")
 	case usesAxes:
 		return nil
-	case g1 == 800 && axes:
+	case g1 == 800 && (axes || b.hasAny("ABC")):
 		return m.rule(b.gColumn[motionGroup], "G80", "axis words stand on a line with G80", "3.5.15")
-	case axes && ten == 800:
+	case (axes || b.hasAny("ABC")) && ten == 800:
 		return m.rule(m.firstAxis(b).column, "", "no motion mode is active that could use the axis words", "3.5.15")
 	case !axes && (g1 == 0 || g1 == 10) && !b.hasAny("ABC"):
 		return m.rule(b.gColumn[motionGroup], code(g1), "a straight move needs an axis word", "3.5.1")
@@ -55,7 +55,7 @@ func (m *machine) checkAxes(b *block) error {
 }
 
 func (m *machine) firstAxis(b *block) word {
-	for _, l := range []byte("XYZ") {
+	for _, l := range []byte("XYZABC") {
 		if b.has(l) {
 			return b.word(l)
 		}

@@ -116,6 +116,8 @@ func TestEveryRule(t *testing.T) {
 		{"G53 alone", "g53", "3.5.12", 1, "it needs a straight move"},
 		{"G53 with a cycle", "g53 g81 x1 z-1 r1", "3.5.12", 1, "straight moves only"},
 		{"G80 with axes", "g80 x1", "3.5.15", 1, "G80 uses none"},
+		{"G80 with a rotary axis", "g80 a5", "3.5.15", 1, "a rotary word is an axis word"},
+		{"axes without a mode", "a5", "3.5.15", 1, "no motion mode to use them"},
 		{"G92 without axes", "g92", "3.5.18", 1, "an axis word is missing"},
 		{"G93 without F", "g93 g1 x1", "3.5.19", 5, "F on each line"},
 		{"G93 F0", "g93 g1 x1 f0", "3.5.2", 5, "a move that never ends"},
