@@ -17,6 +17,7 @@ import (
 var (
 	outlinePen = sheet.Pen{Width: 0.18}
 	scribePen  = sheet.Pen{Width: 0.13}
+	roughPen   = sheet.Pen{Width: 0.13, Dash: []float64{0.6, 0.8}}
 	centrePen  = sheet.Pen{Width: 0.13, Dash: []float64{8, 1.5, 1.5, 1.5}}
 	dashedPen  = sheet.Pen{Width: 0.13, Dash: []float64{3, 1.5}}
 	thinPen    = sheet.Pen{Width: 0.1}
@@ -94,7 +95,7 @@ func Template(b profile.Blade, digest string) sheet.Sheet {
 	}
 	s.Add(notesLayer, "notes", titleText(b, digest, margin, s.Height-margin-5)...)
 	addViews(&s, b, margin, s.Height-margin-titleBand, profile.Faces())
-	addChecks(&s, margin, margin)
+	addChecks(&s, b, margin, margin)
 	return s
 }
 
@@ -136,6 +137,10 @@ func addViews(s *sheet.Sheet, b profile.Blade, left, top float64, faces []profil
 func addView(s *sheet.Sheet, b profile.Blade, v view) {
 	k, box := b.Knife, b.Outline.Bounds()
 	s.Add(outlineLayer, "finished outline", sheet.Path{Pieces: v.chain(b.Outline), Pen: outlinePen})
+	rough, _ := roughLine(b)
+	for _, line := range rough {
+		s.Add("rough", "rough line: the outline with the grinding allowance", sheet.Path{Pieces: v.chain(line), Pen: roughPen})
+	}
 
 	tangMiddle := -k.ShoulderTop() - k.Tang.Width/2
 	s.Add(scribeLayer, "scribe lines",
@@ -156,6 +161,21 @@ func addView(s *sheet.Sheet, b profile.Blade, v view) {
 			sheet.Polyline(centrePen, v.points(centrelineOf(b, f))))
 	}
 	addWords(s, b, v)
+}
+
+// roughLine returns the line that rough profiling keeps to, the outline with the grinding
+// allowance around it, and the words that say so, or why there is none.
+func roughLine(b profile.Blade) (lines []geom.Chain, note string) {
+	const tolerance = 1e-3 // mm, far finer than a pen
+	allowance := b.Knife.Allowance.Grinding
+	if allowance < 2*tolerance {
+		return nil, "No grinding allowance outside the outline."
+	}
+	lines, err := b.Outline.Offset(allowance, tolerance)
+	if err != nil {
+		return nil, fmt.Sprintf("No rough line can be drawn at %.2f mm: choose another allowance.grinding.", allowance)
+	}
+	return lines, fmt.Sprintf("Dotted outside: rough line, with %.2f mm left for grinding.", allowance)
 }
 
 // centrelineOf returns the centreline of a fuller, a little beyond its ends.
@@ -215,7 +235,7 @@ func titleText(b profile.Blade, digest string, x, y float64) []sheet.Item {
 
 // addChecks draws what proves the scale of the sheet, from its lower left corner: a
 // line of 100 mm, one of 4 inches, and a square with its diagonals.
-func addChecks(s *sheet.Sheet, x, y float64) {
+func addChecks(s *sheet.Sheet, b profile.Blade, x, y float64) {
 	const tick = 2
 	rule := func(left, height, length float64, label string) {
 		s.Add(checkLayer, "check lines",
@@ -233,14 +253,16 @@ func addChecks(s *sheet.Sheet, x, y float64) {
 		sheet.Line(thinPen, x, y+checkBoxMM, x+checkBoxMM, y),
 		sheet.Text{At: geom.Point{X: x, Y: y + checkBoxMM + 1.5}, Height: letter,
 			Content: fmt.Sprintf("50 mm square, diagonals %.2f mm", checkBoxMM*math.Sqrt2)})
+	_, rough := roughLine(b)
 	for i, line := range []string{
 		"Print at actual size (100 %), not fitted to the page.",
 		"Measure every check line with a rule before you trust the sheet.",
-		"The edge of the blade is the middle of the outline.",
+		"Grind to the middle of the drawn outline.",
+		rough,
 		"Full lines inside: lips of the finished fullers.",
 		"Dashed: bevel, plunge and false edge. Dash and dot: centre lines.",
 		"Wear eye and breathing protection at the grinder.",
 	} {
-		s.Add(notesLayer, "notes", sheet.Text{At: geom.Point{X: right, Y: y + 52 - float64(i)*4.4}, Height: letter, Content: line})
+		s.Add(notesLayer, "notes", sheet.Text{At: geom.Point{X: right, Y: y + 54 - float64(i)*4.2}, Height: letter, Content: line})
 	}
 }

@@ -105,7 +105,7 @@ func templatePage(b profile.Blade, l layout, faces []profile.Face, window int, d
 		return sheet.Sheet{}, err
 	}
 	s.Add(notesLayer, "notes", titleText(b, digest, margin, l.height-margin-5)...)
-	addChecks(&s, margin, margin)
+	addChecks(&s, b, margin, margin)
 	bottom := top - float64(len(faces))*templateSize(b).view
 	if window > 0 {
 		addRegister(&s, margin+overlap/2, top, bottom, window)

@@ -237,3 +237,30 @@ func BenchmarkTemplate(b *testing.B) {
 		require.NoError(b, err)
 	}
 }
+
+// TestRoughLine: the sheet shows the outline with the grinding allowance and says so, or
+// says that there is none. The area between is that of a band of its width about the
+// outline, by Steiner's formula within what the inside corners take off.
+func TestRoughLine(t *testing.T) {
+	data, _ := templates.Pattern(templates.Default)
+	k, err := profile.Parse("tarn.toml", data)
+	require.NoError(t, err)
+	for _, allowance := range []float64{0, 0.5, 2} {
+		k.Allowance.Grinding = allowance
+		b, err := profile.Build(k, profile.Measured{})
+		require.NoError(t, err)
+		svg, err := sheet.SVG(Template(b, "x"))
+		require.NoError(t, err)
+		lines, note := roughLine(b)
+		assert.Contains(t, string(svg), note)
+		if allowance == 0 {
+			assert.Empty(t, lines)
+			assert.NotContains(t, string(svg), `id="rough"`)
+			continue
+		}
+		assert.Contains(t, string(svg), `id="rough"`)
+		require.Len(t, lines, 1)
+		band := allowance*b.Outline.Length() + math.Pi*allowance*allowance
+		assert.InDelta(t, b.Outline.Area()+band, lines[0].Area(), 4*allowance*allowance)
+	}
+}
