@@ -44,7 +44,7 @@ func (m *machine) checkAxes(b *block) error {
 		return nil
 	case g1 == 800 && (axes || b.hasAny("ABC")):
 		return m.rule(b.gColumn[motionGroup], "G80", "axis words stand on a line with G80", "3.5.15")
-	case (axes || b.hasAny("ABC")) && ten == 800:
+	case axes && ten == 800, g1 < 0 && b.hasAny("ABC") && m.motionMode == 800:
 		return m.rule(m.firstAxis(b).column, "", "no motion mode is active that could use the axis words", "3.5.15")
 	case !axes && (g1 == 0 || g1 == 10) && !b.hasAny("ABC"):
 		return m.rule(b.gColumn[motionGroup], code(g1), "a straight move needs an axis word", "3.5.1")

@@ -257,7 +257,7 @@ func TestBounds(t *testing.T) {
 	require.ErrorAs(t, err, &unsupported, "a little text, many motions")
 	assert.LessOrEqual(t, made, mostFromCycles+mostPlain*300)
 
-	notes := "g21 f1 (c)\n" + strings.Repeat("/a1 (c)\n", 5000) + "m2\n"
+	notes := "g21 f1 g0 x0 (c)\n" + strings.Repeat("/a1 (c)\n", 5000) + "m2\n"
 	p, err := Scan(strings.NewReader(notes), func(motion.Motion) error { return nil })
 	require.NoError(t, err)
 	assert.Len(t, p.Notes, mostNotes)

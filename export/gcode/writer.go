@@ -173,10 +173,12 @@ func (w *writer) axes(to motion.Vec) []string {
 	return words
 }
 
+// feedWord writes a feed rounded down, so that it is never beyond what was checked.
 func (w *writer) feedWord(feed float64) []string {
-	text := strconv.Itoa(int(math.Round(feed)))
+	const rounding = 1e-9
+	text := strconv.Itoa(int(math.Floor(feed + rounding)))
 	if w.inch {
-		text = strconv.FormatFloat(feed/25.4, 'f', 2, 64)
+		text = strconv.FormatFloat(math.Floor(feed/25.4*100+rounding)/100, 'f', 2, 64)
 	}
 	if text == w.feed {
 		return nil
