@@ -35,10 +35,11 @@ type GrindingStation struct {
 	PerFace            float64 // to take off each face of the bar there, for taper and clean-up
 	Height, Angle      float64 // of the bevel: from the edge up to its line, and to the centre-plane in this section
 	LineY              float64 // of the bevel line
+	OverBack           bool    // the bevel line lies over the back: the bevel reaches all the way up
 	EdgeAngle          float64 // of the bevel to the centre-plane, square to the edge: what a protractor reads
 	ConstantAngleAt    float64 // height that the angle at the plunge line would give here
 	ScribeFromFace     float64 // from each finished face to the nearer edge line
-	ScribeOnBar        float64 // from each face of the bar
+	ScribeOnBar        float64 // from each face of the bar, for the edge as it must be before hardening
 	HollowCeiling      Optional
 	HollowLeast        Optional // least thickness within a hollow bevel
 	FalseEdgeHeight    Optional
@@ -71,8 +72,9 @@ func (b Blade) GrindingAt(x float64) GrindingStation {
 	e := 2 * edge.rimHalf
 	height := edge.heightAt(t)
 	s := GrindingStation{X: x, Thickness: t, PerFace: b.Bar.Face(x) - t/2, Height: height, Angle: math.Atan2(t-e, 2*height),
-		LineY: b.BevelLineAt(x), ScribeFromFace: (t - e) / 2, ScribeOnBar: b.Bar.Face(x) - e/2,
+		LineY: b.BevelLineAt(x), ScribeFromFace: (t - e) / 2, ScribeOnBar: b.Bar.Face(x) - e/2 - k.Allowance.Finish - k.Allowance.Scale,
 		ConstantAngleAt: (t - e) / 2 / math.Tan(k.BevelAngle())}
+	s.OverBack = s.LineY > b.BackAt(x)
 	s.EdgeAngle = math.Atan(math.Tan(s.edgeSlope(edge.kind, k.Bevel.WheelRadius.Value, e)) * math.Hypot(1, b.edgeClimb(x)))
 	if edge.kind == HollowBevel {
 		s.HollowCeiling = Some(HollowCeiling(edge.wheel, t, e))

@@ -210,3 +210,16 @@ func TestFloorOnBevel(t *testing.T) {
 		assert.InDelta(t, b.GroundHalf(p.X, p.Y), b.Fullers[0].Finished.Height(p.X, p.Y), 1e-6)
 	}
 }
+
+// TestScribes: on the bar the edge is scribed as it must be before hardening, with what
+// scale and finishing take off each side of it later.
+func TestScribes(t *testing.T) {
+	k := testKnife()
+	k.Allowance = Allowance{Finish: 0.05, Scale: 0.07, CleanUp: 0.1}
+	s := mustBuild(t, k).GrindingAt(40)
+	bar := 6.35 + 2*(0.05+0.07+0.1)
+	assert.InDelta(t, (bar-(0.5+2*0.12))/2, s.ScribeOnBar, 1e-12)
+	assert.InDelta(t, (6.35-0.5)/2, s.ScribeFromFace, 1e-12)
+	assert.False(t, s.OverBack)
+	assert.True(t, mustBuild(t, k).GrindingAt(199).OverBack)
+}

@@ -80,7 +80,10 @@ func tangChecks(b profile.Blade, shop Shop) []Check {
 	k := b.Knife
 	s := b.ShoulderMeasures()
 	ricasso := k.RicassoWidth()
+	const seat = 1.0 // mm
 	out := []Check{
+		least("higher step of the shoulder, for the guard to seat on", math.Max(k.ShoulderTop(), k.ShoulderBottom()), seat, "mm").at("at the guard plane").
+			from(fromPractice).orElse("a tang of %.2f mm would leave it", under(ricasso-seat)),
 		least("width of the tang over that of the ricasso", k.Tang.Width/ricasso, shop.Limits.TangRatio, "").at("at the guard plane").
 			from("shop file, limits.tang_ratio; "+fromPractice).orElse("a tang of %.2f mm would do", over(shop.Limits.TangRatio*ricasso)),
 	}

@@ -260,3 +260,17 @@ func TestNeighbours(t *testing.T) {
 	k.Tang.ThreadLength -= c.Value
 	assert.Equal(t, OK, find(k, "rod longer than the pommel's hole").Verdict, "its remedy does")
 }
+
+// TestNoShoulder: a tang as wide as the ricasso leaves nothing for the guard to seat on.
+func TestNoShoulder(t *testing.T) {
+	k := testKnife()
+	k.Tang.Width = 34
+	for _, c := range DesignChecks(mustBuild(t, k), builtInShop(t)) {
+		if strings.HasPrefix(c.Name, "higher step") {
+			assert.Equal(t, Stop, c.Verdict)
+			assert.Contains(t, c.Remedy, "a tang of 33.00 mm")
+			return
+		}
+	}
+	t.Fatal("no such check")
+}

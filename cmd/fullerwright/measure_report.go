@@ -67,6 +67,7 @@ type grindingReport struct {
 	OtherHeight float64  `json:"height_at_constant_angle_mm"`
 	Scribe      float64  `json:"edge_scribe_from_finished_face_mm"`
 	ScribeOnBar float64  `json:"edge_scribe_from_face_of_bar_mm"`
+	OverBack    bool     `json:"bevel_reaches_the_back"`
 	Ceiling     *float64 `json:"hollow_ceiling_mm,omitempty"`
 	Least       *float64 `json:"least_thickness_in_hollow_mm,omitempty"`
 }
@@ -166,7 +167,7 @@ func newGrindingReport(g profile.GrindingStation) grindingReport {
 	const degrees = 180 / math.Pi
 	return grindingReport{X: round6(g.X), Thickness: round6(g.Thickness), PerFace: round6(g.PerFace), Height: round6(g.Height), Angle: round6(g.Angle * degrees),
 		EdgeAngle: round6(g.EdgeAngle * degrees), OtherHeight: round6(g.ConstantAngleAt), Scribe: round6(g.ScribeFromFace), ScribeOnBar: round6(g.ScribeOnBar),
-		Ceiling: optional(g.HollowCeiling), Least: optional(g.HollowLeast)}
+		OverBack: g.OverBack, Ceiling: optional(g.HollowCeiling), Least: optional(g.HollowLeast)}
 }
 
 func newShoulderReport(s profile.ShoulderMeasures) shoulderReport {
@@ -233,9 +234,16 @@ func textGrinding(line func(string, ...any), r measuresReport) {
 	line("")
 	line("GRINDING (heights square to the spine line; angles of one side to the centre-plane)")
 	line("  %8s %9s %9s %7s %7s %8s %12s %12s %12s", "station", "thickness", "off each", "height", "angle", "at edge", "height if", "edge scribe", "edge scribe")
-	line("  %8s %9s %9s %7s %7s %8s %12s %12s %12s", "", "finished", "bar face", "", "deg", "deg", "angle kept", "taper done", "on the bar")
+	line("  %8s %9s %9s %7s %7s %8s %12s %12s %12s", "", "finished", "bar face", "", "deg", "deg", "angle kept", "finished", "on the bar*")
 	for _, g := range r.Grinding {
 		line("  %8.1f %9.3f %9.3f %7.2f %7.2f %8.2f %12.2f %12.3f %12.3f", g.X, g.Thickness, g.PerFace, g.Height, g.Angle, g.EdgeAngle, g.OtherHeight, g.Scribe, g.ScribeOnBar)
+	}
+	line("  * from each face of the bar to the edge as it must be before hardening, with what scale and finishing take")
+	for _, g := range r.Grinding {
+		if g.OverBack {
+			line("  %8.1f the bevel reaches the back here, before its full height", g.X)
+			break
+		}
 	}
 	for _, g := range r.Grinding {
 		if g.Ceiling != nil && g.Least != nil {

@@ -56,8 +56,8 @@ type claims struct {
 var (
 	claimFace     = regexp.MustCompile(`UP (RIGHT|LEFT) FACE`)
 	claimFlip     = regexp.MustCompile(`TURNED ABOUT (X|Y)`)
-	claimDiameter = regexp.MustCompile(`DIAMETER ([0-9]+(?:\.[0-9]+)?) MM`)
-	claimBar      = regexp.MustCompile(`BAR ([0-9.]+) X ([0-9.]+) X ([0-9.]+) MM`)
+	claimDiameter = regexp.MustCompile(`DIAMETER ([0-9]+(?:\.[0-9]+)?) (MM|IN)`)
+	claimBar      = regexp.MustCompile(`BAR ([0-9.]+) X ([0-9.]+) X ([0-9.]+) (MM|IN)`)
 )
 
 // claimsOf reads the heading of one of our programs.
@@ -76,12 +76,21 @@ func claimsOf(program gcode.Program) claims {
 	}
 	number := func(s string) float64 { v, err := strconv.ParseFloat(s, 64); return v * boolFactor(err == nil) }
 	if m := claimDiameter.FindStringSubmatch(text); m != nil {
-		out.diameter = number(m[1])
+		out.diameter = number(m[1]) * unitOf(m[2])
 	}
 	if m := claimBar.FindStringSubmatch(text); m != nil {
-		out.bar = [3]float64{number(m[1]), number(m[2]), number(m[3])}
+		long := unitOf(m[4])
+		out.bar = [3]float64{number(m[1]) * long, number(m[2]) * long, number(m[3]) * long}
 	}
 	return out
+}
+
+// unitOf returns how long the unit of a heading's figure is, mm.
+func unitOf(name string) float64 {
+	if name == "IN" {
+		return 25.4
+	}
+	return 1
 }
 
 func boolFactor(ok bool) float64 {

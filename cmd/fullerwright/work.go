@@ -172,11 +172,17 @@ func programName(j *toolpath.Job) string {
 // before pressing start.
 func heading(w *work, j *toolpath.Job) []string {
 	s, bar := j.Setup, w.blade.Bar
+	// Lengths in the program's own unit: whoever sets zero by them must not convert.
+	unit, long, places := "mm", 1.0, 3
+	if w.shop.Inch {
+		unit, long, places = "in", 25.4, 5
+	}
+	say := func(mm float64) string { return fmt.Sprintf("%.*f", places, mm/long) }
 	lines := []string{
 		fmt.Sprintf("Fullerwright %s, %s face", j.Step.Operation, s.Face),
 		fmt.Sprintf("Knife %s, steel %s", j.Name, j.Steel),
 		"Parameters " + w.digest,
-		fmt.Sprintf("Bar %.3f x %.3f x %.3f mm", bar.Length(), bar.Width(), 2*s.Top),
+		fmt.Sprintf("Bar %s x %s x %s %s", say(bar.Length()), say(bar.Width()), say(2*s.Top), unit),
 		fmt.Sprintf("Up: %s face", s.Face),
 	}
 	if s.Face == profile.Left {
@@ -187,10 +193,10 @@ func heading(w *work, j *toolpath.Job) []string {
 		fmt.Sprintf("%s at the stop, point to the %s", s.EndAtStop(), s.PointLies()),
 		"X zero at the stop, left end of the bar",
 		"Y zero at the fixed jaw, bar at minus Y",
-		fmt.Sprintf("Z zero on top of the bar at X %.2f", s.Placement.SignX*s.TouchX+s.Placement.X0),
-		fmt.Sprintf("Cutter %s: %s end, diameter %.3f mm, %d flutes", j.Cutter.Name, j.Cutter.End, 2*j.Cutter.Radius(), j.Cutter.Flutes),
-		fmt.Sprintf("Stick-out %.1f mm", j.Cutter.StickOut),
-		fmt.Sprintf("Spindle %.0f rev/min, feed %.0f mm/min", j.Spindle, j.Feeds.Slot),
+		fmt.Sprintf("Z zero on top of the bar at X %s %s", say(s.Placement.SignX*s.TouchX+s.Placement.X0), unit),
+		fmt.Sprintf("Cutter %s: %s end, diameter %s %s, %d flutes", j.Cutter.Name, j.Cutter.End, say(2*j.Cutter.Radius()), unit, j.Cutter.Flutes),
+		fmt.Sprintf("Stick-out %s %s", say(j.Cutter.StickOut), unit),
+		fmt.Sprintf("Spindle %.0f rev/min, feed %.1f %s/min", j.Spindle, j.Feeds.Slot/long, unit),
 		"First run above the work. Read CAUTIONS.md",
 	)
 	return lines

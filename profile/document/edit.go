@@ -169,7 +169,7 @@ func restyle(old string, e Edit, unit Unit) string {
 	}
 	var text string
 	if e.Exact {
-		text = comma(number, strconv.FormatFloat(value, 'f', -1, 64))
+		text = comma(number, strconv.FormatFloat(math.Round(value*1e12)/1e12, 'f', -1, 64))
 	} else {
 		text = styledNumber(number, value, strings.ToLower(strings.TrimSpace(suffix)))
 	}

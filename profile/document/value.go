@@ -160,7 +160,7 @@ func (k Key) hint() string {
 	if k.Meaning == "" {
 		return ""
 	}
-	return k.Name + " is the " + strings.TrimPrefix(k.Meaning, "the ")
+	return k.Name + ": " + k.Meaning
 }
 
 func quoted(words []string) string {

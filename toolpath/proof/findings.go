@@ -122,7 +122,7 @@ func (s *search) feed(b Block) {
 		s.find("feed zero", b, found{v.Feed, 0}, "a fed move has a feed of %.0f mm/min, at which it never ends: give it a feed", v.Feed)
 	}
 	if v.Feed > l.Feed*(1+1e-9) {
-		s.find("feed", b, found{v.Feed, l.Feed}, "a feed of %.0f mm/min is beyond the machine's %.0f: F%.0f would do", v.Feed, l.Feed, math.Floor(l.Feed))
+		s.find("feed", b, found{v.Feed, l.Feed}, "a feed of %.1f mm/min is beyond the machine's %.1f: lower it to %.2f mm/min, %.2f in/min, or less", v.Feed, l.Feed, l.Feed, math.Floor(l.Feed/25.4*100)/100)
 	}
 }
 
