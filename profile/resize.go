@@ -59,6 +59,9 @@ func Resize(file string, data []byte, r Resizing) ([]byte, []Change, error) {
 			n = group.count(knife)
 		}
 		for index := range n {
+			if r.Scale == 0 && !knife.gives(group, index) {
+				continue // defaults of a feature that the file does not speak of
+			}
 			for _, p := range group.Parameters {
 				if c, moved := z.move(group, index, p); moved {
 					changes = append(changes, c)
@@ -93,6 +96,11 @@ func (k Knife) edits(changes []Change, exact bool) []document.Edit {
 		}
 	}
 	return out
+}
+
+// gives reports whether the file has any key of a group.
+func (k Knife) gives(group ParameterGroup, index int) bool {
+	return slices.ContainsFunc(group.Parameters, func(p Parameter) bool { return k.source.Value(group.Name, index, p.Name).Given })
 }
 
 // changeKey names a parameter as changes do: fuller[1].start, blade.length.

@@ -3,6 +3,7 @@ package profile_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -103,6 +104,16 @@ func TestWidthsAgree(t *testing.T) {
 		assert.InDelta(t, profile.GrooveWidth(f.Radius, f.Depth.Value), f.Width.Value, 1e-5)
 		assert.NotEmpty(t, changes)
 	}
+}
+
+// TestResizeAddsNoFeature: thicker stock does not write a false edge into a file that has
+// none.
+func TestResizeAddsNoFeature(t *testing.T) {
+	data, _ := templates.Pattern("wren")
+	out, _, err := profile.Resize("wren.toml", data, profile.Resizing{Stock: 4.5})
+	require.NoError(t, err)
+	assert.NotContains(t, string(out), "false_edge")
+	assert.Equal(t, strings.Count(string(data), "["), strings.Count(string(out), "["))
 }
 
 func TestResizeRefusesWhatContradicts(t *testing.T) {

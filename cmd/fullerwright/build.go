@@ -78,7 +78,11 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 		return nil, err
 	}
 	if checks := w.allChecks(); toolpath.Worst(checks) == toolpath.Stop {
-		return nil, p.stopped(checks)
+		err := p.stopped(checks)
+		if exists(filepath.Join(filepath.Clean(how.out), manifestName)) {
+			fmt.Fprintf(p.stdout, "%s is as it was: what is in it is of an earlier run, not of this design\n", filepath.ToSlash(how.out))
+		}
+		return nil, err
 	}
 	if err := w.prove(p.ctx); err != nil {
 		return nil, err
