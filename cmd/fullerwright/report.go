@@ -308,13 +308,20 @@ func reportText(w *work) []byte {
 		line("  least web %.3f mm, %.1f mm from the guard plane", r.LeastWeb.Value, r.LeastWeb.X)
 		line("  the two faces differ by at most %.4f mm in height, their fullers by %.4f mm sideways", r.Mismatch.Value, math.Abs(r.Sideways.Value))
 	}
+	textChecks(line, "CHECKS ON THE BLADE (limits from the sources named)", w.checks)
+	for _, f := range w.faces {
+		textChecks(line, fmt.Sprintf("CHECKS ON %s, WITH THE CUTTER %s", programName(f.job), f.job.Cutter.Name), f.job.Checks)
+	}
+	return []byte(b.String())
+}
+
+func textChecks(line func(string, ...any), title string, checks []toolpath.Check) {
 	line("")
-	line("CHECKS (limits from the sources named)")
-	for _, c := range w.allChecks() {
+	line("%s", title)
+	for _, c := range checks {
 		line("  %s", c)
 		line("          %s", c.Source)
 	}
-	return []byte(b.String())
 }
 
 func textFuller(line func(string, ...any), f fullerReport) {
