@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"bytes"
 	"math"
 	"strings"
 	"testing"
@@ -8,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"fullerwright/profile/document"
 	"fullerwright/templates"
 )
 
@@ -191,6 +193,19 @@ func TestRunOutsMustFit(t *testing.T) {
 	k.Fullers[0].Ends, k.Fullers[0].End = VisibleEnds, Some(40)
 	_, err := Build(k, Measured{})
 	assert.ErrorContains(t, err, "its run-outs")
+}
+
+// TestForgottenUnit: a file in inches that does not say so gets one fault that tells, over
+// those of each length.
+func TestForgottenUnit(t *testing.T) {
+	data, _ := templates.Pattern("minnow")
+	_, err := Parse("knife.toml", bytes.Replace(data, []byte(`units = "in"`), nil, 1))
+	var faults document.FieldErrors
+	require.ErrorAs(t, err, &faults)
+	assert.Contains(t, faults[0].Error(), `begin the file with units = "in"`)
+	_, err = Parse("knife.toml", bytes.Replace(data, []byte(`units = "in"`), []byte(`units = "mm"`), 1))
+	require.Error(t, err)
+	assert.NotContains(t, err.Error(), "begin the file", "they were named")
 }
 
 func FuzzParse(f *testing.F) {

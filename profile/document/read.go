@@ -69,9 +69,27 @@ func Read(file string, data []byte, schema Schema) (Document, error) {
 	r.walk()
 	r.settle()
 	if len(r.faults) > 0 {
-		return Document{}, r.faults
+		return Document{}, append(r.unitHint(), r.faults...)
 	}
 	return r.doc, nil
+}
+
+// unitHint returns the fault that several others have in common where the file names no
+// unit and its lengths are no millimetres.
+func (r *reader) unitHint() FieldErrors {
+	const several = 3
+	out := 0
+	for _, f := range r.faults {
+		if strings.HasPrefix(f.Rule, "must be ") && strings.HasSuffix(f.Rule, " mm") {
+			out++
+		}
+	}
+	if out < several || r.doc.Value("", 0, "units").Given {
+		return nil
+	}
+	return FieldErrors{{File: r.doc.file, Field: "units",
+		Rule: fmt.Sprintf("no unit is named, so plain numbers are millimetres, and %d of them cannot be", out),
+		Hint: `if they are inches, begin the file with units = "in"`}}
 }
 
 // unreadable says why data cannot be a file of ours at all.
