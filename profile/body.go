@@ -85,9 +85,11 @@ func (b Blade) lengthBreaks(from, to float64) []float64 {
 }
 
 // bodyBetween returns the finished steel between two distances from the guard plane.
-func (b Blade) bodyBetween(from, to float64) Body {
+func (b Blade) bodyBetween(from, to float64) Body { return bodyOf(b.slices(from, to)) }
+
+func bodyOf(slices []slice) Body {
 	var body Body
-	for _, s := range b.slices(from, to) {
+	for _, s := range slices {
 		body = body.plus(Body{s.Weight * s.Area, s.X, s.Y, s.Z})
 	}
 	return body

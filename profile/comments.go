@@ -70,9 +70,11 @@ func InUnits(data []byte, unit document.Unit) []byte {
 			group = m[1]
 		}
 		if m := unitsLine.FindStringSubmatch(line); m != nil {
-			if m[1] != unit.String() {
-				factor = map[document.Unit]float64{document.Inch: 1 / 25.4, document.Millimetre: 25.4}[unit]
+			from := document.Millimetre
+			if m[1] == document.Inch.String() {
+				from = document.Inch
 			}
+			factor = from.Millimetres() / unit.Millimetres()
 			lines[i] = strings.Replace(line, `"`+m[1]+`"`, `"`+unit.String()+`"`, 1)
 			continue
 		}

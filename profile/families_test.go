@@ -141,7 +141,7 @@ func TestMuseumSword(t *testing.T) {
 func TestSeax(t *testing.T) {
 	bar := plainBlade(t, 551, 38.7, stations{{0, 8.2}})
 	wedge := bar
-	wedge.ground.edge = bevel{present: true, side: 1, height: 38.7, kind: FlatBevel}
+	wedge.ground.edge = bevel{present: true, height: 38.7, kind: FlatBevel}
 	wedge.ground.heel = geom.Point{Y: -38.7}
 	const density = 7.85e-3
 	assert.InDelta(t, 1373, bar.BladeBody().Volume*density, 1)

@@ -79,20 +79,26 @@ func (k Knife) fittings() []fitting {
 // about the middle of the tang, less the room of the tang inside it; the little room
 // around the tang is taken as full.
 func (b Blade) Parts(steel float64) []Part {
-	part := func(name string, density float64, body Body) Part {
-		return Part{name, density, body.Volume * density * gramsPer, body}
-	}
-	out := []Part{part("blade", steel, b.BladeBody()), part("tang", steel, b.TangBody())}
+	return append([]Part{newPart("blade", steel, b.BladeBody())}, b.behindGuard(steel)...)
+}
+
+func newPart(name string, density float64, body Body) Part {
+	return Part{name, density, body.Volume * density * gramsPer, body}
+}
+
+// behindGuard returns the parts that no fuller reaches.
+func (b Blade) behindGuard(steel float64) []Part {
+	out := []Part{newPart("tang", steel, b.TangBody())}
 	middle := -b.Knife.ShoulderTop() - b.Knife.Tang.Width/2
 	rod := b.rod(middle)
 	if rod.Volume > 0 {
-		out = append(out, part("threaded extension", steel, rod))
+		out = append(out, newPart("threaded extension", steel, rod))
 	}
 	for _, f := range b.Knife.fittings() {
 		prism := Body{(f.to - f.from) * f.width * f.across * f.shape.fill(), -(f.from + f.to) / 2, middle, 0}
 		inside := b.tangInside(f.from, f.to, middle)
 		inside.Volume = -inside.Volume
-		out = append(out, part(f.name, f.density, prism.plus(inside)))
+		out = append(out, newPart(f.name, f.density, prism.plus(inside)))
 	}
 	return out
 }

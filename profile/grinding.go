@@ -30,20 +30,18 @@ func Sharpening(thickness float64, angle geom.Angle) Sharpened {
 // GrindingStation is what the grinder must know at one distance from the guard plane.
 // Lengths in mm, angles in radians.
 type GrindingStation struct {
-	X                  float64
-	Thickness          float64 // finished
-	PerFace            float64 // to take off each face of the bar there, for taper and clean-up
-	Height, Angle      float64 // of the bevel: from the edge up to its line, and to the centre-plane in this section
-	LineY              float64 // of the bevel line
-	OverBack           bool    // the bevel line lies over the back: the bevel reaches all the way up
-	EdgeAngle          float64 // of the bevel to the centre-plane, square to the edge: what a protractor reads
-	ConstantAngleAt    float64 // height that the angle at the plunge line would give here
-	ScribeFromFace     float64 // from each finished face to the nearer edge line
-	ScribeOnBar        float64 // from each face of the bar, for the edge as it must be before hardening
-	HollowCeiling      Optional
-	HollowLeast        Optional // least thickness within a hollow bevel
-	FalseEdgeHeight    Optional
-	FalseEdgeThickness Optional // at the back
+	X               float64
+	Thickness       float64 // finished
+	PerFace         float64 // to take off each face of the bar there, for taper and clean-up
+	Height, Angle   float64 // of the bevel: from the edge up to its line, and to the centre-plane in this section
+	LineY           float64 // of the bevel line
+	OverBack        bool    // the bevel line lies over the back: the bevel reaches all the way up
+	EdgeAngle       float64 // of the bevel to the centre-plane, square to the edge: what a protractor reads
+	ConstantAngleAt float64 // height that the angle at the plunge line would give here
+	ScribeFromFace  float64 // from each finished face to the nearer edge line
+	ScribeOnBar     float64 // from each face of the bar, for the edge as it must be before hardening
+	HollowCeiling   Optional
+	HollowLeast     Optional // least thickness within a hollow bevel
 }
 
 // GrindingTable returns what the grinder must know at n stations, evenly from the
@@ -75,16 +73,13 @@ func (b Blade) GrindingAt(x float64) GrindingStation {
 		LineY: b.BevelLineAt(x), ScribeFromFace: (t - e) / 2, ScribeOnBar: b.Bar.Face(x) - e/2 - k.Allowance.Finish - k.Allowance.Scale,
 		ConstantAngleAt: (t - e) / 2 / math.Tan(k.BevelAngle())}
 	s.OverBack = s.LineY > b.BackAt(x)
-	s.EdgeAngle = math.Atan(math.Tan(s.edgeSlope(edge.kind, k.Bevel.WheelRadius.Value, e)) * math.Hypot(1, b.edgeClimb(x)))
+	s.EdgeAngle = math.Atan(math.Tan(s.edgeSlope(edge.kind, edge.wheel, e)) * math.Hypot(1, b.edgeClimb(x)))
 	if edge.kind == HollowBevel {
 		s.HollowCeiling = Some(HollowCeiling(edge.wheel, t, e))
 		if c := b.CrossSectionAt(x); x >= edge.foot+edge.plunge {
 			least, _ := c.Least(c.Bottom, math.Min(c.Top, c.edgeLine()))
 			s.HollowLeast = Some(least)
 		}
-	}
-	if start := b.ground.back; start.present && x >= start.foot+start.plunge {
-		s.FalseEdgeHeight, s.FalseEdgeThickness = Some(start.heightAt(t)), Some(2*start.rimHalf)
 	}
 	return s
 }

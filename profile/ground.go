@@ -21,7 +21,6 @@ type ground struct {
 // begins at the plunge line, where the wheel's or belt's edge leaves its radius.
 type bevel struct {
 	present bool
-	side    float64 // 1 from the edge toward the spine, -1 from the back toward the edge
 	rimHalf float64 // half the thickness at the rim
 	height  float64 // from the rim to the bevel line, where that is constant
 	tangent float64 // of the angle to the centre-plane, where that is constant; else 0
@@ -35,7 +34,7 @@ type bevel struct {
 func (k Knife) groundOf(outline geom.Chain) ground {
 	g := ground{outline: outline, blade: k.thicknessStations(), tang: k.tangStations()}
 	g.heel, _ = k.choilPieces()
-	g.edge = bevel{present: true, side: 1, rimHalf: k.Bevel.EdgeThickness / 2, height: k.BevelHeight(), kind: k.Bevel.Kind,
+	g.edge = bevel{present: true, rimHalf: k.Bevel.EdgeThickness / 2, height: k.BevelHeight(), kind: k.Bevel.Kind,
 		wheel: k.Bevel.WheelRadius.Value, plunge: k.Plunge.Radius}
 	if k.Bevel.Constant == ConstantAngle {
 		g.edge.tangent = math.Tan(k.BevelAngle())
@@ -61,7 +60,7 @@ func (k Knife) backBevel() bevel {
 	default:
 		return bevel{}
 	}
-	b.present, b.side, b.plunge = true, -1, k.Plunge.Radius
+	b.present, b.plunge = true, k.Plunge.Radius
 	start := k.Blade.Length - length
 	b.foot = b.footBefore(start, k.Thickness(start))
 	return b
@@ -129,11 +128,7 @@ func (g ground) section(x float64) CrossSection {
 	if x < 0 {
 		return c
 	}
-	rim := c.Bottom
-	if x < g.heel.X {
-		rim = g.heel.Y // a choil is a notch in a bevel that is there already
-	}
-	c.edge = g.edge.at(x, rim, c.Flat)
+	c.edge = g.edge.at(x, g.rim(x, c.Bottom), c.Flat)
 	c.back = g.back.at(x, c.Top, c.Flat)
 	return c
 }
@@ -145,11 +140,16 @@ func (g ground) bevelLine(x float64) float64 {
 	if len(ys) == 0 {
 		return math.NaN()
 	}
-	rim := ys[0]
+	return g.rim(x, ys[0]) + g.edge.heightAt(g.thickness(x))
+}
+
+// rim returns the y from which the bevel of the edge is measured at x, where the outline
+// is lowest at the given y: a choil is a notch in a bevel that is there already.
+func (g ground) rim(x, lowest float64) float64 {
 	if x < g.heel.X {
-		rim = g.heel.Y
+		return g.heel.Y
 	}
-	return rim + g.edge.heightAt(g.thickness(x))
+	return lowest
 }
 
 // half returns half the thickness of the ground blade at a place; 0 outside it.
@@ -158,15 +158,15 @@ func (g ground) half(x, y float64) float64 { return g.section(x).ground(y) }
 // bevelCut is the section of a bevel at one distance from the guard plane: half the
 // thickness by the distance from the rim.
 type bevelCut struct {
-	present   bool
-	side, rim float64
-	height    float64 // from the rim to where it meets the flat
-	rimHalf   float64
-	slope     float64    // of a flat bevel
-	kind      BevelKind  // FlatBevel where the arc has no room
-	centre    geom.Point // of an arc, X from the rim, Y over the centre-plane
-	radius    float64
-	rise      float64
+	present bool
+	rim     float64
+	height  float64 // from the rim to where it meets the flat
+	rimHalf float64
+	slope   float64    // of a flat bevel
+	kind    BevelKind  // FlatBevel where the arc has no room
+	centre  geom.Point // of an arc, X from the rim, Y over the centre-plane
+	radius  float64
+	rise    float64
 }
 
 // at returns the section of a bevel where the rim and half the thickness are given.
@@ -179,7 +179,7 @@ func (b bevel) at(x, rim, flat float64) bevelCut {
 	if !b.present || math.IsInf(rise, 1) || cut <= 0 || height <= 0 {
 		return bevelCut{}
 	}
-	c := bevelCut{present: true, side: b.side, rim: rim, height: height, rimHalf: b.rimHalf, kind: FlatBevel, slope: cut / height, rise: rise}
+	c := bevelCut{present: true, rim: rim, height: height, rimHalf: b.rimHalf, kind: FlatBevel, slope: cut / height, rise: rise}
 	switch b.kind {
 	case HollowBevel:
 		chord := math.Hypot(height, cut)

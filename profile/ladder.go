@@ -45,30 +45,12 @@ func (k Knife) BeforeHardening() Knife {
 	if k.Allowance.Growth == 0 {
 		return k
 	}
-	soft := k
-	soft.Taper = append([]TaperStation(nil), k.Taper...)
-	soft.Fullers = append([]FullerSize(nil), k.Fullers...)
-	for _, group := range Table() {
-		n := 1
-		if group.Repeated {
-			n = group.count(soft)
+	soft := k.copied()
+	soft.eachParameter(func(group ParameterGroup, index int, p Parameter) {
+		field := p.field(&soft, index)
+		if value, known := quantity(field); p.InPlane && known {
+			setQuantity(field, value/(1+k.Allowance.Growth))
 		}
-		for index := range n {
-			for _, parameter := range group.Parameters {
-				if parameter.InPlane {
-					shrink(parameter.field(&soft, index), 1+k.Allowance.Growth)
-				}
-			}
-		}
-	}
+	})
 	return soft
-}
-
-func shrink(field any, by float64) {
-	switch target := field.(type) {
-	case *float64:
-		*target /= by
-	case *Optional:
-		target.Value /= by
-	}
 }

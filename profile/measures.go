@@ -34,8 +34,8 @@ type StationMeasures struct {
 	X                float64
 	Width, Thickness float64 // mm; the thickness between the bevels
 	SectionProperties
-	Stiffness
-	Plain SectionProperties // without the fullers
+	Stiffness Stiffness
+	Plain     SectionProperties // without the fullers
 }
 
 // ShoulderMeasures are what the shoulder and the tang bear for a push across the
@@ -75,14 +75,16 @@ const measureStations = 9
 
 // Measure returns the measures of a knife for a density of its steel, g/cm³.
 func (b Blade) Measure(density float64) Measures {
-	plain := b.WithoutFullers()
-	m := Measures{Density: density, Parts: b.Parts(density), Force: pointForce, Bends: b.PointDeflection(pointForce)}
+	length := b.Knife.Blade.Length
+	slices, plain := b.slices(0, length), b.WithoutFullers().slices(0, length)
+	rest := b.behindGuard(density)
+	with := func(blade []slice) []Part { return append([]Part{newPart("blade", density, bodyOf(blade))}, rest...) }
+	m := Measures{Density: density, Parts: with(slices), Force: pointForce, Bends: deflectionOf(slices, length, pointForce)}
 	m.Whole, m.Blade = WeightOf(m.Parts), WeightOf(steelOf(m.Parts))
-	without := WeightOf(plain.Parts(density))
-	stiff := plain.PointDeflection(pointForce)
+	without := WeightOf(with(plain))
+	stiff := deflectionOf(plain, length, pointForce)
 	m.Buy = FullerBuy{Grams: without.Mass - m.Whole.Mass, BalanceShift: m.Whole.X - without.X,
 		SidewaysKept: stiff.Sideways / m.Bends.Sideways, EdgewiseKept: stiff.Edgewise / m.Bends.Edgewise, LeastSidewaysSection: 1}
-	length := b.Knife.Blade.Length
 	for i := range measureStations {
 		s := b.MeasureAt(length * float64(i) / measureStations)
 		m.Stations = append(m.Stations, s)
@@ -111,8 +113,9 @@ func steelOf(parts []Part) []Part {
 // MeasureAt returns the properties of the blade at x.
 func (b Blade) MeasureAt(x float64) StationMeasures {
 	c := b.CrossSectionAt(x)
-	return StationMeasures{X: x, Width: c.Top - c.Bottom, Thickness: 2 * c.Flat, SectionProperties: c.Properties(),
-		Stiffness: b.StiffnessAt(x), Plain: b.WithoutFullers().CrossSectionAt(x).Properties()}
+	p := c.Properties()
+	return StationMeasures{X: x, Width: c.Top - c.Bottom, Thickness: 2 * c.Flat, SectionProperties: p,
+		Stiffness: p.Stiffness(), Plain: b.WithoutFullers().CrossSectionAt(x).Properties()}
 }
 
 // ShoulderMeasures works out what the shoulder bears. The two steps are taken as the

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"fullerwright/profile/document"
-	"fullerwright/profile/geom"
 )
 
 // Resizing is what a resized pattern shall come to. A target of 0 is none.
@@ -53,22 +52,14 @@ func Resize(file string, data []byte, r Resizing) ([]byte, []Change, error) {
 		return nil, nil, err
 	}
 	var changes []Change
-	for _, group := range Table() {
-		n := 1
-		if group.Repeated {
-			n = group.count(knife)
+	knife.eachParameter(func(group ParameterGroup, index int, p Parameter) {
+		if r.Scale == 0 && !knife.gives(group, index) {
+			return // defaults of a feature that the file does not speak of
 		}
-		for index := range n {
-			if r.Scale == 0 && !knife.gives(group, index) {
-				continue // defaults of a feature that the file does not speak of
-			}
-			for _, p := range group.Parameters {
-				if c, moved := z.move(group, index, p); moved {
-					changes = append(changes, c)
-				}
-			}
+		if c, moved := z.move(group, index, p); moved {
+			changes = append(changes, c)
 		}
-	}
+	})
 	if r.Scale == 0 {
 		changes = knife.agreed(changes)
 	}
@@ -82,19 +73,11 @@ func (k Knife) edits(changes []Change, exact bool) []document.Edit {
 		byKey[c.Key] = c
 	}
 	var out []document.Edit
-	for _, group := range Table() {
-		n := 1
-		if group.Repeated {
-			n = group.count(k)
+	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
+		if c, changed := byKey[changeKey(group, index, p)]; changed && c.Was != c.Is {
+			out = append(out, document.Edit{Group: group.Name, Index: index, Key: p.Name, Kind: p.Kind, Value: c.Is, Exact: exact})
 		}
-		for index := range n {
-			for _, p := range group.Parameters {
-				if c, changed := byKey[changeKey(group, index, p)]; changed && c.Was != c.Is {
-					out = append(out, document.Edit{Group: group.Name, Index: index, Key: p.Name, Kind: p.Kind, Value: c.Is, Exact: exact})
-				}
-			}
-		}
-	}
+	})
 	return out
 }
 
@@ -250,17 +233,4 @@ func (z resizer) station(x float64) float64 {
 		return x
 	}
 	return z.plunge + (x-z.plunge)*z.along
-}
-
-// quantity returns the number a field of the table holds, if it holds one.
-func quantity(field any) (float64, bool) {
-	switch f := field.(type) {
-	case *float64:
-		return *f, true
-	case *Optional:
-		return f.Value, f.Known
-	case *geom.Angle:
-		return float64(*f), true
-	}
-	return 0, false
 }

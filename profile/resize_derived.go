@@ -1,30 +1,16 @@
 package profile
 
 import (
-	"fmt"
 	"math"
 	"slices"
-
-	"fullerwright/profile/geom"
 )
 
 // derived is a dimension that a file gives besides those it follows from.
 type derived struct {
-	group string
-	index int
-	key   string
-	value float64
-	why   string
-}
-
-// name writes the key of a derived dimension as changes do.
-func (d derived) name() string {
-	for _, group := range Table() {
-		if group.Name == d.group && group.Repeated {
-			return fmt.Sprintf("%s[%d].%s", d.group, d.index+1, d.key)
-		}
-	}
-	return d.group + "." + d.key
+	group, key string
+	index      int
+	value      float64
+	why        string
 }
 
 // redundant returns the dimensions of a knife that its file gives twice, as they must be
@@ -33,7 +19,7 @@ func (k Knife) redundant() []derived {
 	var out []derived
 	add := func(group string, index int, key string, given Optional, value float64, why string) {
 		if given.Known && !math.IsNaN(value) {
-			out = append(out, derived{group, index, key, value, why})
+			out = append(out, derived{group, key, index, value, why})
 		}
 	}
 	for i, f := range k.Fullers {
@@ -64,58 +50,36 @@ func (k Knife) redundant() []derived {
 
 // with returns the knife with the changed values.
 func (k Knife) with(changes []Change) Knife {
-	k.Taper, k.Fullers = slices.Clone(k.Taper), slices.Clone(k.Fullers)
 	to := map[string]float64{}
 	for _, c := range changes {
 		to[c.Key] = c.Is
 	}
-	for _, group := range Table() {
-		n := 1
-		if group.Repeated {
-			n = group.count(k)
+	moved := k.copied()
+	moved.eachParameter(func(group ParameterGroup, index int, p Parameter) {
+		if value, changed := to[changeKey(group, index, p)]; changed {
+			setQuantity(p.field(&moved, index), value)
 		}
-		for index := range n {
-			for _, p := range group.Parameters {
-				if value, changed := to[changeKey(group, index, p)]; changed {
-					setQuantity(p.field(&k, index), value)
-				}
-			}
-		}
-	}
-	return k
-}
-
-func setQuantity(field any, value float64) {
-	switch f := field.(type) {
-	case *float64:
-		*f = value
-	case *Optional:
-		f.Value = value
-	case *geom.Angle:
-		*f = geom.Angle(value)
-	}
+	})
+	return moved
 }
 
 // agreed puts the dimensions that follow from others in place of what their own class
 // made of them.
 func (k Knife) agreed(changes []Change) []Change {
-	moved := k.with(changes)
-	for _, d := range moved.redundant() {
-		i := slices.IndexFunc(changes, func(c Change) bool { return c.Key == d.name() })
-		if i >= 0 {
+	redundant := k.with(changes).redundant()
+	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
+		at := slices.IndexFunc(redundant, func(d derived) bool { return d.group == group.Name && d.index == index && d.key == p.Name })
+		if at < 0 {
+			return
+		}
+		d, key := redundant[at], changeKey(group, index, p)
+		if i := slices.IndexFunc(changes, func(c Change) bool { return c.Key == key }); i >= 0 {
 			changes[i].Is, changes[i].Why = d.value, d.why
-			continue
+			return
 		}
-		for _, group := range Table() {
-			for _, p := range group.Parameters {
-				if group.Name != d.group || p.Name != d.key {
-					continue
-				}
-				if was, _ := quantity(p.field(&k, d.index)); math.Abs(was-d.value) > agreement {
-					changes = append(changes, Change{Key: d.name(), Kind: p.Kind, Was: was, Is: d.value, Class: p.Resize, Why: d.why})
-				}
-			}
+		if was, _ := quantity(p.field(&k, index)); math.Abs(was-d.value) > agreement {
+			changes = append(changes, Change{Key: key, Kind: p.Kind, Was: was, Is: d.value, Class: p.Resize, Why: d.why})
 		}
-	}
+	})
 	return changes
 }

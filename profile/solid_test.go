@@ -103,7 +103,7 @@ func TestSegments(t *testing.T) {
 // TestBevelledSections holds the area H·t - h·(t-e)/2 of a section with flat bevels.
 func TestBevelledSections(t *testing.T) {
 	for _, row := range []struct{ height, area float64 }{{20, 100.25}, {30, 78.9375}} {
-		b := bevel{present: true, side: 1, rimHalf: 0.25, height: row.height, kind: FlatBevel}
+		b := bevel{present: true, rimHalf: 0.25, height: row.height, kind: FlatBevel}
 		c := CrossSection{Bottom: -30, Flat: 4.7625 / 2, alike: true, edge: b.at(10, -30, 4.7625/2)}
 		assert.InEpsilon(t, row.area, c.Properties().Area, 1e-12)
 	}
@@ -119,7 +119,7 @@ func TestConvexAndHollow(t *testing.T) {
 		return radius * radius / 2 * (angle - math.Sin(angle))
 	}
 	area := func(kind BevelKind, wheel float64) float64 {
-		b := bevel{present: true, side: 1, rimHalf: half, height: height, kind: kind, wheel: wheel}
+		b := bevel{present: true, rimHalf: half, height: height, kind: kind, wheel: wheel}
 		return CrossSection{Bottom: -30, Flat: flat, alike: true, edge: b.at(10, -30, flat)}.Properties().Area
 	}
 	straight := area(FlatBevel, 0)
@@ -134,7 +134,7 @@ func TestConvexAndHollow(t *testing.T) {
 func TestHollowUndercut(t *testing.T) {
 	const inch = 25.4
 	section := func(height float64) CrossSection {
-		b := bevel{present: true, side: 1, rimHalf: 0.010 * inch, height: height, kind: HollowBevel, wheel: 5 * inch}
+		b := bevel{present: true, rimHalf: 0.010 * inch, height: height, kind: HollowBevel, wheel: 5 * inch}
 		return CrossSection{Bottom: -40, Flat: 0.1875 / 2 * inch, alike: true, edge: b.at(10, -40, 0.1875/2*inch)}
 	}
 	thin, at := math.Inf(1), 0.0

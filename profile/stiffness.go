@@ -6,9 +6,8 @@ import "fullerwright/profile/material"
 // moment of area, N·mm².
 type Stiffness struct{ Sideways, Edgewise float64 }
 
-// StiffnessAt returns the bending stiffness at x. The modulus is material.Modulus.
-func (b Blade) StiffnessAt(x float64) Stiffness {
-	p := b.CrossSectionAt(x).Properties()
+// Stiffness returns the bending stiffness of a section. The modulus is material.Modulus.
+func (p SectionProperties) Stiffness() Stiffness {
 	return Stiffness{material.Modulus * p.Flat, material.Modulus * p.Edge}
 }
 
@@ -21,8 +20,12 @@ type Deflection struct{ Sideways, Edgewise float64 }
 // materials). Shear and the give of the holding are left out.
 func (b Blade) PointDeflection(force float64) Deflection {
 	length := b.Knife.Blade.Length
+	return deflectionOf(b.slices(0, length), length, force)
+}
+
+func deflectionOf(slices []slice, length, force float64) Deflection {
 	var d Deflection
-	for _, s := range b.slices(0, length) {
+	for _, s := range slices {
 		lever := square(length-s.X) * force / material.Modulus * s.Weight
 		if s.Flat > 0 {
 			d.Sideways += lever / s.Flat

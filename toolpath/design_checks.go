@@ -60,13 +60,13 @@ func webChecks(b profile.Blade, index int, sections []profile.Section, shop Shop
 		least(sayFuller(number, "web less what both faces may be cut too deep"), thin.Web-loss, shop.Limits.Web, "mm").mild().at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web and errors").orElse("a depth of %.2f mm there would leave it", under(math.Max(0, room-loss/2))),
 		least(sayFuller(number, "web"), thin.Web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", thin.X).
-			from("shop file, limits.web; common practice, no source").
+			from("shop file, limits.web; "+fromPractice).
 			orElse("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web)),
 		least(sayFuller(number, "web over thickness"), share.Web/share.Thickness, shop.Limits.WebRatio, "").at("%.0f mm from the guard plane", share.X).
-			from("shop file, limits.web_ratio; common practice, no source").
+			from("shop file, limits.web_ratio; "+fromPractice).
 			orElse("a depth of %.2f mm there would leave it", under(share.Thickness*(1-shop.Limits.WebRatio)/2)),
 		most(sayFuller(number, "depth over thickness"), deep.Depth/deep.Thickness, shop.Limits.DepthRatio, "").at("%.0f mm from the guard plane", deep.X).
-			from("shop file, limits.depth_ratio; common practice, no source").
+			from("shop file, limits.depth_ratio; "+fromPractice).
 			orElse("a depth of %.2f mm there would do", under(shop.Limits.DepthRatio*deep.Thickness)),
 	}
 }
@@ -78,10 +78,10 @@ func landChecks(b profile.Blade, index int, sections []profile.Section, shop Sho
 	size := b.Fullers[index].Size
 	out := []Check{
 		least(sayFuller(number, "land to the back"), upper.SpineLand, shop.Limits.SpineLand, "mm").at("%.0f mm from the guard plane", upper.X).
-			from("shop file, limits.spine_land; common practice, no source").
+			from("shop file, limits.spine_land; "+fromPractice).
 			orElse("from_spine of %.2f mm would do", over(size.FromSpine+shop.Limits.SpineLand-upper.SpineLand)),
 		least(sayFuller(number, "land to the bevel line"), lower.LowerLand, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", lower.X).
-			from("shop file, limits.bevel_land; common practice, no source").
+			from("shop file, limits.bevel_land; "+fromPractice).
 			orElse("from_spine of %.2f mm would do, or a bevel %.2f mm lower", under(size.FromSpine-(shop.Limits.BevelLand-lower.LowerLand)), over(shop.Limits.BevelLand-lower.LowerLand)),
 	}
 	if size.On == profile.OnBevel {
@@ -104,7 +104,7 @@ func falseEdgeChecks(number int, sections []profile.Section, shop Shop) []Check 
 		return nil
 	}
 	return []Check{least(sayFuller(number, "land to the false edge"), land, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", at).
-		from("shop file, limits.bevel_land; common practice, no source").
+		from("shop file, limits.bevel_land; "+fromPractice).
 		orElse("a false edge %.2f mm lower there, or an end short of %.0f mm", over(shop.Limits.BevelLand-land), at)}
 }
 
@@ -120,7 +120,7 @@ func choilChecks(b profile.Blade, index int, shop Shop) []Check {
 		near = math.Min(near, math.Hypot(p.X-b.Knife.Ricasso.Length, p.Y+b.Knife.Blade.Width)-radius)
 	}
 	return []Check{least(sayFuller(index+1, "steel between it and the choil"), near, shop.Limits.BevelLand, "mm").
-		from("shop file, limits.bevel_land; common practice, no source").
+		from("shop file, limits.bevel_land; "+fromPractice).
 		orElse("a choil of %.2f mm would do", under(radius-(shop.Limits.BevelLand-near)))}
 }
 
@@ -138,7 +138,7 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	}
 	return []Check{
 		least(sayFuller(number, "start in front of the shoulder's corner"), f.StartVisible, clear, "mm").
-			from("common practice, no source").orElse("a start of %.2f mm would do", over(start)),
+			from(fromPractice).orElse("a start of %.2f mm would do", over(start)),
 		least(sayFuller(number, "start apart from the plunge line"), plunge, fromCorner, "mm").mild().
 			from("common practice, no source: a start in line with the plunge reads as a mistake").
 			orElse("a start of %.2f mm would do", over(b.Knife.Ricasso.Length+fromCorner+start-clear)),
@@ -168,7 +168,7 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 				}
 			}
 			out = append(out, least(fmt.Sprintf("land between fullers %d and %d", i+1, j+1), land, shop.Limits.BevelLand, "mm").
-				at("%.0f mm from the guard plane", at).from("shop file, limits.bevel_land; common practice, no source").
+				at("%.0f mm from the guard plane", at).from("shop file, limits.bevel_land; "+fromPractice).
 				orElse("set them %.2f mm further apart", over(shop.Limits.BevelLand-land)))
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fullerwright/profile"
+	"fullerwright/profile/strength"
 )
 
 const fromPractice = "common practice, no source"
@@ -89,10 +90,9 @@ func tangChecks(b profile.Blade, shop Shop) []Check {
 	}
 	lower := math.Min(k.ShoulderTop(), k.ShoulderBottom())
 	if s.Outside != "" && lower > k.Tang.CornerRadius {
-		const covered = 20
-		out = append(out, most("height of the shoulder's step over the inside corner's radius", lower/k.Tang.CornerRadius, covered, "").at("at the guard plane").mild().
+		out = append(out, most("height of the shoulder's step over the inside corner's radius", lower/k.Tang.CornerRadius, strength.MostRatio, "").at("at the guard plane").mild().
 			from("Roark's Formulas for Stress and Strain, table 17.1: a sharper corner is beyond what is known").
-			orElse("a corner of %.2f mm would do", over(lower/covered)))
+			orElse("a corner of %.2f mm would do", over(lower/strength.MostRatio)))
 	}
 	if s.Concentration > 0 {
 		const tolerable = 3 // times; common practice has radii that come to 2 to 3
@@ -105,8 +105,8 @@ func tangChecks(b profile.Blade, shop Shop) []Check {
 			from("geometry: a sharp rim stands off by r - sqrt(2rc - c²)").
 			orElse("a chamfer of %.2f mm would let the guard close; without it a gap of %.2f mm is left", s.ChamferNeeded, s.StandOff))
 		if needed := s.ChamferNeeded; needed > 0 {
-			out = append(out, least("lower step of the shoulder over that chamfer", lower, needed+0.5, "mm").at("at the guard plane").mild().
-				from(fromPractice+": the chamfer must not show").orElse("a step of %.2f mm would hide it", needed+0.5))
+			out = append(out, least("lower step of the shoulder over that chamfer", lower, needed+strength.CoverMargin, "mm").at("at the guard plane").mild().
+				from(fromPractice+": the chamfer must not show").orElse("a step of %.2f mm would hide it", needed+strength.CoverMargin))
 		}
 	}
 	return out

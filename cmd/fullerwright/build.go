@@ -44,7 +44,8 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 	if err != nil {
 		return err
 	}
-	files, err := buildFiles(w)
+	r := newReport(w)
+	files, err := buildFiles(w, r)
 	if err != nil {
 		return err
 	}
@@ -56,10 +57,10 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 		return err
 	}
 	if data {
-		_, err := p.stdout.Write(asJSON(newReport(w)))
+		_, err := p.stdout.Write(asJSON(r))
 		return err
 	}
-	p.summarise(w, out, done)
+	p.summarise(w, r, out, done)
 	return nil
 }
 
@@ -94,11 +95,11 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 }
 
 // buildFiles returns the files of a build by name.
-func buildFiles(w *work) (map[string][]byte, error) {
+func buildFiles(w *work, r report) (map[string][]byte, error) {
 	files := map[string][]byte{
 		"knife.toml":  profile.Resolved(w.knife),
-		"report.json": asJSON(newReport(w)),
-		"report.txt":  reportText(w),
+		"report.json": asJSON(r),
+		"report.txt":  reportText(w, r),
 	}
 	for _, f := range w.faces {
 		files[programName(f.job)] = f.text
@@ -182,7 +183,7 @@ func safeName(name string) string {
 
 // summarise prints what was made, the verdict, the numbers that matter most, and where
 // to look first.
-func (p *program) summarise(w *work, out string, done published) {
+func (p *program) summarise(w *work, r report, out string, done published) {
 	verdict := toolpath.Worst(w.allChecks())
 	fmt.Fprintf(p.stdout, "%s: %s\n\n", w.knife.Name, verdict)
 	for _, f := range w.faces {
@@ -199,8 +200,7 @@ func (p *program) summarise(w *work, out string, done published) {
 		first, last := w.blade.SectionAt(i, w.blade.Fullers[i].StartFull), w.blade.SectionAt(i, w.blade.Fullers[i].EndFull)
 		fmt.Fprintf(p.stdout, "fuller %d, depth to mill   %7.3f mm at its start, %.3f mm at its end, for %.3f mm finished\n", i+1, first.MilledDepth, last.MilledDepth, first.Depth)
 	}
-	weight := profile.WeightOf(w.finished.Parts(w.shop.Density(w.knife.Blade.Steel).Value))
-	fmt.Fprintf(p.stdout, "finished knife            %7.1f g, balance %s\n", weight.Mass, sayBalance(weight.X))
+	fmt.Fprintf(p.stdout, "finished knife            %7.1f g, balance %s\n", r.Measures.Mass, sayBalance(r.Measures.Balance))
 	p.cautions(w)
 	fmt.Fprintf(p.stdout, "\nWritten to %s. Look first at report.txt, print template.pdf at actual size and measure\nits check lines, and read CAUTIONS.md before you cut steel.\n", filepath.ToSlash(out))
 	p.sayRest(done)

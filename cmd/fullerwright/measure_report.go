@@ -159,7 +159,7 @@ func newMeasuresReport(b profile.Blade, shop toolpath.Shop) measuresReport {
 func newStationMeasure(s profile.StationMeasures) stationMeasure {
 	const perSquareMetre = 1e-6 // N·mm² to N·m²
 	return stationMeasure{X: round6(s.X), Width: round6(s.Width), Thickness: round6(s.Thickness), Area: round6(s.Area), Y: round6(-s.Y),
-		Flat: round6(s.Flat), Edge: round6(s.Edge), Sideways: round6(s.Sideways * perSquareMetre), Edgewise: round6(s.Edgewise * perSquareMetre),
+		Flat: round6(s.Flat), Edge: round6(s.Edge), Sideways: round6(s.Stiffness.Sideways * perSquareMetre), Edgewise: round6(s.Stiffness.Edgewise * perSquareMetre),
 		Kept: round6(s.Flat / s.Plain.Flat)}
 }
 

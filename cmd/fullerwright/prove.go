@@ -11,6 +11,7 @@ import (
 
 	"fullerwright/export/gcode"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/motion"
 )
@@ -88,9 +89,9 @@ func claimsOf(program gcode.Program) claims {
 // unitOf returns how long the unit of a heading's figure is, mm.
 func unitOf(name string) float64 {
 	if name == "IN" {
-		return 25.4
+		return document.Inch.Millimetres()
 	}
-	return 1
+	return document.Millimetre.Millimetres()
 }
 
 func boolFactor(ok bool) float64 {

@@ -271,8 +271,7 @@ func asJSON(v any) []byte {
 }
 
 // reportText writes the report for a person.
-func reportText(w *work) []byte {
-	r := newReport(w)
+func reportText(w *work, r report) []byte {
 	var b strings.Builder
 	line := func(format string, values ...any) { fmt.Fprintf(&b, format+"\n", values...) }
 	line("%s", r.Name)

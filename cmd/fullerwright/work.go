@@ -10,6 +10,7 @@ import (
 
 	"fullerwright/export/gcode"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/proof"
 )
@@ -173,10 +174,11 @@ func programName(j *toolpath.Job) string {
 func heading(w *work, j *toolpath.Job) []string {
 	s, bar := j.Setup, w.blade.Bar
 	// Lengths in the program's own unit: whoever sets zero by them must not convert.
-	unit, long, places := "mm", 1.0, 3
+	unit, places := document.Millimetre, 3
 	if w.shop.Inch {
-		unit, long, places = "in", 25.4, 5
+		unit, places = document.Inch, 5
 	}
+	long := unit.Millimetres()
 	say := func(mm float64) string { return fmt.Sprintf("%.*f", places, mm/long) }
 	lines := []string{
 		fmt.Sprintf("Fullerwright %s, %s face", j.Step.Operation, s.Face),

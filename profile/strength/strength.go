@@ -46,11 +46,14 @@ func (e *RangeError) Error() string {
 // coefficients holds the three factors of 1, sqrt(h/r) and h/r in each of C1 to C4.
 type coefficients [4][3]float64
 
-// Range of the ratio of height to radius, and where the two sets of coefficients meet.
+// MostRatio is the greatest ratio of a step's height to its radius that Concentration
+// covers.
+const MostRatio = 20
+
+// The least such ratio, and where the two sets of coefficients meet.
 const (
 	leastRatio = 0.1
 	setsMeet   = 2
-	mostRatio  = 20
 )
 
 func coefficientsFor(load Load, ratio float64) coefficients {
@@ -76,13 +79,13 @@ func Concentration(load Load, s Step) (float64, error) {
 	height := (s.Wide - s.Narrow) / 2
 	ratio := height / s.Radius
 	if s.Narrow <= 0 {
-		return 0, &RangeError{s, ratio, leastRatio, mostRatio}
+		return 0, &RangeError{s, ratio, leastRatio, MostRatio}
 	}
 	if height <= 0 {
 		return 1, nil
 	}
-	if !(s.Radius > 0 && ratio >= leastRatio && ratio <= mostRatio) {
-		return 0, &RangeError{s, ratio, leastRatio, mostRatio}
+	if !(s.Radius > 0 && ratio >= leastRatio && ratio <= MostRatio) {
+		return 0, &RangeError{s, ratio, leastRatio, MostRatio}
 	}
 	u, root, power, sum := 2*height/s.Wide, math.Sqrt(ratio), 1.0, 0.0
 	for _, c := range coefficientsFor(load, ratio) {

@@ -42,7 +42,7 @@ func TestConcentrationAgainstCarvill(t *testing.T) {
 				got, err := Concentration(table.load, Step{Wide: 10 * ratio, Narrow: 10, Radius: 10 * table.radius[i]})
 				switch {
 				case want == 0:
-				case (ratio-1)/2/table.radius[i] > mostRatio, (ratio-1)/2/table.radius[i] < leastRatio:
+				case (ratio-1)/2/table.radius[i] > MostRatio, (ratio-1)/2/table.radius[i] < leastRatio:
 					var outside *RangeError
 					assert.ErrorAs(t, err, &outside)
 					refused++
