@@ -93,12 +93,15 @@ func publishOn(f folder, d disk) (halted bool, err error) {
 	return false, err
 }
 
-// beginnings are what may be at the place of a folder before it is published.
-var beginnings = []struct {
+// beginning is a state of the place before a folder is put there.
+type beginning struct {
 	name   string
 	others map[string]string // files of others, by name in the folder
 	make   func(t *testing.T, path string)
-}{
+}
+
+// beginnings are what may be at the place of a folder before it is published.
+var beginnings = []beginning{
 	{"nothing, nor the folders above", nil, func(*testing.T, string) {}},
 	{"an empty folder", nil, func(t *testing.T, path string) { require.NoError(t, os.MkdirAll(path, 0o755)) }},
 	{"an older build with files of others", map[string]string{"note.txt": "mine", "photographs/one.txt": "mine too"}, func(t *testing.T, path string) {
@@ -144,25 +147,45 @@ func TestFullDisk(t *testing.T) {
 	}
 }
 
+// halted is a folder after the machine stopped while it was being replaced.
+type halted struct {
+	dir, path string
+	others    map[string]string
+	old       map[string]string // what it held before
+}
+
+// stopAt replaces a folder on a machine that stops at a step.
+func stopAt(t *testing.T, b beginning, step int, where string) halted {
+	t.Helper()
+	dir := t.TempDir()
+	s := halted{dir: dir, path: filepath.Join(dir, "deep", "build"), others: b.others}
+	b.make(t, s.path)
+	s.old = folderAt(t, s.path)
+	stopped, _ := publishOn(newer(s.path), &brokenDisk{breaks: step, stops: true})
+	require.True(t, stopped, where)
+	return s
+}
+
+// assertRecovers: nothing is mixed or lost, and the next run makes the new folder whole
+// and leaves nothing beside it.
+func (s halted) assertRecovers(t *testing.T, where string) {
+	t.Helper()
+	assertNoMix(t, s.path, s.old, where)
+	assertNothingLost(t, s.dir, s.others, where)
+	_, err := newer(s.path).publish()
+	require.NoError(t, err, where)
+	assertNewer(t, s.path, s.others, where)
+	assertAlone(t, s.path, where)
+}
+
 // TestMachineStops: the machine stops at each change to the disk in turn. The place
 // holds the old folder, the new one or nothing; no file of others is lost; and the next
 // run makes the new folder whole and leaves nothing beside it.
 func TestMachineStops(t *testing.T) {
 	for _, b := range beginnings {
 		for at := 1; at <= len(stepsOf(t, b.make)); at++ {
-			dir := t.TempDir()
-			path := filepath.Join(dir, "deep", "build")
-			b.make(t, path)
 			where := fmt.Sprintf("%s, step %d", b.name, at)
-			old := folderAt(t, path)
-			halted, _ := publishOn(newer(path), &brokenDisk{breaks: at, stops: true})
-			require.True(t, halted, where)
-			assertNoMix(t, path, old, where)
-			assertNothingLost(t, dir, b.others, where)
-			_, err := newer(path).publish()
-			require.NoError(t, err, where)
-			assertNewer(t, path, b.others, where)
-			assertAlone(t, path, where)
+			stopAt(t, b, at, where).assertRecovers(t, where)
 		}
 	}
 }
@@ -176,24 +199,14 @@ func TestMachineStopsTwice(t *testing.T) {
 			continue // TestMachineStops has these
 		}
 		for second := 1; ; second++ {
-			dir := t.TempDir()
-			path := filepath.Join(dir, "deep", "build")
-			b.make(t, path)
 			where := fmt.Sprintf("steps %d and %d", first+1, second)
-			old := folderAt(t, path)
-			halted, _ := publishOn(newer(path), &brokenDisk{breaks: first + 1, stops: true})
-			require.True(t, halted, where)
-			halted, err := publishOn(newer(path), &brokenDisk{breaks: second, stops: true})
+			s := stopAt(t, b, first+1, where)
+			halted, err := publishOn(newer(s.path), &brokenDisk{breaks: second, stops: true})
 			if !halted {
 				require.NoError(t, err, where)
 				break
 			}
-			assertNoMix(t, path, old, where)
-			assertNothingLost(t, dir, b.others, where)
-			_, err = newer(path).publish()
-			require.NoError(t, err, where)
-			assertNewer(t, path, b.others, where)
-			assertAlone(t, path, where)
+			s.assertRecovers(t, where)
 		}
 	}
 }
@@ -207,24 +220,15 @@ func TestStoppedThenFull(t *testing.T) {
 			continue // TestMachineStops has these
 		}
 		for second := 1; ; second++ {
-			dir := t.TempDir()
-			path := filepath.Join(dir, "deep", "build")
-			b.make(t, path)
 			where := fmt.Sprintf("steps %d and %d", first+1, second)
-			old := folderAt(t, path)
-			_, _ = publishOn(newer(path), &brokenDisk{breaks: first + 1, stops: true})
+			s := stopAt(t, b, first+1, where)
 			d := &brokenDisk{breaks: second}
-			_, err := publishOn(newer(path), d)
+			_, err := publishOn(newer(s.path), d)
 			if d.step < second {
 				require.NoError(t, err, where)
 				break
 			}
-			assertNoMix(t, path, old, where)
-			assertNothingLost(t, dir, b.others, where)
-			_, err = newer(path).publish()
-			require.NoError(t, err, where)
-			assertNewer(t, path, b.others, where)
-			assertAlone(t, path, where)
+			s.assertRecovers(t, where)
 		}
 	}
 }
