@@ -24,9 +24,11 @@ const (
 type Move struct {
 	Kind    motion.Kind // Rapid, Line or Arc
 	To      motion.Vec
-	Centre  motion.Vec // of an arc, in the plane ZX
-	Sweep   float64    // of an arc, radians, as motion.Motion has it
-	Feed    float64    // mm/min, 0 for rapids
+	Plane   motion.Plane // of an arc: ZX, or XY where it may rise or fall as a helix
+	Centre  motion.Vec   // of an arc
+	Sweep   float64      // of an arc, radians, as motion.Motion has it
+	Outside bool         // chords that stand for an arc in the plane XY must lie outside it
+	Feed    float64      // mm/min, 0 for rapids
 	Purpose Purpose
 	Level   int // of roughing, counted from 1
 	Lane    int // counted from 1
@@ -165,7 +167,7 @@ func (c *course) runArc(p plan, piece trackPiece, u float64, forward bool, feed 
 	if to.X > from.X {
 		sweep = -turn
 	}
-	c.add(Move{Kind: motion.Arc, To: to, Centre: centre, Sweep: sweep, Feed: feed, Purpose: purpose})
+	c.add(Move{Kind: motion.Arc, To: to, Plane: motion.PlaneZX, Centre: centre, Sweep: sweep, Feed: feed, Purpose: purpose})
 }
 
 func clampUnit(v float64) float64 { return math.Max(-1, math.Min(1, v)) }

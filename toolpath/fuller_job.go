@@ -236,10 +236,7 @@ func moveSeconds(length, feed float64, machine Machine) float64 {
 }
 
 func pathLength(from motion.Vec, m Move) float64 {
-	if m.Kind == motion.Arc {
-		return math.Hypot(m.To.X-m.Centre.X, m.To.Z-m.Centre.Z) * math.Abs(m.Sweep)
-	}
-	return m.To.Sub(from).Norm()
+	return motion.Motion{Kind: m.Kind, From: from, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep}.Length()
 }
 
 func sayTime(seconds float64) string {

@@ -95,7 +95,7 @@ func asMotions(moves []Move) []motion.Motion {
 	out := make([]motion.Motion, len(moves))
 	at := motion.Vec{Z: 50}
 	for i, m := range moves {
-		out[i] = motion.Motion{TextLine: i + 1, Kind: m.Kind, From: at, To: m.To, Plane: motion.PlaneZX, Centre: m.Centre, Sweep: m.Sweep,
+		out[i] = motion.Motion{TextLine: i + 1, Kind: m.Kind, From: at, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep,
 			Feed: m.Feed, Spindle: motion.SpindleClockwise, Speed: 4000}
 		at = m.To
 	}

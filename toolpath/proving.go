@@ -83,7 +83,7 @@ func (s *BarState) ProveFullers(setup Setup, cutter Cutter, cusp float64, motion
 	p := FaceProof{Step: Step{Fullers, setup.Face}, Map: s.faces[setup.Face]}
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
 	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, s.blade.FullerSurface(setup.Face), p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup, cutter), CutterOf(cutter), s.bound)
+	p.Judged = proof.Judge(p.Map, proof.Exactly(s.blade.FullerSurface(setup.Face)), p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup, cutter), CutterOf(cutter), s.bound)
 	p.Stations = stationsOf(s.blade, p.Map, setup.Face)
 	p.Seconds = secondsOf(motions, s.shop.Machine)
 	return p

@@ -21,6 +21,7 @@ type Dialect struct {
 	End          string // M2 or M30
 	DecimalsMM   int
 	DecimalsInch int
+	ArcsXY       bool // arcs in the plane XY (G17), and helices about Z
 	ArcsZX       bool // arcs in the plane ZX (G18)
 }
 
@@ -30,14 +31,14 @@ type BlockNumbers struct{ Step, Max int }
 // Presets returns the dialects that come with the program.
 func Presets() []Dialect {
 	short := Dialect{Name: "short-lines", Meaning: "lines of up to 70 characters, arcs, no block numbers",
-		MaxLine: 70, LineEnd: "\n", Comments: true, CommentMax: 50, End: "M2", DecimalsMM: 4, DecimalsInch: 5, ArcsZX: true}
+		MaxLine: 70, LineEnd: "\n", Comments: true, CommentMax: 50, End: "M2", DecimalsMM: 4, DecimalsInch: 5, ArcsXY: true, ArcsZX: true}
 	full := short
 	full.Name, full.Meaning, full.MaxLine, full.CommentMax = "full-standard", "all that the standard allows", 252, 100
 	numbered := short
 	numbered.Name, numbered.Meaning = "numbered", "between lines of %, blocks numbered by tens, ending in M30"
 	numbered.BlockNumbers, numbered.Percent, numbered.End = BlockNumbers{Step: 10, Max: 9990}, true, "M30"
 	lines := short
-	lines.Name, lines.Meaning, lines.Comments, lines.ArcsZX = "lines-only", "straight moves only, no comments", false, false
+	lines.Name, lines.Meaning, lines.Comments, lines.ArcsXY, lines.ArcsZX = "lines-only", "straight moves only, no comments", false, false, false
 	return []Dialect{short, full, numbered, lines}
 }
 

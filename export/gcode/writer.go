@@ -12,8 +12,9 @@ import (
 )
 
 // writerChordError bounds how far chords lie from an arc that a dialect cannot
-// write, mm. The arcs of a fuller dip, so their chords lie above them and leave that
-// much; they never gouge.
+// write, mm. They lie on the side of the arc away from the finished steel: above the
+// dipping arcs of a fuller, and outside an arc that runs round the steel. They leave
+// that much and never gouge.
 const writerChordError = 0.0005
 
 // Write returns the text of a checked job in a dialect: the same job, the same bytes.
@@ -194,7 +195,7 @@ func (w *writer) move(m toolpath.Move) {
 	case motion.Line:
 		w.straight(m.To, m.Feed)
 	case motion.Arc:
-		if w.dialect.ArcsZX {
+		if m.Plane == motion.PlaneZX && w.dialect.ArcsZX || m.Plane == motion.PlaneXY && w.dialect.ArcsXY {
 			w.arc(m)
 		} else {
 			w.chords(m)
@@ -235,30 +236,53 @@ func (w *writer) straight(to motion.Vec, feed float64) {
 	w.block(append(append([]string{"G1"}, words...), w.feedWord(feed)...)...)
 }
 
-// arc writes an arc in the plane ZX. Both its axes and both centre offsets stand in
-// the block, since the standard takes a missing offset for zero.
+// arc writes an arc in its plane. Both axes of the plane and both centre offsets stand
+// in the block, since the standard takes a missing offset for zero.
 func (w *writer) arc(m toolpath.Move) {
-	if w.coordinate(m.To.X) == w.at[0] && w.coordinate(m.To.Z) == w.at[2] {
+	x, y, z := w.coordinate(m.To.X), w.coordinate(m.To.Y), w.coordinate(m.To.Z)
+	if x == w.at[0] && y == w.at[1] && z == w.at[2] && math.Abs(m.Sweep) < math.Pi {
 		return
 	}
-	w.setPlane("G18")
 	word := "G3"
 	if m.Sweep < 0 {
 		word = "G2"
 	}
-	w.axes(m.To)
-	words := []string{word, "X" + w.at[0], "Z" + w.at[2],
-		"I" + w.coordinate(m.Centre.X-w.from.X), "K" + w.coordinate(m.Centre.Z-w.from.Z)}
+	i, j, k := w.coordinate(m.Centre.X-w.from.X), w.coordinate(m.Centre.Y-w.from.Y), w.coordinate(m.Centre.Z-w.from.Z)
+	words := []string{word, "X" + x, "Z" + z, "I" + i, "K" + k}
+	plane := "G18"
+	if m.Plane == motion.PlaneXY {
+		plane, words = "G17", []string{word, "X" + x, "Y" + y}
+		if z != w.at[2] {
+			words = append(words, "Z"+z)
+		}
+		words = append(words, "I"+i, "J"+j)
+	}
+	w.setPlane(plane)
+	w.at = [3]string{x, y, z}
 	w.block(append(words, w.feedWord(m.Feed)...)...)
 }
 
-// chords follows an arc by straight moves.
+// chords follows an arc by straight moves: between points on it, or, where they must
+// lie outside it, along its tangents.
 func (w *writer) chords(m toolpath.Move) {
-	arc := motion.Motion{Kind: motion.Arc, From: w.from, To: m.To, Plane: motion.PlaneZX, Centre: m.Centre, Sweep: m.Sweep}
+	arc := motion.Motion{Kind: motion.Arc, From: w.from, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep}
 	radius := arc.Radius()
 	step := 2 * math.Acos(1-math.Min(1, writerChordError/radius))
-	n := max(1, int(math.Ceil(math.Abs(m.Sweep)/step)))
-	for i := 1; i <= n; i++ {
-		w.straight(arc.At(float64(i)/float64(n)), m.Feed)
+	if m.Outside {
+		step = 2 * math.Acos(radius/(radius+writerChordError))
 	}
+	n := max(1, int(math.Ceil(math.Abs(m.Sweep)/step)))
+	if !m.Outside {
+		for i := 1; i <= n; i++ {
+			w.straight(arc.At(float64(i)/float64(n)), m.Feed)
+		}
+		return
+	}
+	// The corners of the tangents stand half way between the places where they touch.
+	out := 1 / math.Cos(math.Abs(m.Sweep)/float64(2*n))
+	for i := range n {
+		p := arc.At((float64(i) + 0.5) / float64(n))
+		w.straight(motion.Vec{X: m.Centre.X + (p.X-m.Centre.X)*out, Y: m.Centre.Y + (p.Y-m.Centre.Y)*out, Z: p.Z}, m.Feed)
+	}
+	w.straight(m.To, m.Feed)
 }

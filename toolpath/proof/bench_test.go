@@ -69,7 +69,7 @@ func BenchmarkBothFaces(b *testing.B) {
 	for b.Loop() {
 		for range 2 {
 			m := NewMap(GridOver(Box{-14, -5, 118, 5}, 0.06), level(2))
-			Judge(m, design, m.Cut(here, Cutter{Radius: 3}, motions), Tolerance{Gouge: 0.005, Leftover: 0.01}, limits(), testCutter(), 0)
+			Judge(m, Exactly(design), m.Cut(here, Cutter{Radius: 3}, motions), Tolerance{Gouge: 0.005, Leftover: 0.01}, limits(), testCutter(), 0)
 		}
 	}
 }

@@ -11,7 +11,7 @@ type Field struct {
 }
 
 // Field returns how far the map lies from a design at every node.
-func (m *Map) Field(design Surface) Field {
+func (m *Map) Field(design Target) Field {
 	f := Field{Grid: m.Grid, Values: make([]float32, len(m.Height))}
 	for i, d := range m.deviations(design) {
 		f.Values[i] = float32(d)
@@ -19,20 +19,15 @@ func (m *Map) Field(design Surface) Field {
 	return f
 }
 
-// deviations returns cut less design at every node, NaN where nothing is designed or
-// cut.
-func (m *Map) deviations(design Surface) []float64 {
+// deviations returns how far the cut lies from the target at every node.
+func (m *Map) deviations(design Target) []float64 {
 	g := m.Grid
 	out := make([]float64, len(m.Height))
 	inRows(g, func(row int) {
 		y := g.Y(row)
 		for column := range g.Columns {
 			i := row*g.Columns + column
-			wanted, cut, stock := design.Height(g.X(column), y), m.Height[i], m.stock[i]
-			out[i] = math.NaN()
-			if wanted < stock || cut < stock {
-				out[i] = cut - wanted
-			}
+			out[i] = m.from(design, g.X(column), y, m.Height[i], m.stock[i])
 		}
 	})
 	return out

@@ -20,9 +20,11 @@ type Limits struct {
 	MovingJaw    float64 // y of the other edge
 	LeastX       float64 // the bar's ends
 	MostX        float64
-	HighestTip   float64 // of fed moves, in the face frame; 0 for no limit
-	Floor        float64 // lowest place for the tip, in the face frame, below 0; 0 for no limit
-	Travel       Space   // where the tip may go, in the face frame; zero for no limit
+	Jaws         [2]float64 // x between which the jaws stand; both 0 for the whole bar
+	Beside       float64    // how far beside the bar the cutter may begin below its face, mm
+	HighestTip   float64    // of fed moves, in the face frame; 0 for no limit
+	Floor        float64    // lowest place for the tip, in the face frame, below 0; 0 for no limit
+	Travel       Space      // where the tip may go, in the face frame; zero for no limit
 	// ChipThickness returns the thickest chip, mm, at a feed per tooth and a depth taken
 	// off, mm; nil for the simple formula of the package.
 	ChipThickness func(perTooth, depth float64) float64
@@ -190,7 +192,7 @@ func (s *search) place(b Block) {
 		s.find("travel", b, found{}, "a move leaves the machine's travel: move the vise or the zero")
 	}
 	r := s.cutter.Radius
-	if low < l.BarTop && (reach.MinX+r < l.LeastX || reach.MaxX-r > l.MostX || reach.MinY-r > l.FixedJaw || reach.MaxY+r < l.MovingJaw) {
+	if low < l.BarTop && (reach.MinX+r < l.LeastX-l.Beside || reach.MaxX-r > l.MostX+l.Beside || reach.MinY-r > l.FixedJaw+l.Beside || reach.MaxY+r < l.MovingJaw-l.Beside) {
 		s.find("outside the bar", b, found{}, "a move goes below the face outside the bar: look at the zero and the units")
 	}
 }
@@ -199,7 +201,10 @@ func (s *search) place(b Block) {
 func (s *search) holder(b Block) {
 	v, l, c := b.Motion, s.limits, s.cutter
 	reach, low, _ := extent(v)
-	over := func(r float64) bool { return reach.MaxY+r > l.FixedJaw || reach.MinY-r < l.MovingJaw }
+	over := func(r float64) bool {
+		beside := l.Jaws != [2]float64{} && (reach.MaxX+r < l.Jaws[0] || reach.MinX-r > l.Jaws[1])
+		return !beside && (reach.MaxY+r > l.FixedJaw || reach.MinY-r < l.MovingJaw)
+	}
 	if low < l.JawTop && over(c.Radius) {
 		s.find("jaw", b, found{low, l.JawTop}, "the tip goes %.2f mm below the top of the jaws while the cutter reaches over one: raise the bar by %.2f mm in the vise", l.JawTop-low, l.JawTop-low)
 	}

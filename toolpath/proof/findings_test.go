@@ -52,7 +52,7 @@ func program() []motion.Motion {
 func judgedWith(motions []motion.Motion, c Cutter, l Limits) Judgement {
 	m := NewMap(GridOver(Box{3.5, -5, 36.5, 5}, 0.1), level(2))
 	blocks := m.Cut(here, c, motions)
-	return Judge(m, groove{3, 1, 2}, blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, l, c, 0.001, Place{20, 0})
+	return Judge(m, Exactly(groove{3, 1, 2}), blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, l, c, 0.001, Place{20, 0})
 }
 
 func judged(motions []motion.Motion) Judgement { return judgedWith(motions, testCutter(), limits()) }

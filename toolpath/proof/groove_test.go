@@ -29,7 +29,7 @@ func TestSlopedFloor(t *testing.T) {
 		}
 		return 3
 	})
-	for i, d := range bar.deviations(design) {
+	for i, d := range bar.deviations(Exactly(design)) {
 		require.False(t, math.Abs(d) > 1e-9, "node %d: %g", i, d)
 	}
 	s, ok := bar.SectionAt(20, 0)
@@ -67,7 +67,7 @@ func TestRunOut(t *testing.T) {
 	grid := GridOver(Box{0.05, -5, 12, 5}, 0.1)
 	along := NewMap(grid, level(top))
 	along.Cut(here, Cutter{Radius: r}, []motion.Motion{v})
-	for i, d := range along.deviations(surface(design)) {
+	for i, d := range along.deviations(Exactly(surface(design))) {
 		require.False(t, math.Abs(d) > 1e-9, "node %d: %g", i, d)
 	}
 	for x := 0.1; x < 12; x += 0.3 {
@@ -82,7 +82,7 @@ func TestRunOut(t *testing.T) {
 	turned.From, turned.To = vec(0, v.From.X, v.From.Z), vec(0, v.To.X, v.To.Z)
 	across := NewMap(GridOver(Box{-5, 0.05, 5, 12}, 0.1), level(top))
 	across.Cut(here, Cutter{Radius: r}, []motion.Motion{turned})
-	for i, d := range across.deviations(surface(func(x, y float64) float64 { return design(y, x) })) {
+	for i, d := range across.deviations(Exactly(surface(func(x, y float64) float64 { return design(y, x) }))) {
 		require.False(t, math.Abs(d) > 1e-9, "node %d: %g", i, d)
 	}
 }
@@ -110,7 +110,7 @@ func TestCusps(t *testing.T) {
 		for _, grid := range []float64{0.1, 0.07, 0.03} {
 			m := NewMap(GridOver(Box{18, -5, 22, 5}, grid), level(top))
 			blocks := m.Cut(here, Cutter{Radius: row.ball}, motions)
-			j := Judge(m, design, blocks, Tolerance{Gouge: 0.005, Leftover: 0.05}, Limits{}, Cutter{Radius: row.ball}, 0)
+			j := Judge(m, Exactly(design), blocks, Tolerance{Gouge: 0.005, Leftover: 0.05}, Limits{}, Cutter{Radius: row.ball}, 0)
 			// The flanks are followed straight: the place is missed by a part of a step.
 			assert.InDelta(t, exact, j.Leftover.Value, 2e-4*grid/0.1+1e-6, "R %g r %g pitch %g step %g", row.groove, row.ball, row.pitch, grid)
 			assert.LessOrEqual(t, j.Leftover.Value, 1.0001*exact, "never more than there is")
@@ -181,7 +181,7 @@ func TestLands(t *testing.T) {
 		m.Cut(here, Cutter{Radius: r}, []motion.Motion{fed(vec(-9, 0, 1.5), vec(20, 0, 1.5)), fed(vec(20, row.second, 1.5), vec(-9, row.second, 1.5))})
 		land := m.LeastLand()
 		assert.InDelta(t, row.want, land.Value, 0.001, row.name)
-		j := Judge(m, bar, nil, Tolerance{Gouge: 9, Leftover: 9, Land: row.want + 0.01}, Limits{}, Cutter{Radius: r}, 0)
+		j := Judge(m, Exactly(bar), nil, Tolerance{Gouge: 9, Leftover: 9, Land: row.want + 0.01}, Limits{}, Cutter{Radius: r}, 0)
 		kinds := fmt.Sprint(j.Findings)
 		assert.Contains(t, kinds, "land")
 	}
@@ -200,7 +200,7 @@ func TestOutsideTheBar(t *testing.T) {
 	grid := GridOver(Box{0, -5, 20, 5}, 0.1)
 	m, other := NewMap(grid, bar), NewMap(grid, bar)
 	blocks := m.Cut(here, Cutter{Radius: 3}, []motion.Motion{fed(vec(0, 0, 1), vec(20, 0, 1))})
-	j := Judge(m, groove{3, 1, 2}, blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, Limits{}, Cutter{Radius: 3}, 0)
+	j := Judge(m, Exactly(groove{3, 1, 2}), blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, Limits{}, Cutter{Radius: 3}, 0)
 	assert.Less(t, j.Gouge.Value, 1e-9)
 	assert.Less(t, j.Leftover.Value, 1e-9)
 	assert.False(t, math.IsInf(j.Removed, 0) || math.IsNaN(j.Removed))
@@ -238,7 +238,7 @@ func TestPictures(t *testing.T) {
 	m := NewMap(GridOver(Box{-5, -5, 15, 5}, 0.5), level(2))
 	m.Cut(here, Cutter{Radius: 3}, []motion.Motion{fed(vec(0, 0, 0.9), vec(20, 0, 0.9))})
 	design := groove{3, 1, 2}
-	f := m.Field(design)
+	f := m.Field(Exactly(design))
 	require.Len(t, f.Values, m.Grid.Columns*m.Grid.Rows)
 	middle := m.Grid.Rows / 2 * m.Grid.Columns
 	assert.InDelta(t, -0.1, f.Values[middle+20], 1e-6, "0.1 too deep")

@@ -49,13 +49,14 @@ type Place struct{ X, Y float64 }
 // Judge compares a cut map with the design and looks through the blocks. The grooves at
 // the places given are measured. The grid's bound must be at most a quarter of the
 // tolerance on gouges, else that is a finding.
-func Judge(m *Map, design Surface, blocks []Block, t Tolerance, l Limits, c Cutter, bound float64, places ...Place) Judgement {
+func Judge(m *Map, design Target, blocks []Block, t Tolerance, l Limits, c Cutter, bound float64, places ...Place) Judgement {
 	j := Describe(m, blocks, l, c)
 	j.Bound = bound
 	j.compare(m, design)
+	j.compareWalls(m, design.Walls)
 	j.tolerances(t)
 	for _, p := range places {
-		if s, ok := m.Station(design, p.X, p.Y); ok {
+		if s, ok := m.Station(design.Low, p.X, p.Y); ok {
 			j.Stations = append(j.Stations, s)
 		}
 	}
@@ -112,7 +113,7 @@ type compared struct {
 }
 
 // compare finds the greatest gouge and leftover.
-func (j *Judgement) compare(m *Map, design Surface) {
+func (j *Judgement) compare(m *Map, design Target) {
 	off := m.deviations(design)
 	rows := make([]compared, m.Grid.Rows)
 	inRows(m.Grid, func(row int) { rows[row] = compareRow(m, design, off, row) })
@@ -131,12 +132,12 @@ func (j *Judgement) compare(m *Map, design Surface) {
 	}
 }
 
-func compareRow(m *Map, design Surface, off []float64, row int) (r compared) {
+func compareRow(m *Map, design Target, off []float64, row int) (r compared) {
 	g := m.Grid
 	y := g.Y(row)
 	leave := func(d, x, y float64, i int) {
 		if d > r.leftover.Value {
-			if d *= uprightness(design, x, y, g.Step/10); d > r.leftover.Value {
+			if d *= uprightness(design.high(), x, y, g.Step/10); d > r.leftover.Value {
 				r.leftover = Deviation{d, x, y, int(m.Line[i])}
 			}
 		}
@@ -165,7 +166,7 @@ func compareRow(m *Map, design Surface, off []float64, row int) (r compared) {
 		} else {
 			y += at * g.Step
 		}
-		leave(m.HeightAt(x, y)-design.Height(x, y), x, y, i)
+		leave(m.from(design, x, y, m.HeightAt(x, y), m.stock[i]), x, y, i)
 	}
 	for column := range g.Columns {
 		i := row*g.Columns + column
@@ -195,8 +196,11 @@ func ridge(a0, a, b, b0 float64) (top, at float64) {
 }
 
 // uprightness returns the cosine of the angle between a surface's normal and the
-// upright.
+// upright; 1 where there is none.
 func uprightness(s Surface, x, y, d float64) float64 {
+	if math.IsInf(s.Height(x, y), -1) {
+		return 1
+	}
 	dx := (s.Height(x+d, y) - s.Height(x-d, y)) / (2 * d)
 	dy := (s.Height(x, y+d) - s.Height(x, y-d)) / (2 * d)
 	return 1 / math.Sqrt(1+dx*dx+dy*dy)

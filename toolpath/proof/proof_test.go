@@ -143,7 +143,7 @@ func TestBoundHolds(t *testing.T) {
 func TestCoarseGridIsFound(t *testing.T) {
 	m := NewMap(GridOver(Box{3.5, -5, 36.5, 5}, 0.5), level(2))
 	blocks := m.Cut(here, Cutter{Radius: 3}, program())
-	j := Judge(m, groove{3, 1, 2}, blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, limits(), Cutter{Radius: 3}, m.Grid.Bound(3, 0.8))
+	j := Judge(m, Exactly(groove{3, 1, 2}), blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, limits(), Cutter{Radius: 3}, m.Grid.Bound(3, 0.8))
 	require.Len(t, j.Findings, 1)
 	assert.Equal(t, "grid", j.Findings[0].Kind)
 	for _, row := range []struct {
@@ -152,7 +152,7 @@ func TestCoarseGridIsFound(t *testing.T) {
 	}{{0.00124, true}, {0.00126, false}} {
 		fine := NewMap(GridOver(Box{3.5, -5, 36.5, 5}, 0.1), level(2))
 		blocks := fine.Cut(here, Cutter{Radius: 3}, program())
-		assert.Equal(t, row.ok, Judge(fine, groove{3, 1, 2}, blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, limits(), Cutter{Radius: 3}, row.bound).OK())
+		assert.Equal(t, row.ok, Judge(fine, Exactly(groove{3, 1, 2}), blocks, Tolerance{Gouge: 0.005, Leftover: 0.01}, limits(), Cutter{Radius: 3}, row.bound).OK())
 	}
 }
 
