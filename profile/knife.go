@@ -122,6 +122,7 @@ type Tang struct {
 type Shoulder struct {
 	Top, Bottom         Optional
 	FaceStep, FileStock float64
+	MilledLength        Optional // how far back the tang's sides are milled
 }
 
 // Ends says which end of a fuller its dimensions name.

@@ -258,6 +258,8 @@ func shoulderGroup() ParameterGroup {
 			func(k *Knife, _ int) any { return &k.Shoulder.FaceStep }),
 		plain(length("file_allowance", "left on the shoulder for the file", "0.05 mm", 0, 1), Fixed,
 			func(k *Knife, _ int) any { return &k.Shoulder.FileStock }),
+		plain(length("milled_length", "how far behind the guard plane the mill cuts the sides of the tang; the guard's thickness and 10 mm where not given", "", 2, 400), Fixed,
+			func(k *Knife, _ int) any { return &k.Shoulder.MilledLength }),
 	}}
 }
 

@@ -15,13 +15,6 @@ type PlanError struct{ Problem, Remedy string }
 // Error says the problem and the way out.
 func (e *PlanError) Error() string { return e.Problem + "; " + e.Remedy }
 
-// Candidate is one cutter of the drawer tried for a job.
-type Candidate struct {
-	Cutter Cutter
-	Job    *Job // nil where it cannot do the job at all
-	Why    string
-}
-
 // PlanFullers plans the fullers of one face with the cutter of the given name, or,
 // where name is empty, with the one of the drawer that passes every check in the
 // least time. It returns the best job, which may still be stopped by its checks, and
@@ -31,33 +24,20 @@ func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []
 		return nil, nil, &PlanError{fmt.Sprintf("there is no fuller in the %s face", setup.Face), "give the knife a [[fuller]]"}
 	}
 	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
-		return nil, nil, &PlanError{fmt.Sprintf("no cutting data for the steel %q", b.Knife.Blade.Steel), "name one of " + shop.steelsKnown() + ", or describe it as a [[steel]] of the shop file"}
+		return nil, nil, noDataError(b, shop)
 	}
-	var candidates []Candidate
-	var best *Job
-	for _, cutter := range shop.Cutters {
-		if name != "" && cutter.Name != name {
-			continue
-		}
-		c := Candidate{Cutter: cutter}
-		switch smallest := smallestRadius(b, setup.Face); {
+	smallest := smallestRadius(b, setup.Face)
+	best, candidates := shop.choose(name, func(cutter Cutter) (*Job, string) {
+		switch {
 		case cutter.End != BallEnd:
-			c.Why = "its end is not a ball"
+			return nil, "its end is not a ball"
 		case cutter.Radius() > smallest+radiusSlack && name == "":
-			c.Why = fmt.Sprintf("its radius, %.3f mm, is greater than the groove's, %.3f mm", cutter.Radius(), smallest)
-		default:
-			c.Job = planFullersWith(b, shop, setup, cutter)
-			if best == nil || better(c.Job, best) {
-				best = c.Job
-			}
+			return nil, fmt.Sprintf("its radius, %.3f mm, is greater than the groove's, %.3f mm", cutter.Radius(), smallest)
 		}
-		candidates = append(candidates, c)
-	}
+		return planFullersWith(b, shop, setup, cutter), ""
+	})
 	if best == nil {
 		return nil, candidates, noCutter(b, shop, setup.Face, name)
-	}
-	for i := range candidates {
-		candidates[i].explain(best)
 	}
 	return best, candidates, nil
 }
@@ -94,26 +74,6 @@ func noCutter(b profile.Blade, shop Shop, face profile.Face, name string) error 
 		}
 	}
 	return &PlanError{fmt.Sprintf("no ball in the drawer fits a groove of radius %.3f mm", radius), remedy}
-}
-
-// better reports whether job a is to be preferred to b: fewer stops, then less time.
-func better(a, b *Job) bool {
-	if x, y := len(Stops(a.Checks)), len(Stops(b.Checks)); x != y {
-		return x < y
-	}
-	return a.Seconds < b.Seconds
-}
-
-func (c *Candidate) explain(best *Job) {
-	switch {
-	case c.Job == nil:
-	case c.Job == best:
-		c.Why = "chosen"
-	case len(Stops(c.Job.Checks)) > 0:
-		c.Why = "stopped: " + Stops(c.Job.Checks)[0].String()
-	default:
-		c.Why = fmt.Sprintf("takes %s, the chosen one %s", sayTime(c.Job.Seconds), sayTime(best.Seconds))
-	}
 }
 
 // planFullersWith plans all fullers of a face with one cutter. A cutter too large is

@@ -5,8 +5,11 @@ import "fullerwright/profile"
 // Operation is a kind of work on the mill.
 type Operation string
 
-// Fullers mills the fullers of one face.
-const Fullers Operation = "fuller"
+// The operations.
+const (
+	Fullers   Operation = "fuller"   // the fullers of one face
+	Shoulders Operation = "shoulder" // the step from blade to tang
+)
 
 // Step is one program of the sequence: an operation on one face.
 type Step struct {
@@ -15,7 +18,8 @@ type Step struct {
 }
 
 // Sequence returns the steps of a blade in the order of work: all milling while the
-// bar has its parallel faces and sides, the right face first.
+// bar has its parallel faces and sides, the fullers before the shoulders, the right face
+// first.
 func Sequence(b profile.Blade) []Step {
 	var out []Step
 	for _, face := range profile.Faces() {
@@ -23,7 +27,7 @@ func Sequence(b profile.Blade) []Step {
 			out = append(out, Step{Fullers, face})
 		}
 	}
-	return out
+	return append(out, shoulderSteps(b)...)
 }
 
 // Feeds are the feeds of a job, mm/min.
@@ -45,12 +49,17 @@ type Job struct {
 	Moves   []Move
 	Checks  []Check
 
-	Clearance float64 // Z of rapid moves
-	Levels    []LevelFigures
-	Lanes     []LaneFigures
-	Cusp      float64 // greatest ridge between lanes, square to the wall, mm
-	Seconds   float64 // time at the machine
-	Length    float64 // of path, mm
+	Clearance  float64 // Z of rapid moves
+	Levels     []LevelFigures
+	Lanes      []LaneFigures
+	Cusp       float64 // greatest ridge between lanes, square to the wall, mm
+	Corner     float64 // radius of the inside corners that the cutter leaves, mm; 0 where there are none
+	FaceCorner float64 // radius that the cutter leaves at the foot of a face step, mm
+	SideLevels int     // of a cut with the side of the cutter, and how deep each is
+	SideLevel  float64
+	Deepest    float64 // of the whole cut, mm
+	Seconds    float64 // time at the machine
+	Length     float64 // of path, mm
 }
 
 // LevelFigures are the figures of one depth of roughing, for the sheet.

@@ -14,6 +14,7 @@ import (
 type FaceProof struct {
 	Step     Step
 	Map      *proof.Map
+	Target   proof.Target
 	Blocks   []proof.Block
 	Judged   proof.Judgement
 	Stations []StationProof
@@ -53,7 +54,7 @@ func ProofGrid(b profile.Blade, shop Shop, smallest float64) (proof.Grid, float6
 
 // CutterOf returns a cutter of the drawer as the proof sees it.
 func CutterOf(c Cutter) proof.Cutter {
-	return proof.Cutter{Square: c.End == SquareEnd, Radius: c.Radius(), Flutes: c.Flutes, FluteLength: c.FluteLength,
+	return proof.Cutter{Square: c.End == SquareEnd, Radius: c.Radius(), CornerRadius: c.CornerRadius, Flutes: c.Flutes, FluteLength: c.FluteLength,
 		ShankRadius: c.ShankDiameter / 2, StickOut: c.StickOut, HolderRadius: c.HolderRadius}
 }
 
@@ -63,7 +64,15 @@ type BarState struct {
 	blade profile.Blade
 	shop  Shop
 	bound float64
-	faces map[profile.Face]*proof.Map
+	faces map[profile.Face]*proof.Map // on the grid of the fullers
+	done  []passed
+}
+
+// passed is a program that has cut the bar.
+type passed struct {
+	setup   Setup
+	cutter  Cutter
+	motions []motion.Motion
 }
 
 // NewBarState returns the bar before the first operation, on a grid fine enough for
@@ -77,15 +86,101 @@ func NewBarState(b profile.Blade, shop Shop, smallest float64) *BarState {
 	return s
 }
 
-// ProveFullers cuts the bar with the motions of one face's program and judges what is
-// left against the design, which is evaluated from the parameters alone.
-func (s *BarState) ProveFullers(setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
-	p := FaceProof{Step: Step{Fullers, setup.Face}, Map: s.faces[setup.Face]}
+// Prove cuts the bar with the motions of one program and judges what is left against the
+// design, which is evaluated from the parameters alone. The cusp is the ridge allowed
+// between the lanes of a fuller.
+func (s *BarState) Prove(operation Operation, setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
+	var p FaceProof
+	switch operation {
+	case Shoulders:
+		p = s.proveShoulder(setup, cutter, motions)
+	default:
+		p = s.proveFullers(setup, cutter, cusp, motions)
+	}
+	p.Step = Step{operation, setup.Face}
+	p.Seconds = secondsOf(motions, s.shop.Machine)
+	s.done = append(s.done, passed{setup, cutter, motions})
+	return p
+}
+
+// maps returns both faces on a grid as the programs so far have left them.
+func (s *BarState) maps(grid proof.Grid) map[profile.Face]*proof.Map {
+	out := map[profile.Face]*proof.Map{}
+	for _, face := range profile.Faces() {
+		out[face] = proof.NewMap(grid, s.blade.Stock())
+	}
+	for _, d := range s.done {
+		out[d.setup.Face].Cut(d.setup.Placement, CutterOf(d.cutter), d.motions)
+	}
+	proof.CutThrough(out[profile.Right], out[profile.Left])
+	for _, m := range out {
+		m.Settle()
+	}
+	return out
+}
+
+// targeted is a target with the place where it is looked at.
+type targeted struct {
+	proof.Target
+	box    proof.Box
+	limits proof.Limits
+}
+
+// judge cuts the face that is up on a grid of its own and compares it with a target whose
+// floors are level: nothing hides between the nodes of those.
+func (s *BarState) judge(t targeted, setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
+	bar := s.blade.Bar
+	t.box.MinX, t.box.MaxX = math.Max(t.box.MinX, bar.Butt), math.Min(t.box.MaxX, bar.Front)
+	t.box.MinY, t.box.MaxY = math.Max(t.box.MinY, bar.Bottom), math.Min(t.box.MaxY, bar.Top)
+	p := FaceProof{Map: s.maps(proof.GridOver(t.box, coarsestStep))[setup.Face], Target: t.Target}
+	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
+	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: s.shop.Limits.Leftover}
+	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, tolerance, t.limits, CutterOf(cutter), 0)
+	return p
+}
+
+// surface is a height by a function.
+type surface func(x, y float64) float64
+
+// Height returns the height of the surface.
+func (f surface) Height(x, y float64) float64 { return f(x, y) }
+
+func wallsOf(walls []profile.Wall) []proof.Wall {
+	out := make([]proof.Wall, len(walls))
+	for i, w := range walls {
+		out[i] = proof.Wall{X: w.At.X, Y: w.At.Y, AwayX: w.Away.X, AwayY: w.Away.Y, Height: w.Height}
+	}
+	return out
+}
+
+// proveShoulder judges a shoulder with the corners that the cutter leaves.
+func (s *BarState) proveShoulder(setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
+	radius := cutter.Radius()
+	cut, err := s.blade.ShoulderCut(math.Max(s.blade.Knife.Tang.CornerRadius, radius))
+	if err != nil {
+		return FaceProof{Judged: proof.Judgement{Findings: []proof.Finding{{Kind: "corner", Message: err.Error()}}}}
+	}
+	setup.Jaws = jawsBeyond(s.blade.Bar, s.shop, cut.Plane+radius+jawRoom)
+	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter)}
+	t.limits.Beside = besideBar + proofRoom
+	t.limits.Floor = -highestFace(s.blade.Bar) - breakThrough - cutter.CornerRadius - proofRoom
+	t.Target = proof.Target{Low: surface(cut.Low), High: surface(cut.High(cutter.CornerRadius)),
+		Walls: wallsOf(cut.Walls(setup.Face == profile.Right, cutter.CornerRadius))}
+	t.box = proof.Box{MinX: cut.Back - 2*radius, MaxX: cut.Plane + gridMargin, MinY: s.blade.Bar.Bottom, MaxY: s.blade.Bar.Top}
+	return s.judge(t, setup, cutter, motions)
+}
+
+// proofRoom is how far beyond what a plan allows the proof does not mind, mm.
+const proofRoom = 0.01
+
+// proveFullers judges the fullers of a face.
+func (s *BarState) proveFullers(setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
+	target := proof.Exactly(s.blade.FullerSurface(setup.Face))
+	p := FaceProof{Map: s.faces[setup.Face], Target: target}
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
 	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, proof.Exactly(s.blade.FullerSurface(setup.Face)), p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup, cutter), CutterOf(cutter), s.bound)
+	p.Judged = proof.Judge(p.Map, target, p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup, cutter), CutterOf(cutter), s.bound)
 	p.Stations = stationsOf(s.blade, p.Map, setup.Face)
-	p.Seconds = secondsOf(motions, s.shop.Machine)
 	return p
 }
 
@@ -117,7 +212,7 @@ func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.L
 		Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: setup.Top - shop.Vise.BarAboveJaws,
 		HighestTip: high + shop.Work.Clearance,
-		FixedJaw:   b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,
+		Jaws:       setup.Jaws, FixedJaw: b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,
 	}
 }
 

@@ -25,9 +25,10 @@ type Setup struct {
 	Face      profile.Face
 	Flip      Flip // how the left face came up
 	Placement motion.Placement
-	TouchX    float64 // x in the blade frame where the top face is touched for Z = 0
-	Top       float64 // height of the face there over the centre-plane
-	Length    float64 // of the bar
+	TouchX    float64    // x in the blade frame where the top face is touched for Z = 0
+	Top       float64    // height of the face there over the centre-plane
+	Length    float64    // of the bar
+	Jaws      [2]float64 // x in the blade frame between which the jaws stand; both 0 for all along the bar
 	Width     float64
 }
 

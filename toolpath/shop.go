@@ -57,6 +57,7 @@ type Cutter struct {
 	RunOut        float64          // total indicator reading at the tip
 	Flutes        int
 	FluteLength   float64
+	CornerRadius  float64 // of a square end; 0 for a sharp corner
 	ShankDiameter float64
 	StickOut      float64
 	HolderRadius  float64

@@ -99,6 +99,7 @@ func cutterGroup() shopGroup {
 		{lengthKey("shank_diameter", "diameter of the shank; as the cutter where not given", "", 0.5, 60), at(func(c *Cutter) any { return &c.ShankDiameter })},
 		{demanded(lengthKey("stick_out", "from the holder to the tip", "", 1, 300)), at(func(c *Cutter) any { return &c.StickOut })},
 		{lengthKey("holder_radius", "radius of the holder above it", "16 mm", 1, 100), at(func(c *Cutter) any { return &c.HolderRadius })},
+		{lengthKey("corner_radius", "radius of the corner of a square end; 0 for a sharp one", "0 mm", 0, 10), at(func(c *Cutter) any { return &c.CornerRadius })},
 		{choiceKey("material", "what it is made of", "carbide", "hss"), at(func(c *Cutter) any { return &c.Material })},
 		{document.Key{Name: "coated", Meaning: "whether it is coated", Kind: document.Flag, Default: "false"}, at(func(c *Cutter) any { return &c.Coated })},
 	}}
@@ -250,6 +251,12 @@ func validateShop(shop Shop, read document.Document) (faults document.FieldError
 		seen[c.Name] = i
 		if c.FluteLength > c.StickOut {
 			faults = append(faults, read.Fault("cutter", i, "flute_length", fmt.Sprintf("must not be longer than the stick-out, %g mm", c.StickOut), "measure both again"))
+		}
+		switch {
+		case c.End == BallEnd && c.CornerRadius > 0:
+			faults = append(faults, read.Fault("cutter", i, "corner_radius", "a ball has no corner", "leave it out, or make the end square"))
+		case c.CornerRadius > 0 && c.CornerRadius >= c.Radius():
+			faults = append(faults, read.Fault("cutter", i, "corner_radius", fmt.Sprintf("must be less than the radius, %g mm", c.Radius()), "make the end a ball, or lessen it"))
 		}
 		if d := c.Measured.Or(c.Diameter); math.Abs(d-c.Diameter) > 0.1*c.Diameter {
 			faults = append(faults, read.Fault("cutter", i, "measured_diameter", fmt.Sprintf("is more than a tenth off the nominal %g mm", c.Diameter), "measure again, or name it a cutter of its own"))
