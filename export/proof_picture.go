@@ -46,10 +46,10 @@ const (
 // design, with stations and legend, a section along the first fuller, and sections
 // across it.
 func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cusp float64) sheet.Sheet {
-	s := sheet.Sheet{Title: fmt.Sprintf("Proof of the %s face: %s", p.Step.Face, b.Knife.Name),
+	s := sheet.Sheet{Title: fmt.Sprintf("Proof of the %s, %s face: %s", p.Step.Operation, p.Step.Face, b.Knife.Name),
 		Description: fmt.Sprintf("Deviation of the simulated cut from the design, greatest gouge %.4f mm, greatest leftover %.4f mm.", p.Judged.Gouge.Value, p.Judged.Leftover.Value),
 		Width:       pictureWidth, Height: pictureHeight}
-	d := deviation{m: p.Map, design: b.FullerSurface(p.Step.Face), gouge: shop.Limits.Gouge, leftover: cusp + shop.Limits.Leftover}
+	d := deviation{m: p.Map, field: p.Map.Field(p.Target), gouge: shop.Limits.Gouge, leftover: cusp + shop.Limits.Leftover}
 	d.place()
 	top := pictureHeight - pictureMargin
 	s.Add("notes", "notes",
@@ -60,14 +60,18 @@ func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cus
 	d.drawMap(&s)
 	d.drawStations(&s)
 	drawLegend(&s, d)
-	drawSections(&s, b, p, d)
+	if p.Step.Operation == toolpath.Fullers {
+		drawSections(&s, b, p, d)
+	} else {
+		drawMiddleSections(&s, p, d)
+	}
 	return s
 }
 
 // deviation is a map of the difference between cut and design, laid on paper.
 type deviation struct {
 	m               *proof.Map
-	design          profile.Surface
+	field           proof.Field
 	gouge, leftover float64
 	scale           float64    // paper over steel
 	corner          geom.Point // on paper, of the node of least x and y
@@ -86,15 +90,14 @@ func (d deviation) at(x, y float64) geom.Point {
 
 // classAt returns the class of a node; ok is false where nothing is designed or cut.
 func (d deviation) classAt(column, row int) (share float64, ok bool) {
-	g := d.m.Grid
-	wanted, cut, stock := d.design.Height(g.X(column), g.Y(row)), d.m.At(column, row), d.m.Stock(column, row)
-	if wanted >= stock && cut >= stock {
+	off := float64(d.field.Values[row*d.m.Grid.Columns+column])
+	switch {
+	case math.IsNaN(off):
 		return 0, false
+	case off < 0:
+		return off / d.gouge, true
 	}
-	if cut < wanted {
-		return (cut - wanted) / d.gouge, true
-	}
-	return (cut - wanted) / d.leftover, true
+	return off / d.leftover, true
 }
 
 func classOf(share float64) class {
@@ -168,10 +171,10 @@ func (d deviation) drawStations(s *sheet.Sheet) {
 		s.Add("frame", "frame", sheet.Line(sheet.Pen{Width: 0.15}, p.X, p.Y, p.X, p.Y-1.5),
 			sheet.Text{At: geom.Point{X: p.X, Y: p.Y - 4.5}, Height: 2.2, Anchor: sheet.Middle, Content: fmt.Sprintf("%.0f", x)})
 	}
-	low, high := d.at(g.X0, g.Y0), d.at(g.X(g.Columns-1), g.Y(g.Rows-1))
+	low := d.at(g.X0, g.Y0)
 	s.Add("notes", "notes",
-		sheet.Text{At: geom.Point{X: low.X, Y: low.Y - 9}, Height: 2.5, Content: "mm from the guard plane; the point is to the right, the spine is up"},
-		sheet.Text{At: geom.Point{X: high.X, Y: low.Y - 9}, Height: 2.5, Anchor: sheet.End, Content: fmt.Sprintf("map %.2f to 1", d.scale)})
+		sheet.Text{At: geom.Point{X: pictureMargin, Y: low.Y - 9}, Height: 2.5, Content: "mm from the guard plane; the point is to the right, the spine is up"},
+		sheet.Text{At: geom.Point{X: pictureWidth - pictureMargin, Y: low.Y - 9}, Height: 2.5, Anchor: sheet.End, Content: fmt.Sprintf("map %.2f to 1", d.scale)})
 }
 
 func drawLegend(s *sheet.Sheet, d deviation) {
@@ -223,7 +226,7 @@ func drawSections(s *sheet.Sheet, b profile.Blade, p toolpath.FaceProof, d devia
 		if row < 0 || row >= g.Rows {
 			continue
 		}
-		design = append(design, geom.Point{X: x, Y: d.design.Height(x, at(x)) - d.m.Stock(column, row)})
+		design = append(design, geom.Point{X: x, Y: p.Target.Low.Height(x, at(x)) - d.m.Stock(column, row)})
 		if column%12 == 0 {
 			cut = append(cut, geom.Point{X: x, Y: d.m.At(column, row) - d.m.Stock(column, row)})
 		}
@@ -239,13 +242,70 @@ func drawSections(s *sheet.Sheet, b profile.Blade, p toolpath.FaceProof, d devia
 			if math.Abs(y-at(x)) > 1.3*f.Milled.HalfWidth(f.Milled.AtX(x), b.Bar.Face(x)) {
 				continue
 			}
-			design = append(design, geom.Point{X: -y, Y: d.design.Height(g.X(column), y) - d.m.Stock(column, row)})
+			design = append(design, geom.Point{X: -y, Y: p.Target.Low.Height(g.X(column), y) - d.m.Stock(column, row)})
 			if row%6 == 0 {
 				cut = append(cut, geom.Point{X: -y, Y: d.m.At(column, row) - d.m.Stock(column, row)})
 			}
 		}
 		across.draw(s, design, cut)
 	}
+}
+
+// drawMiddleSections draws a section along what was milled and two across it.
+func drawMiddleSections(s *sheet.Sheet, p toolpath.FaceProof, d deviation) {
+	low, high, any := d.milled()
+	if !any {
+		return
+	}
+	base := pictureMargin + 6
+	height := d.corner.Y - 44 - base
+	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: pictureMargin + 175, Y: pictureMargin - 3}, Height: 2.2, Content: "sections across: spine to the left"})
+	y := low.Y + 0.85*(high.Y-low.Y)
+	along := section{x: pictureMargin, y: base, width: 165, height: height,
+		title: fmt.Sprintf("along, %.0f mm from the spine line, depth enlarged; line: design, dots: cut", -y)}
+	design, cut := sectionPoints(p.Map.Along(p.Target.Low, y), 1)
+	along.draw(s, design, cut)
+	for i, share := range []float64{0.35, 0.9} {
+		x := low.X + share*(high.X-low.X)
+		across := section{x: pictureMargin + 175 + float64(i)*51, y: base, width: 46, height: height, title: fmt.Sprintf("across at %.0f", x)}
+		design, cut := sectionPoints(p.Map.Across(p.Target.Low, x), -1)
+		across.draw(s, design, cut)
+	}
+}
+
+// milled returns the corners of the box of all nodes that are designed or cut.
+func (d deviation) milled() (low, high geom.Point, any bool) {
+	g := d.m.Grid
+	low, high = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for row := range g.Rows {
+		for column := range g.Columns {
+			if math.IsNaN(float64(d.field.Values[row*g.Columns+column])) {
+				continue
+			}
+			any = true
+			low = geom.Point{X: math.Min(low.X, g.X(column)), Y: math.Min(low.Y, g.Y(row))}
+			high = geom.Point{X: math.Max(high.X, g.X(column)), Y: math.Max(high.Y, g.Y(row))}
+		}
+	}
+	return low, high, any
+}
+
+// sectionPoints returns a section's design as points of a line and its cut as dots, under
+// the face of the bar; what is milled through ends at its underside.
+func sectionPoints(p proof.Profile, side float64) (design, cut []geom.Point) {
+	for i, at := range p.At {
+		if math.IsInf(p.Stock[i], -1) {
+			continue
+		}
+		under := func(h float64) float64 { return math.Max(-2*p.Stock[i], math.Min(0, h-p.Stock[i])) }
+		if !math.IsNaN(p.Design[i]) {
+			design = append(design, geom.Point{X: side * at, Y: under(p.Design[i])})
+		}
+		if i%6 == 0 {
+			cut = append(cut, geom.Point{X: side * at, Y: under(p.Cut[i])})
+		}
+	}
+	return design, cut
 }
 
 // section is a small frame with a curve and dots in it.

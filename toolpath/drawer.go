@@ -39,14 +39,10 @@ func (s Shop) choose(name string, try attempt) (*Job, []Candidate) {
 	return best, candidates
 }
 
-// better reports whether job a is to be preferred to b: fewer stops, then a smaller
-// corner left for the file, then less time.
+// better reports whether job a is to be preferred to b: fewer stops, then less time.
 func better(a, b *Job) bool {
 	if x, y := len(Stops(a.Checks)), len(Stops(b.Checks)); x != y {
 		return x < y
-	}
-	if a.Corner != b.Corner {
-		return a.Corner < b.Corner
 	}
 	return a.Seconds < b.Seconds
 }
@@ -58,8 +54,6 @@ func (c *Candidate) explain(best *Job) {
 		c.Why = "chosen"
 	case len(Stops(c.Job.Checks)) > 0:
 		c.Why = "stopped: " + Stops(c.Job.Checks)[0].String()
-	case c.Job.Corner > best.Corner:
-		c.Why = fmt.Sprintf("leaves a corner of radius %.2f mm, the chosen one %.2f mm", c.Job.Corner, best.Corner)
 	default:
 		c.Why = fmt.Sprintf("takes %s, the chosen one %s", sayTime(c.Job.Seconds), sayTime(best.Seconds))
 	}

@@ -1,7 +1,6 @@
 package toolpath
 
 import (
-	"fmt"
 	"math"
 
 	"fullerwright/profile"
@@ -206,41 +205,4 @@ func (j *Job) travelChecks(shop Shop) []Check {
 			orElse("a machine with %.2f mm of travel would do", over(axis.span)))
 	}
 	return out
-}
-
-// Mismatch returns the predicted sideways mismatch of the two faces for a flip, mm:
-// the worst case and the root of the sum of squares.
-func Mismatch(flip Flip, e ErrorSources, grooveLength float64) (worst, likely float64) {
-	parts := []float64{math.Sqrt2 * e.Seating, math.Sqrt2 * e.Readout, 2 * e.JawSweep.Radians() * grooveLength}
-	if flip == AboutX {
-		parts = append(parts, e.BarWidth, 2*e.YZero, e.EdgesNotParallel.Radians()*grooveLength, 2*e.SideShift)
-	}
-	for _, p := range parts {
-		worst += math.Abs(p)
-		likely += p * p
-	}
-	return worst, math.Sqrt(likely)
-}
-
-// FlipFor returns the flip for the fullers of a blade: the shop's, or, where it says
-// best, the one with the smaller predicted mismatch.
-func FlipFor(b profile.Blade, shop Shop) (Flip, string) {
-	if shop.Flip.Fuller != "best" {
-		return Flip(shop.Flip.Fuller), "as the shop file says"
-	}
-	_, y := Mismatch(AboutY, shop.Errors, grooveLength(b))
-	_, x := Mismatch(AboutX, shop.Errors, grooveLength(b))
-	why := fmt.Sprintf("predicted mismatch %.3f mm turned about Y, %.3f mm about X", y, x)
-	if x < y {
-		return AboutX, why
-	}
-	return AboutY, why
-}
-
-func grooveLength(b profile.Blade) float64 {
-	longest := 0.0
-	for _, f := range b.Fullers {
-		longest = math.Max(longest, f.EndVisible-f.StartVisible)
-	}
-	return longest
 }

@@ -1,6 +1,10 @@
 package toolpath
 
-import "fullerwright/profile"
+import (
+	"fmt"
+
+	"fullerwright/profile"
+)
 
 // Operation is a kind of work on the mill.
 type Operation string
@@ -29,6 +33,22 @@ func Sequence(b profile.Blade) []Step {
 	}
 	return append(out, shoulderSteps(b)...)
 }
+
+// Plan plans one program with the cutter of the given name, or, where name is empty, with
+// the best of the drawer. It returns the best job, which may still be stopped by its
+// checks, and why each other cutter lost.
+func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
+	switch step.Operation {
+	case Fullers:
+		return PlanFullers(b, shop, setup, name)
+	case Shoulders:
+		return PlanShoulder(b, shop, setup, name)
+	}
+	panic(fmt.Sprintf("impossible: there is no operation %q", step.Operation))
+}
+
+// Operations returns the operations in the order of work.
+func Operations() []Operation { return []Operation{Fullers, Shoulders} }
 
 // Feeds are the feeds of a job, mm/min.
 type Feeds struct {

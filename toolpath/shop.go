@@ -99,7 +99,7 @@ type ErrorSources struct {
 }
 
 // FlipChoice says about which axis the bar is turned between the faces.
-type FlipChoice struct{ Fuller string }
+type FlipChoice struct{ Fuller, Shoulder string }
 
 // Paper is what the printer takes.
 type Paper struct {

@@ -150,6 +150,7 @@ func errorsGroup() shopGroup {
 func flipGroup() shopGroup {
 	return shopGroup{name: "flip", meaning: "about which axis the bar is turned between the faces", entries: []entry{
 		{choiceKey("fuller", "for fullers: best lets the predicted mismatch decide", "best", string(AboutY), string(AboutX)), func(s *Shop, _ int) any { return &s.Flip.Fuller }},
+		{choiceKey("shoulder", "the same for the shoulder's steps on the two faces", "best", string(AboutX), string(AboutY)), func(s *Shop, _ int) any { return &s.Flip.Shoulder }},
 	}}
 }
 

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/profile"
+	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
 )
 
 // squareShop is the built-in shop with square cutters in the drawer.
@@ -42,16 +44,93 @@ func TestShoulderIsCutAsDesigned(t *testing.T) {
 				for _, step := range shoulderSteps(b) {
 					job, _, err := PlanShoulder(b, shop, SetupFor(b.Bar, step.Face, AboutX), cutter.Name)
 					require.NoError(t, err)
-					for _, c := range Stops(job.Checks) {
-						t.Log(c)
-					}
+					assert.Empty(t, Stops(job.Checks))
 					result := state.Prove(Shoulders, job.Setup, job.Cutter, 0, asMotions(job.Moves))
 					assert.Empty(t, result.Judged.Findings, "%s face", step.Face)
 					assert.Less(t, result.Judged.Gouge.Value, 1e-5, "%s face at %+v", step.Face, result.Judged.Gouge)
 					assert.Less(t, result.Judged.Leftover.Value, 1e-5, "%s face at %+v", step.Face, result.Judged.Leftover)
-					t.Log(step.Face, job.SideLevels, job.SideLevel, job.Feeds, job.Seconds, result.Judged.Removed, result.Judged.DeepestEngagement)
 				}
 			})
 		}
 	}
+}
+
+// TestFaultsInAShoulderAreFound plants faults in a planned shoulder: each is found, by the
+// finding that names it.
+func TestFaultsInAShoulderAreFound(t *testing.T) {
+	k := testKnife()
+	k.Shoulder.FaceStep = 0.4
+	b := mustBuild(t, k)
+	cutter := endMill("square 6", 6, 0)
+	shop := squareShop(t, cutter)
+	job, _, err := PlanShoulder(b, shop, SetupFor(b.Bar, profile.Right, AboutX), cutter.Name)
+	require.NoError(t, err)
+	lowest := 0.0
+	for _, m := range job.Moves {
+		lowest = min(lowest, m.To.Z)
+	}
+	for name, row := range map[string]struct {
+		change func(v []motion.Motion) []motion.Motion
+		want   string
+	}{
+		"shoulder 0.02 mm too far forward": {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{X: 0.02}) }, "gouge"},
+		"shoulder 0.02 mm too far back":    {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{X: -0.02}) }, "leftover"},
+		"tang 0.02 mm too high":            {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Y: 0.02}) }, "gouge"},
+		"face step 0.02 mm too deep":       {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Z: -0.02}) }, "gouge"},
+		"not milled through": {func(v []motion.Motion) []motion.Motion {
+			for i := range v {
+				v[i].From.Z, v[i].To.Z = max(v[i].From.Z, lowest+0.5), max(v[i].To.Z, lowest+0.5)
+			}
+			return v
+		}, "leftover"},
+		"half of it missing":          {func(v []motion.Motion) []motion.Motion { return v[:len(v)/2] }, "leftover"},
+		"a plunge into solid steel":   {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Y: -10}) }, "plunge"},
+		"jaws under the cutter":       {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{X: 12}) }, "jaw"},
+		"too deep below the bar":      {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Z: -1}) }, "below the bar"},
+		"begins far beside the bar":   {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Y: 3}) }, "outside the bar"},
+		"a cutter of 6.1 mm diameter": {func(v []motion.Motion) []motion.Motion { return v }, "gouge"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			used := job.Cutter
+			if name == "a cutter of 6.1 mm diameter" {
+				used.Diameter = 6.1
+			}
+			result := NewBarState(b, shop, 3).Prove(Shoulders, job.Setup, used, 0, row.change(asMotions(job.Moves)))
+			var kinds []string
+			for _, f := range result.Judged.Findings {
+				kinds = append(kinds, f.Kind)
+			}
+			assert.Contains(t, kinds, row.want)
+		})
+	}
+}
+
+// shifted moves all motions.
+func shifted(v []motion.Motion, by motion.Vec) []motion.Motion {
+	for i := range v {
+		v[i].From, v[i].To, v[i].Centre = v[i].From.Add(by), v[i].To.Add(by), v[i].Centre.Add(by)
+	}
+	return v
+}
+
+// TestSideForce: a thin cut with one tooth bears most where its chip is thickest: at half
+// a turn's contact fz·depth·kc(fz), at less fz·sin of the contact's end. Derived.
+func TestSideForce(t *testing.T) {
+	data, _ := builtInShop(t).CuttingData("1084")
+	c := endMill("one tooth", 10, 0)
+	c.Flutes = 1
+	const perTooth, deep = 0.04, 0.01 // so thin that the tooth does not wind
+	full := sideCut{deep, 10}.force(perTooth, c, data)
+	assert.InEpsilon(t, deep*perTooth*cutting.SpecificForce(data.KC11, data.MC, perTooth), full, 0.01)
+	chip := perTooth * 0.6 // k = 0.1: 2·sqrt(0.1·0.9)
+	part := sideCut{deep, 1}.force(perTooth, c, data)
+	want := deep * chip * cutting.SpecificForce(data.KC11, data.MC, chip)
+	assert.LessOrEqual(t, part, want*1.001)
+	assert.Greater(t, part, 0.7*want, "one of the turns looked at stands near the end of the contact")
+	assert.InDelta(t, chip, sideCut{deep, 1}.thickestChip(perTooth, 10), 1e-12)
+	// Two teeth half a turn apart cut by turns; four in a slot, two at a time.
+	c.Flutes = 2
+	assert.InEpsilon(t, full, sideCut{deep, 10}.force(perTooth, c, data), 0.01)
+	c.Flutes = 4
+	assert.Greater(t, sideCut{deep, 10}.force(perTooth, c, data), 1.05*full)
 }

@@ -128,7 +128,7 @@ func addProofPicture(files map[string][]byte, w *work, f faceWork) error {
 // addPicture adds the picture of a proof with the ridge that is allowed.
 func addPicture(files map[string][]byte, w *work, result toolpath.FaceProof, cusp float64) error {
 	picture := export.ProofPicture(w.blade, w.shop, result, cusp)
-	name := "proof-" + result.Step.Face.String()
+	name := fmt.Sprintf("proof-%s-%s", result.Step.Operation, result.Step.Face)
 	svg, err := sheet.SVG(picture)
 	if err != nil {
 		return err
@@ -194,7 +194,10 @@ func (p *program) summarise(w *work, r report, out string, done published) {
 	fmt.Fprintln(p.stdout)
 	if w.bothFaces {
 		fmt.Fprintf(p.stdout, "least web as milled       %7.3f mm, %.0f mm from the guard plane\n", w.together.Web.Value, w.together.Web.X)
-		fmt.Fprintf(p.stdout, "faces differ by           %7.4f mm; turned %s; %s\n", w.together.Mismatch.Value, w.flip, w.flipWhy)
+		fmt.Fprintf(p.stdout, "faces differ by           %7.4f mm; turned %s; %s\n", w.together.Mismatch.Value, w.faces[0].job.Setup.Flip, w.faces[0].flipWhy)
+	}
+	for _, h := range w.byHand {
+		fmt.Fprintf(p.stdout, "%s, %s face, by hand: %s\n", h.step.Operation, h.step.Face, h.why)
 	}
 	for i := range w.blade.Fullers {
 		first, last := w.blade.SectionAt(i, w.blade.Fullers[i].StartFull), w.blade.SectionAt(i, w.blade.Fullers[i].EndFull)

@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -16,7 +18,7 @@ func millCommand() command {
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
 			var in inputs
 			in.declare(set)
-			operation := set.String("op", string(toolpath.Fullers), "`OPERATION`: fuller")
+			operation := set.String("op", string(toolpath.Fullers), "`OPERATION`: "+sayOperations())
 			face := set.String("face", "both", "`FACE`: left, right or both")
 			cutter := set.String("cutter", "", "`NAME` of the cutter to use (default: the best of the drawer)")
 			out := set.StringP("out", "o", "", "`FOLDER` to write; without it one face's program is printed")
@@ -26,6 +28,15 @@ func millCommand() command {
 			}
 		},
 	}
+}
+
+// sayOperations lists the operations.
+func sayOperations() string {
+	var names []string
+	for _, o := range toolpath.Operations() {
+		names = append(names, string(o))
+	}
+	return strings.Join(names, ", ")
 }
 
 // millFlags are the command's own flags.
@@ -39,8 +50,8 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	switch {
 	case f.data && out == "":
 		return &usageError{"a report beside a printed program needs a folder for the program", "name one with -o"}
-	case operation != string(toolpath.Fullers):
-		return &usageError{fmt.Sprintf("no operation %q", operation), "the operations are: fuller"}
+	case !slices.Contains(toolpath.Operations(), toolpath.Operation(operation)):
+		return &usageError{fmt.Sprintf("no operation %q", operation), "the operations are: " + sayOperations()}
 	case face != "left" && face != "right" && face != "both":
 		return &usageError{fmt.Sprintf("no face %q", face), "the faces are: left, right, both"}
 	case face == "both" && out == "":
@@ -54,12 +65,17 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	if out == "" {
 		how.out = filepath.Join(outputFolder, safeName(read.knife.Name))
 	}
-	w, err := p.proved(read, how, func(s toolpath.Step) bool { return face == "both" || s.Face.String() == face })
+	w, err := p.proved(read, how, func(s toolpath.Step) bool {
+		return string(s.Operation) == operation && (face == "both" || s.Face.String() == face)
+	})
 	if err != nil {
 		return err
 	}
+	if len(w.byHand) > 0 {
+		return &failedError{w.byHand[0].why}
+	}
 	if len(w.faces) == 0 {
-		return &usageError{fmt.Sprintf("there is no fuller in the %s face", face), "look at the key faces of each [[fuller]]"}
+		return &usageError{fmt.Sprintf("there is no %s to mill in the %s face", operation, face), "look at the keys of that feature in the knife file: fullerwright help keys"}
 	}
 	if out == "" {
 		_, err := p.stdout.Write(w.faces[0].text)

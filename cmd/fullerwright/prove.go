@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -49,7 +50,11 @@ func proveCommand() command {
 // claims are what a program's comments say of the job.
 type claims struct {
 	face, flip string
+	operation  string
+	end        toolpath.CutterEnd
 	diameter   float64
+	corner     float64
+	flutes     int
 	bar        [3]float64
 	used       []string // what was taken from the comments, to be said
 }
@@ -57,6 +62,10 @@ type claims struct {
 var (
 	claimFace     = regexp.MustCompile(`UP (RIGHT|LEFT) FACE`)
 	claimFlip     = regexp.MustCompile(`TURNED ABOUT (X|Y)`)
+	claimWork     = regexp.MustCompile(`FULLERWRIGHT ([A-Z]+) (?:RIGHT|LEFT) FACE`)
+	claimEnd      = regexp.MustCompile(`(BALL|SQUARE) END`)
+	claimCorner   = regexp.MustCompile(`CORNER RADIUS ([0-9.]+) (MM|IN)`)
+	claimFlutes   = regexp.MustCompile(`([0-9]+) FLUTES`)
 	claimDiameter = regexp.MustCompile(`DIAMETER ([0-9]+(?:\.[0-9]+)?) (MM|IN)`)
 	claimBar      = regexp.MustCompile(`BAR ([0-9.]+) X ([0-9.]+) X ([0-9.]+) (MM|IN)`)
 )
@@ -68,7 +77,7 @@ func claimsOf(program gcode.Program) claims {
 		all = append(all, c.Text)
 	}
 	text := strings.Join(all, " ")
-	var out claims
+	out := claims{operation: string(toolpath.Fullers), end: toolpath.BallEnd, flutes: 2}
 	if m := claimFace.FindStringSubmatch(text); m != nil {
 		out.face = strings.ToLower(m[1])
 	}
@@ -76,6 +85,18 @@ func claimsOf(program gcode.Program) claims {
 		out.flip = "about " + m[1]
 	}
 	number := func(s string) float64 { v, err := strconv.ParseFloat(s, 64); return v * boolFactor(err == nil) }
+	if m := claimWork.FindStringSubmatch(text); m != nil && slices.Contains(toolpath.Operations(), toolpath.Operation(strings.ToLower(m[1]))) {
+		out.operation = strings.ToLower(m[1])
+	}
+	if m := claimEnd.FindStringSubmatch(text); m != nil {
+		out.end = toolpath.CutterEnd(strings.ToLower(m[1]))
+	}
+	if m := claimCorner.FindStringSubmatch(text); m != nil {
+		out.corner = number(m[1]) * unitOf(m[2])
+	}
+	if m := claimFlutes.FindStringSubmatch(text); m != nil {
+		out.flutes = int(number(m[1]))
+	}
 	if m := claimDiameter.FindStringSubmatch(text); m != nil {
 		out.diameter = number(m[1]) * unitOf(m[2])
 	}
@@ -136,7 +157,7 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 }
 
 func (c claims) cutter() toolpath.Cutter {
-	return toolpath.Cutter{Name: fmt.Sprintf("ball %.3f", c.diameter), End: toolpath.BallEnd, Diameter: c.diameter, Flutes: 2}
+	return toolpath.Cutter{Name: fmt.Sprintf("%s %.3f", c.end, c.diameter), End: c.end, Diameter: c.diameter, CornerRadius: c.corner, Flutes: c.flutes}
 }
 
 func (p *program) prove(f *proveFlags, arguments []string) error {
@@ -157,7 +178,7 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 		return &usageError{"a picture compares a cut with a knife", "name the knife with --knife"}
 	}
 	var state *toolpath.BarState
-	faces := map[profile.Face]bool{}
+	faces := map[toolpath.Step]bool{}
 	pictures := map[string][]byte{}
 	failed := 0
 	for _, path := range arguments {
@@ -166,7 +187,7 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 			return err
 		}
 		failed += len(one.Judged.Findings)
-		faces[one.Step.Face] = true
+		faces[one.Step] = true
 		if f.picture != "" {
 			if err := addPicture(pictures, w, one, w.shop.Limits.Cusp); err != nil {
 				return err
@@ -182,7 +203,7 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 			p.sayRest(done)
 		}
 	}
-	if len(faces) == 2 && state != nil {
+	if fullered(faces) && state != nil {
 		together := state.JudgeFaces()
 		failed += len(together.Findings)
 		for _, finding := range together.Findings {
@@ -197,6 +218,11 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 		return &failedError{"the proof failed: " + plural(failed, "finding", "findings")}
 	}
 	return nil
+}
+
+// fullered reports whether the fullers of both faces are among the steps.
+func fullered(steps map[toolpath.Step]bool) bool {
+	return steps[toolpath.Step{Operation: toolpath.Fullers, Face: profile.Right}] && steps[toolpath.Step{Operation: toolpath.Fullers, Face: profile.Left}]
 }
 
 // proveOne proves one program. The bar goes on from one program to the next.
@@ -224,7 +250,7 @@ func (p *program) proveOne(f *proveFlags, w *work, state **toolpath.BarState, pa
 		if *state == nil {
 			*state = toolpath.NewBarState(w.blade, w.shop, c.cutter().Radius())
 		}
-		result = (*state).ProveFullers(setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
+		result = (*state).Prove(toolpath.Operation(c.operation), setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
 	} else if result, err = describe(f, c, face, program.Motions); err != nil {
 		return toolpath.FaceProof{}, err
 	}
@@ -249,7 +275,7 @@ func describe(f *proveFlags, c claims, face profile.Face, motions []motion.Motio
 
 func (p *program) printProof(path string, c claims, r toolpath.FaceProof, compared bool) {
 	j := r.Judged
-	fmt.Fprintf(p.stdout, "%s: %s face, ball of %.3f mm\n", path, c.face, c.diameter)
+	fmt.Fprintf(p.stdout, "%s: %s face, %s end of %.3f mm\n", path, c.face, c.end, c.diameter)
 	if len(c.used) > 0 {
 		fmt.Fprintf(p.stdout, "  taken from the program's own comments: %s\n", strings.Join(c.used, ", "))
 	}

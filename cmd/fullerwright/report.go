@@ -24,10 +24,9 @@ type report struct {
 	Ladder     []ladderReport  `json:"allowance_ladder"`
 	Fullers    []fullerReport  `json:"fullers"`
 	Measures   measuresReport  `json:"measures"`
-	Flip       string          `json:"flip"`
-	FlipWhy    string          `json:"flip_reason"`
 	Checks     []checkReport   `json:"checks"`
 	Programs   []programReport `json:"programs,omitempty"`
+	ByHand     []handReport    `json:"by_hand,omitempty"`
 	LeastWeb   *placeReport    `json:"least_web_as_milled,omitempty"`
 	Mismatch   *placeReport    `json:"greatest_mismatch_of_faces,omitempty"`
 	Sideways   *placeReport    `json:"greatest_sideways_offset_of_fullers,omitempty"`
@@ -98,7 +97,10 @@ type checkReport struct {
 
 type programReport struct {
 	File       string            `json:"file"`
+	Operation  string            `json:"operation"`
 	Face       string            `json:"face"`
+	Flip       string            `json:"turned_between_faces"`
+	FlipWhy    string            `json:"turned_reason"`
 	EdgeAtJaw  string            `json:"side_at_fixed_jaw"`
 	EndAtStop  string            `json:"end_at_stop"`
 	Cutter     string            `json:"cutter"`
@@ -109,6 +111,7 @@ type programReport struct {
 	Levels     int               `json:"levels"`
 	Lanes      int               `json:"finishing_passes"`
 	Cusp       float64           `json:"ridge_mm"`
+	Corner     float64           `json:"corner_left_mm"`
 	Candidates []candidateReport `json:"cutters_tried"`
 	judgedReport
 }
@@ -145,6 +148,13 @@ func newJudgedReport(r toolpath.FaceProof) judgedReport {
 		out.Findings = append(out.Findings, findingReport{finding.Kind, finding.TextLine, finding.Message})
 	}
 	return out
+}
+
+// handReport is a step that no cutter of the drawer can do.
+type handReport struct {
+	Operation string `json:"operation"`
+	Face      string `json:"face"`
+	Why       string `json:"why"`
 }
 
 type placeReport struct {
@@ -185,8 +195,7 @@ func placeOf(d proof.Deviation) placeReport {
 // newReport gathers what is known so far.
 func newReport(w *work) report {
 	b, k := w.blade, w.blade.Knife
-	r := report{Name: k.Name, Parameters: w.digest, Sources: w.sources, Verdict: string(toolpath.Worst(w.allChecks())),
-		Flip: string(w.flip), FlipWhy: w.flipWhy}
+	r := report{Name: k.Name, Parameters: w.digest, Sources: w.sources, Verdict: string(toolpath.Worst(w.allChecks()))}
 	if len(w.findings()) > 0 {
 		r.Verdict = string(toolpath.Stop)
 	}
@@ -211,6 +220,9 @@ func newReport(w *work) report {
 		if f.proof.Map != nil {
 			r.Programs = append(r.Programs, newProgramReport(f))
 		}
+	}
+	for _, h := range w.byHand {
+		r.ByHand = append(r.ByHand, handReport{string(h.step.Operation), h.step.Face.String(), h.why})
 	}
 	if w.bothFaces {
 		web, mismatch, sideways := placeOf(w.together.Web), placeOf(w.together.Mismatch), placeOf(w.together.Sideways)
@@ -249,9 +261,9 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 
 func newProgramReport(f faceWork) programReport {
 	j := f.job
-	out := programReport{File: programName(j), Face: j.Step.Face.String(), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
+	out := programReport{File: programName(j), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.flipWhy, EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
 		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
-		Path: round6(j.Length), Levels: len(j.Levels), Cusp: round6(j.Cusp), judgedReport: newJudgedReport(f.proof)}
+		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), judgedReport: newJudgedReport(f.proof)}
 	for _, l := range j.Lanes {
 		out.Lanes += l.Count
 	}
@@ -296,10 +308,12 @@ func reportText(w *work, r report) []byte {
 		textFuller(line, f)
 	}
 	textMeasures(line, r.Measures)
-	line("")
-	line("FLIP: turned %s; %s", r.Flip, r.FlipWhy)
 	for _, p := range r.Programs {
 		textProgram(line, p)
+	}
+	for _, h := range r.ByHand {
+		line("")
+		line("BY HAND: %s, %s face: %s", h.Operation, h.Face, h.Why)
 	}
 	if r.LeastWeb != nil {
 		line("")
@@ -337,13 +351,20 @@ func textProgram(line func(string, ...any), p programReport) {
 	line("")
 	line("PROGRAM %s", p.File)
 	line("  %s side at the fixed jaw, %s at the stop", p.EdgeAtJaw, p.EndAtStop)
+	line("  turned %s between the faces: %s", p.Flip, p.FlipWhy)
 	line("  cutter %s, %.0f rev/min, %.0f mm/min, on ramps %.0f mm/min", p.Cutter, p.Spindle, p.SlotFeed, p.RampFeed)
-	line("  %s of roughing, %s, about %s", plural(p.Levels, "level", "levels"), plural(p.Lanes, "finishing pass", "finishing passes"), sayMinutes(p.Seconds))
+	finishing := ""
+	if p.Lanes > 0 {
+		finishing = plural(p.Lanes, "finishing pass", "finishing passes") + ", "
+	}
+	line("  %s of roughing, %sabout %s", plural(p.Levels, "level", "levels"), finishing, sayMinutes(p.Seconds))
 	line("  proof: greatest gouge %.4f mm, greatest leftover %.4f mm (grid %.3f mm, which may hide %.5f mm)", p.Gouge.Value, p.Leftover.Value, p.Grid, p.Bound)
 	if p.Land != nil {
 		line("  least land left on the bar's face %.3f mm, %.1f mm from the guard plane", p.Land.Value, p.Land.X)
 	}
-	line("  %8s %12s %12s %12s %12s", "station", "depth cut", "designed", "width cut", "designed")
+	if len(p.Stations) > 0 {
+		line("  %8s %12s %12s %12s %12s", "station", "depth cut", "designed", "width cut", "designed")
+	}
 	for _, s := range p.Stations {
 		line("  %8.2f %12.4f %12.4f %12.4f %12.4f", s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -18,6 +19,7 @@ import (
 // faceWork is all that was made and proved for one face.
 type faceWork struct {
 	job        *toolpath.Job
+	flipWhy    string
 	candidates []toolpath.Candidate
 	text       []byte
 	proof      toolpath.FaceProof
@@ -29,13 +31,18 @@ type work struct {
 	blade     profile.Blade // before hardening: what is milled and ground
 	finished  profile.Blade
 	digest    string
-	flip      toolpath.Flip
-	flipWhy   string
 	checks    []toolpath.Check // on the blade
 	faces     []faceWork
+	byHand    []handWork
 	state     *toolpath.BarState // the simulated bar after the programs proved so far
 	together  proof.FacesJudgement
 	bothFaces bool
+}
+
+// handWork is a step for which the drawer holds no cutter.
+type handWork struct {
+	step toolpath.Step
+	why  string
 }
 
 // prepare resolves the knife and checks the blade.
@@ -51,7 +58,6 @@ func prepare(in job) (*work, error) {
 		}
 	}
 	w := &work{job: in, blade: blade, finished: finished, digest: parametersDigest(in)}
-	w.flip, w.flipWhy = toolpath.FlipFor(blade, in.shop)
 	w.checks = toolpath.DesignChecks(blade, in.shop)
 	return w, nil
 }
@@ -63,18 +69,29 @@ func parametersDigest(in job) string {
 	return digest([]byte(all))[:8]
 }
 
-// plan plans the programs of the steps of the sequence that are wanted.
+// plan plans the programs of the steps of the sequence that are wanted. A named cutter
+// is for the steps that ask for one of its kind.
 func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
 	for _, step := range toolpath.Sequence(w.blade) {
 		if !wanted(step) {
 			continue
 		}
-		setup := toolpath.SetupFor(w.blade.Bar, step.Face, w.flip)
-		planned, candidates, err := toolpath.PlanFullers(w.blade, w.shop, setup, cutter)
+		flip, why := toolpath.FlipFor(step.Operation, w.blade, w.shop)
+		setup := toolpath.SetupFor(w.blade.Bar, step.Face, flip)
+		named := cutter
+		if step.Operation != toolpath.Fullers && len(w.faces) > 0 {
+			named = ""
+		}
+		planned, candidates, err := toolpath.Plan(w.blade, w.shop, step, setup, named)
+		var none *toolpath.NoCutterError
+		if errors.As(err, &none) && step.Operation != toolpath.Fullers {
+			w.byHand = append(w.byHand, handWork{step, err.Error()})
+			continue
+		}
 		if err != nil {
 			return err
 		}
-		w.faces = append(w.faces, faceWork{job: planned, candidates: candidates})
+		w.faces = append(w.faces, faceWork{job: planned, flipWhy: why, candidates: candidates})
 	}
 	return nil
 }
@@ -123,23 +140,36 @@ func (w *work) proveFace(f *faceWork, dialect gcode.Dialect) error {
 	if err != nil {
 		return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
 	}
-	f.proof = w.state.ProveFullers(f.job.Setup, f.job.Cutter, f.job.Cusp, read.Motions)
+	f.proof = w.state.Prove(f.job.Step.Operation, f.job.Setup, f.job.Cutter, f.job.Cusp, read.Motions)
 	return nil
 }
 
-// smallestCutter returns the smallest radius that mills either face: both are looked at
-// on the grid that it asks for.
-func (w *work) smallestCutter() float64 {
-	smallest := math.Inf(1)
+// fullers returns the work on the fullers.
+func (w *work) fullers() []faceWork {
+	var out []faceWork
 	for _, f := range w.faces {
-		smallest = math.Min(smallest, f.job.Cutter.Radius())
+		if f.job.Step.Operation == toolpath.Fullers {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// smallestCutter returns the smallest radius that mills a fuller of either face: both are
+// looked at on the grid that it asks for.
+func (w *work) smallestCutter() float64 {
+	smallest := w.faces[0].job.Cutter.Radius()
+	for i, f := range w.fullers() {
+		if i == 0 || f.job.Cutter.Radius() < smallest {
+			smallest = f.job.Cutter.Radius()
+		}
 	}
 	return smallest
 }
 
-// join lays the two faces on each other.
+// join lays the fullers of the two faces on each other.
 func (w *work) join() {
-	if len(w.faces) != 2 {
+	if len(w.fullers()) != 2 {
 		return
 	}
 	w.bothFaces = true
@@ -196,7 +226,19 @@ func heading(w *work, j *toolpath.Job) []string {
 		"X zero at the stop, left end of the bar",
 		"Y zero at the fixed jaw, bar at minus Y",
 		fmt.Sprintf("Z zero on top of the bar at X %s %s", say(s.Placement.SignX*s.TouchX+s.Placement.X0), unit),
-		fmt.Sprintf("Cutter %s: %s end, diameter %s %s, %d flutes", j.Cutter.Name, j.Cutter.End, say(2*j.Cutter.Radius()), unit, j.Cutter.Flutes),
+	)
+	if s.Jaws != [2]float64{} {
+		a, b := s.Placement.SignX*s.Jaws[0]+s.Placement.X0, s.Placement.SignX*s.Jaws[1]+s.Placement.X0
+		lines = append(lines, fmt.Sprintf("Jaws from X %s to X %s %s, tang out of them", say(math.Min(a, b)), say(math.Max(a, b)), unit))
+	}
+	end := string(j.Cutter.End)
+	if j.Cutter.CornerRadius > 0 {
+		end += fmt.Sprintf(" end with corner radius %s %s", say(j.Cutter.CornerRadius), unit)
+	} else {
+		end += " end"
+	}
+	lines = append(lines,
+		fmt.Sprintf("Cutter %s: %s, diameter %s %s, %d flutes", j.Cutter.Name, end, say(2*j.Cutter.Radius()), unit, j.Cutter.Flutes),
 		fmt.Sprintf("Stick-out %s %s", say(j.Cutter.StickOut), unit),
 		fmt.Sprintf("Spindle %.0f rev/min, feed %.1f %s/min", j.Spindle, j.Feeds.Slot/long, unit),
 		"First run above the work. Read CAUTIONS.md",
