@@ -25,6 +25,7 @@ type Knife struct {
 	Tang       Tang
 	Shoulder   Shoulder
 	Fullers    []FullerSize
+	Holes      []Hole
 	Guard      Guard
 	Spacers    Spacers
 	Handle     Handle

@@ -24,7 +24,7 @@ func (k Knife) eachParameter(f func(group ParameterGroup, index int, p Parameter
 
 // copied returns a knife whose repeated groups are its own.
 func (k Knife) copied() Knife {
-	k.Taper, k.Fullers = slices.Clone(k.Taper), slices.Clone(k.Fullers)
+	k.Taper, k.Fullers, k.Holes = slices.Clone(k.Taper), slices.Clone(k.Fullers), slices.Clone(k.Holes)
 	return k
 }
 

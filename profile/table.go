@@ -94,7 +94,7 @@ func above(key document.Key) document.Key {
 func Table() []ParameterGroup {
 	return []ParameterGroup{
 		rootGroup(), bladeGroup(), taperGroup(), spineGroup(), clipGroup(), falseEdgeGroup(), secondEdgeGroup(),
-		edgeGroup(), ricassoGroup(), plungeGroup(), bevelGroup(), tangGroup(), shoulderGroup(), fullerGroup(),
+		edgeGroup(), ricassoGroup(), plungeGroup(), bevelGroup(), tangGroup(), shoulderGroup(), fullerGroup(), holeGroup(),
 		guardGroup(), spacersGroup(), handleGroup(), pommelGroup(), barGroup(), allowanceGroup(),
 	}
 }

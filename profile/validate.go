@@ -30,6 +30,7 @@ func (k Knife) Validate() error {
 		faults = append(faults, k.validateFuller(i)...)
 	}
 	faults = append(faults, k.validateFittings()...)
+	faults = append(faults, k.validateHoles()...)
 	faults = append(faults, k.validateBar()...)
 	if len(faults) > 0 {
 		return faults

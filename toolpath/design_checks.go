@@ -24,6 +24,7 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 	out = append(out, groundChecks(b, shop)...)
 	out = append(out, tangChecks(b, shop)...)
 	out = append(out, hiltChecks(b, shop)...)
+	out = append(out, holeDesignChecks(b)...)
 	return append(out, barChecks(b)...)
 }
 

@@ -80,7 +80,7 @@ func noCutter(b profile.Blade, shop Shop, face profile.Face, name string) error 
 // planned as if it fitted, so that its check can say what would.
 func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Job {
 	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
-	job := &Job{Step: Step{Fullers, setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
+	job := &Job{Step: Step{Operation: Fullers, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
 		Coolant: shop.Machine.Coolant}
 	deepest := data.DepthRatio * cutter.Diameter * stickOutShare(cutter)
 	var cuts []fullerCut

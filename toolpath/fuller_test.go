@@ -104,7 +104,7 @@ func asMotions(moves []Move) []motion.Motion {
 
 // prove cuts a new bar with a planned job.
 func prove(b profile.Blade, shop Shop, job *Job) FaceProof {
-	return NewBarState(b, shop, job.Cutter.Radius()).Prove(Fullers, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+	return NewBarState(b, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
 }
 
 func planned(t testing.TB, b profile.Blade, shop Shop, face profile.Face, flip Flip, cutter string) *Job {
@@ -488,6 +488,6 @@ func BenchmarkProof(b *testing.B) {
 	job := planned(b, blade, shop, profile.Right, AboutY, "ball 10")
 	motions := asMotions(job.Moves)
 	for b.Loop() {
-		NewBarState(blade, shop, job.Cutter.Radius()).Prove(Fullers, job.Setup, job.Cutter, job.Cusp, motions)
+		NewBarState(blade, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, motions)
 	}
 }

@@ -13,22 +13,33 @@ type Operation string
 const (
 	Fullers   Operation = "fuller"   // the fullers of one face
 	Shoulders Operation = "shoulder" // the step from blade to tang
+	Holes     Operation = "holes"    // pins, dowels, holes to be tapped
 )
 
 // Step is one program of the sequence: an operation on one face.
 type Step struct {
 	Operation Operation
 	Face      profile.Face
+	Bore      float64 // diameter of the holes, mm; 0 for other operations
+}
+
+// String names the step as its files are named: the operation, for holes their bore, and
+// the face.
+func (s Step) String() string {
+	if s.Bore > 0 {
+		return fmt.Sprintf("%s-%.2f-%s", s.Operation, s.Bore, s.Face)
+	}
+	return fmt.Sprintf("%s-%s", s.Operation, s.Face)
 }
 
 // Sequence returns the steps of a blade in the order of work: all milling while the
-// bar has its parallel faces and sides, the fullers before the shoulders, the right face
-// first.
+// bar has its parallel faces and sides: the holes first, since dowels in them make the
+// turning of the bar repeat, the fullers before the shoulders, the right face first.
 func Sequence(b profile.Blade) []Step {
-	var out []Step
+	out := holeSteps(b)
 	for _, face := range profile.Faces() {
 		if len(b.Grooves(face)) > 0 {
-			out = append(out, Step{Fullers, face})
+			out = append(out, Step{Operation: Fullers, Face: face})
 		}
 	}
 	return append(out, shoulderSteps(b)...)
@@ -43,12 +54,14 @@ func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job
 		return PlanFullers(b, shop, setup, name)
 	case Shoulders:
 		return PlanShoulder(b, shop, setup, name)
+	case Holes:
+		return PlanHoles(b, shop, step, setup, name)
 	}
 	panic(fmt.Sprintf("impossible: there is no operation %q", step.Operation))
 }
 
 // Operations returns the operations in the order of work.
-func Operations() []Operation { return []Operation{Fullers, Shoulders} }
+func Operations() []Operation { return []Operation{Holes, Fullers, Shoulders} }
 
 // Feeds are the feeds of a job, mm/min.
 type Feeds struct {

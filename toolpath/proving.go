@@ -54,8 +54,12 @@ func ProofGrid(b profile.Blade, shop Shop, smallest float64) (proof.Grid, float6
 
 // CutterOf returns a cutter of the drawer as the proof sees it.
 func CutterOf(c Cutter) proof.Cutter {
-	return proof.Cutter{Square: c.End == SquareEnd, Radius: c.Radius(), CornerRadius: c.CornerRadius, Flutes: c.Flutes, FluteLength: c.FluteLength,
+	out := proof.Cutter{Square: c.End == SquareEnd, Radius: c.Radius(), CornerRadius: c.CornerRadius, Flutes: c.Flutes, FluteLength: c.FluteLength,
 		ShankRadius: c.ShankDiameter / 2, StickOut: c.StickOut, HolderRadius: c.HolderRadius}
+	if c.End == DrillEnd {
+		out.PointAngle = c.PointAngle.Radians()
+	}
+	return out
 }
 
 // BarState is the simulated bar on its way through the sequence of operations: both
@@ -89,15 +93,17 @@ func NewBarState(b profile.Blade, shop Shop, smallest float64) *BarState {
 // Prove cuts the bar with the motions of one program and judges what is left against the
 // design, which is evaluated from the parameters alone. The cusp is the ridge allowed
 // between the lanes of a fuller.
-func (s *BarState) Prove(operation Operation, setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
+func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
 	var p FaceProof
-	switch operation {
+	switch step.Operation {
 	case Shoulders:
 		p = s.proveShoulder(setup, cutter, motions)
+	case Holes:
+		p = s.proveHoles(step, setup, cutter, motions)
 	default:
 		p = s.proveFullers(setup, cutter, cusp, motions)
 	}
-	p.Step = Step{operation, setup.Face}
+	p.Step = step
 	p.Seconds = secondsOf(motions, s.shop.Machine)
 	s.done = append(s.done, passed{setup, cutter, motions})
 	return p
@@ -167,6 +173,21 @@ func (s *BarState) proveShoulder(setup Setup, cutter Cutter, motions []motion.Mo
 	t.Target = proof.Target{Low: surface(cut.Low), High: surface(cut.High(cutter.CornerRadius)),
 		Walls: wallsOf(cut.Walls(setup.Face == profile.Right, cutter.CornerRadius))}
 	t.box = proof.Box{MinX: cut.Back - 2*radius, MaxX: cut.Plane + gridMargin, MinY: s.blade.Bar.Bottom, MaxY: s.blade.Bar.Top}
+	return s.judge(t, setup, cutter, motions)
+}
+
+// proveHoles judges the holes of one diameter.
+func (s *BarState) proveHoles(step Step, setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
+	holes := holesOf(s.blade, step)
+	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter)}
+	t.limits.RampSlope, t.limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
+	t.limits.Floor = -highestFace(s.blade.Bar) - breakThrough - cutter.pointHeight() - proofRoom
+	t.Target = proof.Target{Low: surface(s.blade.HoleSurface(holes, cutter.PointAngle)), Walls: wallsOf(s.blade.HoleWalls(holes))}
+	t.box = proof.Box{MinX: math.Inf(1), MinY: math.Inf(1), MaxX: math.Inf(-1), MaxY: math.Inf(-1)}
+	for _, i := range holes {
+		p, reach := s.blade.Knife.Holes[i].Place(), step.Bore/2+gridMargin
+		t.box = t.box.Join(proof.Box{MinX: p.X - reach, MinY: p.Y - reach, MaxX: p.X + reach, MaxY: p.Y + reach})
+	}
 	return s.judge(t, setup, cutter, motions)
 }
 
@@ -269,12 +290,15 @@ func (b PlainBar) Height(float64, float64) float64 { return b.Thickness / 2 }
 func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, motions []motion.Motion) FaceProof {
 	high := bar.Thickness / 2
 	box := proof.Box{MinX: 0, MinY: -bar.Width, MaxX: bar.Length, MaxY: 0}
-	p := FaceProof{Step: Step{Fullers, face}, Map: proof.NewMap(proof.GridOver(box, coarsestStep), bar)}
+	p := FaceProof{Step: Step{Operation: Fullers, Face: face}, Map: proof.NewMap(proof.GridOver(box, coarsestStep), bar)}
 	placement := motion.Placement{SignX: 1, SignY: 1, Z0: -high}
 	p.Blocks = p.Map.Cut(placement, CutterOf(cutter), motions)
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	limits := proof.Limits{Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
+	if cutter.End == DrillEnd {
+		limits.RampSlope, limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
+	}
 	p.Judged = proof.Describe(p.Map, p.Blocks, limits, CutterOf(cutter))
 	p.Seconds = secondsOf(motions, shop.Machine)
 	return p

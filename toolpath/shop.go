@@ -46,6 +46,7 @@ type CutterEnd string
 const (
 	BallEnd   CutterEnd = "ball"
 	SquareEnd CutterEnd = "square"
+	DrillEnd  CutterEnd = "drill"
 )
 
 // Cutter is one cutter of the drawer.
@@ -57,7 +58,8 @@ type Cutter struct {
 	RunOut        float64          // total indicator reading at the tip
 	Flutes        int
 	FluteLength   float64
-	CornerRadius  float64 // of a square end; 0 for a sharp corner
+	CornerRadius  float64    // of a square end; 0 for a sharp corner
+	PointAngle    geom.Angle // of a drill, from side to side
 	ShankDiameter float64
 	StickOut      float64
 	HolderRadius  float64

@@ -90,7 +90,7 @@ func cutterGroup() shopGroup {
 	}
 	return shopGroup{name: "cutter", meaning: "a cutter in the drawer", repeated: true, entries: []entry{
 		{demanded(textKey("name", "what you call it", "")), at(func(c *Cutter) any { return &c.Name })},
-		{choiceKey("end", "form of its end", string(BallEnd), string(SquareEnd)), at(func(c *Cutter) any { return (*string)(&c.End) })},
+		{choiceKey("end", "form of its end", string(BallEnd), string(SquareEnd), string(DrillEnd)), at(func(c *Cutter) any { return (*string)(&c.End) })},
 		{demanded(lengthKey("diameter", "nominal diameter", "", 0.2, 60)), at(func(c *Cutter) any { return &c.Diameter })},
 		{lengthKey("measured_diameter", "diameter as measured, after a regrind", "", 0.2, 60), at(func(c *Cutter) any { return &c.Measured })},
 		{lengthKey("run_out", "total indicator reading at the tip", "0.01 mm", 0, 0.2), at(func(c *Cutter) any { return &c.RunOut })},
@@ -100,6 +100,7 @@ func cutterGroup() shopGroup {
 		{demanded(lengthKey("stick_out", "from the holder to the tip", "", 1, 300)), at(func(c *Cutter) any { return &c.StickOut })},
 		{lengthKey("holder_radius", "radius of the holder above it", "16 mm", 1, 100), at(func(c *Cutter) any { return &c.HolderRadius })},
 		{lengthKey("corner_radius", "radius of the corner of a square end; 0 for a sharp one", "0 mm", 0, 10), at(func(c *Cutter) any { return &c.CornerRadius })},
+		{angleKey("point_angle", "angle of a drill's point, from side to side", "118", 60, 150), at(func(c *Cutter) any { return &c.PointAngle })},
 		{choiceKey("material", "what it is made of", "carbide", "hss"), at(func(c *Cutter) any { return &c.Material })},
 		{document.Key{Name: "coated", Meaning: "whether it is coated", Kind: document.Flag, Default: "false"}, at(func(c *Cutter) any { return &c.Coated })},
 	}}
@@ -254,8 +255,8 @@ func validateShop(shop Shop, read document.Document) (faults document.FieldError
 			faults = append(faults, read.Fault("cutter", i, "flute_length", fmt.Sprintf("must not be longer than the stick-out, %g mm", c.StickOut), "measure both again"))
 		}
 		switch {
-		case c.End == BallEnd && c.CornerRadius > 0:
-			faults = append(faults, read.Fault("cutter", i, "corner_radius", "a ball has no corner", "leave it out, or make the end square"))
+		case c.End != SquareEnd && c.CornerRadius > 0:
+			faults = append(faults, read.Fault("cutter", i, "corner_radius", fmt.Sprintf("a %s has no such corner", c.End), "leave it out, or make the end square"))
 		case c.CornerRadius > 0 && c.CornerRadius >= c.Radius():
 			faults = append(faults, read.Fault("cutter", i, "corner_radius", fmt.Sprintf("must be less than the radius, %g mm", c.Radius()), "make the end a ball, or lessen it"))
 		}

@@ -19,9 +19,9 @@ func shoulderSteps(b profile.Blade) []Step {
 	case err != nil, len(cut.Sides) == 0 && !cut.Stepped:
 		return nil
 	case cut.Stepped:
-		return []Step{{Shoulders, profile.Right}, {Shoulders, profile.Left}}
+		return []Step{{Operation: Shoulders, Face: profile.Right}, {Operation: Shoulders, Face: profile.Left}}
 	}
-	return []Step{{Shoulders, profile.Right}}
+	return []Step{{Operation: Shoulders, Face: profile.Right}}
 }
 
 const (
@@ -72,7 +72,7 @@ func planShoulderWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, 
 	}
 	setup.Jaws = jawsBeyond(b.Bar, shop, cut.Plane+radius+jawRoom)
 	p := sidePlanFor(shop, data, c, depth)
-	job := &Job{Step: Step{Shoulders, setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
+	job := &Job{Step: Step{Operation: Shoulders, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
 		FaceCorner: c.CornerRadius}
 	if len(cut.Sides) > 0 {
 		job.Corner = cut.Corner

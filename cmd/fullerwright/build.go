@@ -128,7 +128,7 @@ func addProofPicture(files map[string][]byte, w *work, f faceWork) error {
 // addPicture adds the picture of a proof with the ridge that is allowed.
 func addPicture(files map[string][]byte, w *work, result toolpath.FaceProof, cusp float64) error {
 	picture := export.ProofPicture(w.blade, w.shop, result, cusp)
-	name := fmt.Sprintf("proof-%s-%s", result.Step.Operation, result.Step.Face)
+	name := "proof-" + result.Step.String()
 	svg, err := sheet.SVG(picture)
 	if err != nil {
 		return err

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -13,6 +14,7 @@ import (
 	"fullerwright/export/gcode"
 	"fullerwright/profile"
 	"fullerwright/profile/document"
+	"fullerwright/profile/geom"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/motion"
 )
@@ -54,6 +56,7 @@ type claims struct {
 	end        toolpath.CutterEnd
 	diameter   float64
 	corner     float64
+	point      geom.Angle
 	flutes     int
 	bar        [3]float64
 	used       []string // what was taken from the comments, to be said
@@ -62,9 +65,10 @@ type claims struct {
 var (
 	claimFace     = regexp.MustCompile(`UP (RIGHT|LEFT) FACE`)
 	claimFlip     = regexp.MustCompile(`TURNED ABOUT (X|Y)`)
-	claimWork     = regexp.MustCompile(`FULLERWRIGHT ([A-Z]+) (?:RIGHT|LEFT) FACE`)
-	claimEnd      = regexp.MustCompile(`(BALL|SQUARE) END`)
+	claimWork     = regexp.MustCompile(`FULLERWRIGHT ([A-Z]+),? (?:RIGHT|LEFT) FACE`)
+	claimEnd      = regexp.MustCompile(`(BALL|SQUARE|DRILL) END`)
 	claimCorner   = regexp.MustCompile(`CORNER RADIUS ([0-9.]+) (MM|IN)`)
+	claimPoint    = regexp.MustCompile(`POINT ([0-9.]+) DEGREES`)
 	claimFlutes   = regexp.MustCompile(`([0-9]+) FLUTES`)
 	claimDiameter = regexp.MustCompile(`DIAMETER ([0-9]+(?:\.[0-9]+)?) (MM|IN)`)
 	claimBar      = regexp.MustCompile(`BAR ([0-9.]+) X ([0-9.]+) X ([0-9.]+) (MM|IN)`)
@@ -93,6 +97,9 @@ func claimsOf(program gcode.Program) claims {
 	}
 	if m := claimCorner.FindStringSubmatch(text); m != nil {
 		out.corner = number(m[1]) * unitOf(m[2])
+	}
+	if m := claimPoint.FindStringSubmatch(text); m != nil {
+		out.point = geom.Angle(number(m[1])) * geom.Degree
 	}
 	if m := claimFlutes.FindStringSubmatch(text); m != nil {
 		out.flutes = int(number(m[1]))
@@ -156,8 +163,17 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 	return c, nil
 }
 
+// step returns the step of the sequence that a program says it is.
+func (c claims) step(face profile.Face) toolpath.Step {
+	s := toolpath.Step{Operation: toolpath.Operation(c.operation), Face: face}
+	if s.Operation == toolpath.Holes {
+		s.Bore = c.diameter
+	}
+	return s
+}
+
 func (c claims) cutter() toolpath.Cutter {
-	return toolpath.Cutter{Name: fmt.Sprintf("%s %.3f", c.end, c.diameter), End: c.end, Diameter: c.diameter, CornerRadius: c.corner, Flutes: c.flutes}
+	return toolpath.Cutter{Name: fmt.Sprintf("%s %.3f", c.end, c.diameter), End: c.end, Diameter: c.diameter, CornerRadius: c.corner, PointAngle: c.point, Flutes: c.flutes}
 }
 
 func (p *program) prove(f *proveFlags, arguments []string) error {
@@ -250,7 +266,7 @@ func (p *program) proveOne(f *proveFlags, w *work, state **toolpath.BarState, pa
 		if *state == nil {
 			*state = toolpath.NewBarState(w.blade, w.shop, c.cutter().Radius())
 		}
-		result = (*state).Prove(toolpath.Operation(c.operation), setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
+		result = (*state).Prove(c.step(face), setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
 	} else if result, err = describe(f, c, face, program.Motions); err != nil {
 		return toolpath.FaceProof{}, err
 	}
@@ -273,6 +289,9 @@ func describe(f *proveFlags, c claims, face profile.Face, motions []motion.Motio
 	return toolpath.DescribeCut(read.shop, toolpath.PlainBar{Length: c.bar[0], Width: c.bar[1], Thickness: c.bar[2]}, face, c.cutter(), motions), nil
 }
 
+// alikeFindings is how many findings of one kind are printed.
+const alikeFindings = 4
+
 func (p *program) printProof(path string, c claims, r toolpath.FaceProof, compared bool) {
 	j := r.Judged
 	fmt.Fprintf(p.stdout, "%s: %s face, %s end of %.3f mm\n", path, c.face, c.end, c.diameter)
@@ -287,12 +306,20 @@ func (p *program) printProof(path string, c claims, r toolpath.FaceProof, compar
 			fmt.Fprintf(p.stdout, "  fuller %d at %7.2f mm: depth %.4f of %.4f mm, width %.4f of %.4f mm\n", s.Fuller, s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)
 		}
 	}
+	said := map[string]int{}
 	for _, finding := range j.Findings {
-		if finding.TextLine > 0 {
+		switch said[finding.Kind]++; {
+		case said[finding.Kind] > alikeFindings:
+		case finding.TextLine > 0:
 			fmt.Fprintf(p.stdout, "  line %d: %s: %s\n", finding.TextLine, finding.Kind, finding.Message)
-			continue
+		default:
+			fmt.Fprintf(p.stdout, "  %s: %s\n", finding.Kind, finding.Message)
 		}
-		fmt.Fprintf(p.stdout, "  %s: %s\n", finding.Kind, finding.Message)
+	}
+	for _, kind := range slices.Sorted(maps.Keys(said)) {
+		if more := said[kind] - alikeFindings; more > 0 {
+			fmt.Fprintf(p.stdout, "  %s: at %d lines more; --json lists them all\n", kind, more)
+		}
 	}
 	if len(j.Findings) == 0 {
 		fmt.Fprintln(p.stdout, "  nothing found")

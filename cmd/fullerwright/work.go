@@ -140,7 +140,7 @@ func (w *work) proveFace(f *faceWork, dialect gcode.Dialect) error {
 	if err != nil {
 		return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
 	}
-	f.proof = w.state.Prove(f.job.Step.Operation, f.job.Setup, f.job.Cutter, f.job.Cusp, read.Motions)
+	f.proof = w.state.Prove(f.job.Step, f.job.Setup, f.job.Cutter, f.job.Cusp, read.Motions)
 	return nil
 }
 
@@ -196,7 +196,7 @@ func (w *work) findings() []string {
 
 // programName is the file of a job's program.
 func programName(j *toolpath.Job) string {
-	return fmt.Sprintf("%s-%s.nc", j.Step.Operation, j.Step.Face)
+	return j.Step.String() + ".nc"
 }
 
 // heading returns the comments at the head of a program: what the operator must know
@@ -229,13 +229,19 @@ func heading(w *work, j *toolpath.Job) []string {
 	)
 	if s.Jaws != [2]float64{} {
 		a, b := s.Placement.SignX*s.Jaws[0]+s.Placement.X0, s.Placement.SignX*s.Jaws[1]+s.Placement.X0
-		lines = append(lines, fmt.Sprintf("Jaws from X %s to X %s %s, tang out of them", say(math.Min(a, b)), say(math.Max(a, b)), unit))
+		lines = append(lines, fmt.Sprintf("Jaws from X %s to X %s %s", say(math.Min(a, b)), say(math.Max(a, b)), unit), "The tang stands out of the jaws")
 	}
 	end := string(j.Cutter.End)
-	if j.Cutter.CornerRadius > 0 {
+	switch {
+	case j.Cutter.End == toolpath.DrillEnd:
+		end += fmt.Sprintf(" end, point %.1f degrees", j.Cutter.PointAngle.Degrees())
+	case j.Cutter.CornerRadius > 0:
 		end += fmt.Sprintf(" end with corner radius %s %s", say(j.Cutter.CornerRadius), unit)
-	} else {
+	default:
 		end += " end"
+	}
+	if j.Step.Operation == toolpath.Holes {
+		lines = append(lines, "Nothing under the holes but air")
 	}
 	lines = append(lines,
 		fmt.Sprintf("Cutter %s: %s, diameter %s %s, %d flutes", j.Cutter.Name, end, say(2*j.Cutter.Radius()), unit, j.Cutter.Flutes),

@@ -69,7 +69,7 @@ func (j mutationJob) try(m mutant) outcome {
 		return outcome{found: true, first: err.Error()}
 	}
 	state := toolpath.NewBarState(j.blade, j.shop, j.job.Cutter.Radius())
-	result := state.Prove(toolpath.Fullers, m.setup, m.cutter, j.job.Cusp, program.Motions)
+	result := state.Prove(j.job.Step, m.setup, m.cutter, j.job.Cusp, program.Motions)
 	out := outcome{found: !result.Judged.OK(), heights: result.Map.Height}
 	for _, f := range result.Judged.Findings {
 		out.lines = append(out.lines, f.TextLine)

@@ -7,6 +7,7 @@ type Cutter struct {
 	Square       bool    // a flat end, its corner rounded by CornerRadius; else a ball
 	Radius       float64 // mm
 	CornerRadius float64 // of a flat end, mm; 0 for a sharp corner
+	PointAngle   float64 // of a drill, from side to side, radians; 0 for no drill
 	Flutes       int
 	FluteLength  float64 // mm; 0 where it is not known
 	ShankRadius  float64 // mm; 0 for the cutter's own
@@ -22,11 +23,14 @@ const (
 	Ball CutterEnd = iota
 	Square
 	CornerRadius
+	Point // of a drill
 )
 
 // End returns the form of the cutter's end.
 func (c Cutter) End() CutterEnd {
 	switch {
+	case c.PointAngle > 0:
+		return Point
 	case !c.Square || c.CornerRadius >= c.Radius:
 		return Ball
 	case c.CornerRadius > 0:
@@ -44,10 +48,12 @@ func (c Cutter) shankRadius() float64 {
 }
 
 // end is the turned profile of a cutter's lower end: a flat disc whose rim a corner
-// rounds up to the radius. A ball has no flat, a square end no corner.
+// rounds up to the radius. A ball has no flat, a square end no corner. A drill's point is
+// a cone.
 type end struct {
 	form                 CutterEnd
 	radius, flat, corner float64
+	slope                float64 // of a drill's point
 }
 
 func endOf(c Cutter) end {
@@ -57,6 +63,8 @@ func endOf(c Cutter) end {
 		e.corner = c.Radius
 	case CornerRadius:
 		e.corner = c.CornerRadius
+	case Point:
+		return end{form: Point, radius: c.Radius, slope: 1 / math.Tan(c.PointAngle/2)}
 	}
 	e.flat = e.radius - e.corner
 	return e
@@ -71,6 +79,9 @@ func (e end) rise(away float64) float64 {
 	if away > e.radius {
 		return math.Inf(1)
 	}
+	if e.form == Point {
+		return e.slope * away
+	}
 	out := away - e.flat
 	return e.corner - math.Sqrt(math.Max(0, float64(e.corner*e.corner)-float64(out*out)))
 }
@@ -79,6 +90,9 @@ func (e end) rise(away float64) float64 {
 func (e end) climb(away float64) float64 {
 	if away <= e.flat {
 		return 0
+	}
+	if e.form == Point {
+		return e.slope
 	}
 	out := away - e.flat
 	return out / math.Sqrt(math.Max(0, float64(e.corner*e.corner)-float64(out*out)))

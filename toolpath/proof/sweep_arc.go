@@ -19,7 +19,7 @@ func arcSweeps(v motion.Motion, e end, covered bool) []sweep {
 	_, _, n0 := v.Plane.Split(v.From)
 	_, _, n1 := v.Plane.Split(v.To)
 	upright := v.Plane != motion.PlaneXY
-	if !(v.Radius() > 0) || n0 != n1 || upright && e.form == CornerRadius {
+	if !(v.Radius() > 0) || n0 != n1 || upright && e.form != Ball && e.form != Square {
 		return chordSweeps(v, e, covered)
 	}
 	var out []sweep

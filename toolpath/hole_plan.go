@@ -1,0 +1,196 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
+)
+
+// holeSteps returns the programs that the holes of a blade need: one for each face and
+// diameter, the smallest first.
+func holeSteps(b profile.Blade) []Step {
+	var out []Step
+	for _, face := range profile.Faces() {
+		var bores []float64
+		for _, i := range b.Knife.HolesFrom(face) {
+			if bore := b.Knife.Holes[i].Bore(); !slices.Contains(bores, bore) {
+				bores = append(bores, bore)
+			}
+		}
+		slices.Sort(bores)
+		for _, bore := range bores {
+			out = append(out, Step{Holes, face, bore})
+		}
+	}
+	return out
+}
+
+// holesOf returns the holes of one program.
+func holesOf(b profile.Blade, step Step) []int {
+	var out []int
+	for _, i := range b.Knife.HolesFrom(step.Face) {
+		if math.Abs(b.Knife.Holes[i].Bore()-step.Bore) < boreSlack {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// boreSlack is how far a drill's diameter may be from that of its hole, mm: a drill cuts a
+// few hundredths larger than it is in any case (common practice, no source).
+const boreSlack = 0.01
+
+// PlanHoles plans the holes of one diameter from one face.
+func PlanHoles(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
+	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
+		return nil, nil, noDataError(b, shop)
+	}
+	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) {
+		switch {
+		case c.End != DrillEnd:
+			return nil, "it is no drill"
+		case math.Abs(2*c.Radius()-step.Bore) > boreSlack:
+			return nil, fmt.Sprintf("its diameter is %.2f mm", 2*c.Radius())
+		}
+		return planHolesWith(b, shop, step, setup, c), ""
+	})
+	if best == nil {
+		return nil, candidates, shop.unfitError(name, candidates, fmt.Sprintf("holes of %.2f mm", step.Bore),
+			fmt.Sprintf("put a drill of %.2f mm into the drawer, or drill them by hand", step.Bore))
+	}
+	return best, candidates, nil
+}
+
+const (
+	// drillFeed is the feed of a drill for a turn over its diameter (judgement, within
+	// 0.002 to 0.004 in for an eighth to a quarter of an inch in steel, from memory of
+	// handbook tables).
+	drillFeed = 0.012
+	// peckShare is how deep a drill goes before it is drawn out, over its diameter, and
+	// peckGap how far over the bottom it is fed again, mm (common practice, no source).
+	peckShare, peckGap = 0.75, 0.3
+	// overFace is how far over the face a drill is fed from, mm.
+	overFace = 1.0
+)
+
+// pointHeight returns the height of a drill's point.
+func (c Cutter) pointHeight() float64 {
+	if c.End != DrillEnd {
+		return 0
+	}
+	return c.Radius() / math.Tan(c.PointAngle.Radians()/2)
+}
+
+func planHolesWith(b profile.Blade, shop Shop, step Step, setup Setup, c Cutter) *Job {
+	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
+	job := &Job{Step: step, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant}
+	speed := surfaceSpeed(data, c)
+	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(speed, 2*c.Radius()), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
+	feed := math.Floor(math.Min(drillFeed*2*c.Radius()*job.Spindle, shop.Machine.FeedMost))
+	job.Feeds = Feeds{Slot: feed, Ramp: feed, Plunge: feed, Finish: feed, Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
+	clearance := highestFace(b.Bar) + shop.Work.Clearance
+	course := &course{setup: setup, clearance: clearance}
+	for n, i := range holesOf(b, step) {
+		course.lane = n + 1
+		bottom := holeBottom(b, c, i)
+		job.Deepest = math.Max(job.Deepest, b.Bar.Face(b.Knife.Holes[i].At)-bottom)
+		course.peck(b.Knife.Holes[i].Place(), pecking{from: b.Bar.Face(b.Knife.Holes[i].At), to: bottom, step: peckShare * 2 * c.Radius()}, job.Feeds)
+	}
+	course.retract()
+	job.Moves = course.moves
+	job.Clearance = setup.Placement.Work(motion.Vec{Z: clearance}).Z
+	job.measure(shop.Machine)
+	job.Checks = job.holeChecks(b, shop, data)
+	return job
+}
+
+// holeBottom returns how low the tip of a drill goes: to the full diameter's depth, or out
+// at the back of the bar.
+func holeBottom(b profile.Blade, c Cutter, index int) float64 {
+	h := b.Knife.Holes[index]
+	face := b.Bar.Face(h.At)
+	if h.Depth > 0 {
+		return face - h.Depth - c.pointHeight()
+	}
+	return -face - breakThrough - c.pointHeight()
+}
+
+// pecking is a hole drilled in steps.
+type pecking struct{ from, to, step float64 }
+
+// peck drills a hole step by step, out over the face after each to clear the chips. The
+// drilling is written out, since not every machine has a cycle for it.
+func (c *course) peck(p geom.Point, way pecking, feeds Feeds) {
+	c.over(p)
+	above := c.place(p, way.from+overFace)
+	down := func(h float64, rapid bool) {
+		m := Move{Kind: motion.Line, To: c.place(p, h), Feed: feeds.Plunge, Purpose: Rough}
+		if rapid {
+			m = Move{Kind: motion.Rapid, To: c.place(p, h), Purpose: Approach}
+		}
+		c.add(m)
+	}
+	c.add(Move{Kind: motion.Rapid, To: above, Purpose: Approach})
+	steps := max(1, int(math.Ceil((way.from-way.to)/way.step-1e-9)))
+	for i := 1; i <= steps; i++ {
+		c.level = i
+		if i > 1 {
+			down(way.from+(way.to-way.from)*float64(i-1)/float64(steps)+peckGap, true)
+		}
+		down(way.from+(way.to-way.from)*float64(i)/float64(steps), false)
+		c.add(Move{Kind: motion.Rapid, To: above, Purpose: Retract})
+	}
+	c.level = 0
+}
+
+// deepStickOut is the stick-out over the diameter beyond which a drill wants a spot to
+// begin in (common practice, no source).
+const deepStickOut = 6
+
+func (j *Job) holeChecks(b profile.Blade, shop Shop, data cutting.Data) []Check {
+	c := j.Cutter
+	diameter := 2 * c.Radius()
+	lo, hi := surfaceRange(data, c)
+	speed := cutting.SurfaceSpeed(diameter, j.Spindle)
+	out := []Check{
+		most("surface speed at the diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, diameter))),
+		least("surface speed at the diameter", speed, lo, "m/min").mild().from(fromData).orElse("the spindle gives no more; the drill lives"),
+		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("a drill of %.2f mm would do", over(diameter*j.Spindle/shop.Machine.SpindleMost)),
+		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("a drill of %.2f mm would do", under(diameter*j.Spindle/shop.Machine.SpindleLeast)),
+		most("feed for a turn over the diameter", j.Feeds.Plunge/j.Spindle/diameter, 2*drillFeed, "").from("judgement, from memory of handbook tables").
+			orElse("a feed of %.0f mm/min would do", math.Floor(2*drillFeed*diameter*j.Spindle)),
+		most("depth against the flutes", j.Deepest, c.FluteLength, "mm").from(fromDrawer).orElse("a drill with flutes of %.2f mm would do", over(j.Deepest)),
+		most("depth against the stick-out", j.Deepest+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("a stick-out of %.2f mm would do", over(j.Deepest+holderClearance)),
+		most("stick-out over the diameter", c.StickOut/diameter, deepStickOut, "").mild().from(fromPractice).
+			orElse("spot the holes first, or let the drill stand out %.1f mm", deepStickOut*diameter),
+	}
+	return append(out, j.travelChecks(shop)...)
+}
+
+// holeDesignChecks looks at the steel around the holes of a blade.
+func holeDesignChecks(b profile.Blade) []Check {
+	var out []Check
+	for i, h := range b.Knife.Holes {
+		steel, inside := b.AroundHole(i)
+		name, limit, remedy := fmt.Sprintf("steel around hole %d", i+1), math.Max(holeSteel, h.Bore()/2), "move it, or a bore of %.2f mm would do"
+		if !inside {
+			name, limit = fmt.Sprintf("waste around hole %d", i+1), b.Knife.Allowance.Grinding+holeWaste
+		}
+		out = append(out, least(name, steel, limit, "mm").at("%.0f mm from the guard plane", h.At).from(fromPractice).
+			orElse(remedy, under(math.Max(0, h.Bore()-2*(limit-steel)))))
+		if low := b.FullerSurface(profile.Right).Height(h.At, -h.FromSpine); low < b.Bar.Face(h.At) {
+			out = append(out, least(fmt.Sprintf("bar's face at hole %d over the floor of a fuller", i+1), low-b.Bar.Face(h.At), 0, "mm").at("%.0f mm from the guard plane", h.At).
+				from("geometry: it would be drilled into a fuller").orElse("move it"))
+		}
+	}
+	return out
+}
+
+// Least steel around a hole in the blade, and least waste around one outside it beside the
+// grinding allowance, mm (common practice, no source).
+const holeSteel, holeWaste = 1.5, 1.0
