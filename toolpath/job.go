@@ -14,6 +14,7 @@ const (
 	Fullers   Operation = "fuller"   // the fullers of one face
 	Shoulders Operation = "shoulder" // the step from blade to tang
 	Holes     Operation = "holes"    // pins, dowels, holes to be tapped
+	Slot      Operation = "slot"     // of the guard, in a blank of its own
 )
 
 // Step is one program of the sequence: an operation on one face.
@@ -26,6 +27,9 @@ type Step struct {
 // String names the step as its files are named: the operation, for holes their bore, and
 // the face.
 func (s Step) String() string {
+	if s.Operation == Slot {
+		return string(s.Operation)
+	}
 	if s.Bore > 0 {
 		return fmt.Sprintf("%s-%.2f-%s", s.Operation, s.Bore, s.Face)
 	}
@@ -42,7 +46,8 @@ func Sequence(b profile.Blade) []Step {
 			out = append(out, Step{Operation: Fullers, Face: face})
 		}
 	}
-	return append(out, shoulderSteps(b)...)
+	out = append(out, shoulderSteps(b)...)
+	return append(out, slotSteps(b)...)
 }
 
 // Plan plans one program with the cutter of the given name, or, where name is empty, with
@@ -56,12 +61,14 @@ func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job
 		return PlanShoulder(b, shop, setup, name)
 	case Holes:
 		return PlanHoles(b, shop, step, setup, name)
+	case Slot:
+		return PlanSlot(b, shop, name)
 	}
 	panic(fmt.Sprintf("impossible: there is no operation %q", step.Operation))
 }
 
 // Operations returns the operations in the order of work.
-func Operations() []Operation { return []Operation{Holes, Fullers, Shoulders} }
+func Operations() []Operation { return []Operation{Holes, Fullers, Shoulders, Slot} }
 
 // Feeds are the feeds of a job, mm/min.
 type Feeds struct {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fullerwright/profile"
+	"fullerwright/profile/geom"
 	"fullerwright/toolpath/cutting"
 	"fullerwright/toolpath/motion"
 	"fullerwright/toolpath/proof"
@@ -100,6 +101,8 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 		p = s.proveShoulder(setup, cutter, motions)
 	case Holes:
 		p = s.proveHoles(step, setup, cutter, motions)
+	case Slot:
+		return s.proveSlot(cutter, motions)
 	default:
 		p = s.proveFullers(setup, cutter, cusp, motions)
 	}
@@ -138,7 +141,12 @@ func (s *BarState) judge(t targeted, setup Setup, cutter Cutter, motions []motio
 	bar := s.blade.Bar
 	t.box.MinX, t.box.MaxX = math.Max(t.box.MinX, bar.Butt), math.Min(t.box.MaxX, bar.Front)
 	t.box.MinY, t.box.MaxY = math.Max(t.box.MinY, bar.Bottom), math.Min(t.box.MaxY, bar.Top)
-	p := FaceProof{Map: s.maps(proof.GridOver(t.box, coarsestStep))[setup.Face], Target: t.Target}
+	return s.judgeOn(s.maps(proof.GridOver(t.box, coarsestStep))[setup.Face], t, setup, cutter, motions)
+}
+
+// judgeOn is judge on a face as it stands.
+func (s *BarState) judgeOn(m *proof.Map, t targeted, setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
+	p := FaceProof{Map: m, Target: t.Target}
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
 	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: s.shop.Limits.Leftover}
 	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, tolerance, t.limits, CutterOf(cutter), 0)
@@ -168,7 +176,7 @@ func (s *BarState) proveShoulder(setup Setup, cutter Cutter, motions []motion.Mo
 	}
 	setup.Jaws = jawsBeyond(s.blade.Bar, s.shop, cut.Plane+radius+jawRoom)
 	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter)}
-	t.limits.Beside = besideBar + proofRoom
+	t.limits.Beside, t.limits.SteepCut = besideBar+proofRoom, proofRoom
 	t.limits.Floor = -highestFace(s.blade.Bar) - breakThrough - cutter.CornerRadius - proofRoom
 	t.Target = proof.Target{Low: surface(cut.Low), High: surface(cut.High(cutter.CornerRadius)),
 		Walls: wallsOf(cut.Walls(setup.Face == profile.Right, cutter.CornerRadius))}
@@ -189,6 +197,26 @@ func (s *BarState) proveHoles(step Step, setup Setup, cutter Cutter, motions []m
 		t.box = t.box.Join(proof.Box{MinX: p.X - reach, MinY: p.Y - reach, MaxX: p.X + reach, MaxY: p.Y + reach})
 	}
 	return s.judge(t, setup, cutter, motions)
+}
+
+// proveSlot cuts the guard's blank, which is no part of the bar.
+func (s *BarState) proveSlot(cutter Cutter, motions []motion.Motion) FaceProof {
+	slot, has := s.blade.GuardSlot(cutter.Radius())
+	if !has {
+		return FaceProof{Step: Step{Operation: Slot}, Judged: proof.Judgement{Findings: []proof.Finding{{Kind: "guard", Message: "the knife has no guard: name the right knife"}}}}
+	}
+	setup := slotSetup(slot)
+	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
+	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
+	t := targeted{Target: proof.Target{Low: surface(slot.Low), Walls: wallsOf(slot.Walls())},
+		limits: proof.Limits{Feed: s.shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: math.Tan(s.shop.Limits.Ramp.Radians()),
+			SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
+			FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X, Floor: -top - breakThrough - cutter.CornerRadius - proofRoom}}
+	blank := PlainBar{Length: slot.BlankLength, Width: slot.BlankWidth, Thickness: slot.Thickness}
+	grid := proof.GridOver(proof.Box{MinX: -half.X, MinY: -half.Y, MaxX: half.X, MaxY: half.Y}, coarsestStep)
+	p := s.judgeOn(proof.NewMap(grid, blank), t, setup, cutter, motions)
+	p.Step, p.Seconds = Step{Operation: Slot}, secondsOf(motions, s.shop.Machine)
+	return p
 }
 
 // proofRoom is how far beyond what a plan allows the proof does not mind, mm.

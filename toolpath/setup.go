@@ -24,6 +24,7 @@ const (
 type Setup struct {
 	Face      profile.Face
 	Flip      Flip // how the left face came up
+	Blank     bool // it holds the guard's blank, not the bar
 	Placement motion.Placement
 	TouchX    float64    // x in the blade frame where the top face is touched for Z = 0
 	Top       float64    // height of the face there over the centre-plane

@@ -158,7 +158,7 @@ const stepShare = 1.2
 
 // throughSide mills one side of the tang and its shoulder through the bar: in each level
 // from the outside in, begun and ended beside the bar, then the whole wall in one pass
-// and once more to take what the cutter's bending left.
+// and again until the cutter bends no more than it may.
 func (m shoulderMill) throughSide(side profile.ShoulderSide, top, bottom float64) {
 	height := math.Max(math.Abs(side.Shoulder.To.Y-side.Edge.From.Y), math.Abs(side.Shoulder.To.Y-side.Edge.To.Y))
 	offset := m.radius + m.side.stock
@@ -177,7 +177,7 @@ func (m shoulderMill) throughSide(side profile.ShoulderSide, top, bottom float64
 		}
 	}
 	m.course.level, m.course.lane = 0, 0
-	for range 2 {
+	for range m.side.passes {
 		m.along(m.way(side, m.radius, m.radius), bottom, m.feeds.Finish, Finish)
 	}
 }

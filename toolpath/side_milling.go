@@ -86,8 +86,9 @@ const (
 	// besideShare is how far into the steel a roughing pass beside a wall goes, as a part
 	// of the diameter (judgement).
 	besideShare = 0.25
-	// finishDeflection is how far finishing may bend the cutter, mm (judgement).
-	finishDeflection = 0.01
+	// firstDeflection and finishDeflection are how far the first and the last pass over a
+	// wall may bend the cutter, mm (judgement).
+	firstDeflection, finishDeflection = 0.01, 0.005
 )
 
 // sidePlan is how an upright cutter takes steel off in levels beside a wall.
@@ -100,6 +101,7 @@ type sidePlan struct {
 	stock      float64 // left at the wall for the finishing pass, mm
 	whole      float64 // depth of the finishing pass, mm
 	finishFeed float64 // per tooth
+	passes     int     // over the wall
 }
 
 // rough is the heaviest cut of roughing: the way in is a slot as wide as the cutter for
@@ -126,11 +128,31 @@ func sidePlanFor(shop Shop, data cutting.Data, c Cutter, depth float64) sidePlan
 	// A light finish is fed slower until the cutter stands straight enough, but not so
 	// slowly that it rubs.
 	p.finishFeed = p.perTooth
-	for p.finishFeed > least*stickOutShare(c) && p.finish().bend(p.finishFeed, c, data) > finishDeflection {
+	for p.finishFeed > least*stickOutShare(c) && p.finish().bend(p.finishFeed, c, data) > firstDeflection {
 		p.finishFeed = math.Max(least*stickOutShare(c), 0.95*p.finishFeed)
 	}
+	p.lastPass(data)
 	return p
 }
+
+// lastPass sets how many passes over the wall it takes until the cutter bends no more than
+// it may, each taking off what the one before left by bending.
+func (p *sidePlan) lastPass(data cutting.Data) {
+	for p.passes = 1; p.passes < mostPasses && p.leftBy(p.passes, p.finishFeed, data) > finishDeflection; p.passes++ {
+	}
+}
+
+// leftBy returns how far the cutter bends in the last of some passes over the wall, mm.
+func (p sidePlan) leftBy(passes int, perTooth float64, data cutting.Data) float64 {
+	left := p.stock
+	for range passes {
+		left = sideCut{p.whole, left}.bend(perTooth, p.cutter, data)
+	}
+	return left
+}
+
+// mostPasses is how many passes over a wall there may be.
+const mostPasses = 4
 
 // mostLevels is how many levels a cut may be divided into before it is given up.
 const mostLevels = 60
@@ -159,15 +181,17 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 	share := stickOutShare(c)
 	depthMost := squareDepth * data.DepthRatioMost * diameter * share
 	roughLimit := math.Min(roughDeflection, deflectionShare*diameter)
-	bend, bendFinish := p.rough().bend(perTooth, c, data), p.finish().bend(finish, c, data)
+	bend := p.rough().bend(perTooth, c, data)
+	bendFinish := p.leftBy(p.passes, finish, data)
 	power := p.rough().power(perTooth, j.Feeds.Slot, c, data)
 	chip := p.finish().thickestChip(finish, diameter)
 	rub := cutting.RubbingLimit(diameter)
 	return []Check{
 		most("depth of a level", p.level, depthMost, "mm").from(fromData).orElse("%d levels would do", int(math.Ceil(float64(p.levels)*p.level/depthMost))),
 		most("surface speed at the diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, diameter))),
-		least("surface speed at the diameter", speed, lo, "m/min").mild().from(fromData).
-			orElse("the spindle gives no more; the cutter lives, the face is rougher"),
+		// What the spindle cannot give is no fault of a small cutter: it lives longer.
+		least("surface speed at the diameter", speed, math.Min(lo, under(cutting.SurfaceSpeed(diameter, shop.Machine.SpindleMost-1))), "m/min").mild().from(fromData).
+			orElse("%.0f rev/min would do", math.Ceil(cutting.SpindleSpeed(lo, diameter))),
 		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("a cutter of %.2f mm would do", over(diameter*j.Spindle/shop.Machine.SpindleMost)),
 		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("a cutter of %.2f mm would do", under(diameter*j.Spindle/shop.Machine.SpindleLeast)),
 		most("feed", j.Feeds.Slot, shop.Machine.FeedMost, "mm/min").from(fromMachine).orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Spindle*shop.Machine.FeedMost/j.Feeds.Slot)),
@@ -181,7 +205,7 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 			orElse("a feed of %.0f mm/min would do", math.Floor(j.Feeds.Slot*shop.Machine.Power/math.Max(power, 1))),
 		most("deflection of the cutter in roughing", bend, roughLimit, "mm").from("judgement: 0.03 mm and a hundredth of the diameter").
 			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(roughLimit/math.Max(bend, 1e-9)))),
-		most("deflection of the cutter in finishing", bendFinish, finishDeflection, "mm").mild().from("judgement: what a file takes off").
+		most("deflection of the cutter in the last pass", bendFinish, finishDeflection, "mm").mild().from("judgement: what a file takes off").
 			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(finishDeflection/math.Max(bendFinish, 1e-9)))),
 		most("depth against the flutes", p.whole, c.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.2f mm would do", over(p.whole)),
 		most("depth against the stick-out", p.whole+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("a stick-out of %.2f mm would do", over(p.whole+holderClearance)),

@@ -65,7 +65,7 @@ type claims struct {
 var (
 	claimFace     = regexp.MustCompile(`UP (RIGHT|LEFT) FACE`)
 	claimFlip     = regexp.MustCompile(`TURNED ABOUT (X|Y)`)
-	claimWork     = regexp.MustCompile(`FULLERWRIGHT ([A-Z]+),? (?:RIGHT|LEFT) FACE`)
+	claimWork     = regexp.MustCompile(`FULLERWRIGHT ([A-Z]+)(?:,? (?:RIGHT|LEFT) FACE| OF THE GUARD)`)
 	claimEnd      = regexp.MustCompile(`(BALL|SQUARE|DRILL) END`)
 	claimCorner   = regexp.MustCompile(`CORNER RADIUS ([0-9.]+) (MM|IN)`)
 	claimPoint    = regexp.MustCompile(`POINT ([0-9.]+) DEGREES`)
@@ -151,6 +151,9 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 		if _, err := fmt.Sscanf(strings.ToLower(f.bar), "%fx%fx%f", &c.bar[0], &c.bar[1], &c.bar[2]); err != nil {
 			return c, &usageError{fmt.Sprintf("%q is no bar", f.bar), "write it as 300x34x5.2"}
 		}
+	}
+	if c.operation == string(toolpath.Slot) {
+		c.face = profile.Right.String()
 	}
 	switch {
 	case c.face != "left" && c.face != "right":

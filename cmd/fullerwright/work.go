@@ -210,6 +210,9 @@ func heading(w *work, j *toolpath.Job) []string {
 	}
 	long := unit.Millimetres()
 	say := func(mm float64) string { return fmt.Sprintf("%.*f", places, mm/long) }
+	if s.Blank {
+		return w.blankHeading(j, unit, say)
+	}
 	lines := []string{
 		fmt.Sprintf("Fullerwright %s, %s face", j.Step.Operation, s.Face),
 		fmt.Sprintf("Knife %s, steel %s", j.Name, j.Steel),
@@ -231,6 +234,32 @@ func heading(w *work, j *toolpath.Job) []string {
 		a, b := s.Placement.SignX*s.Jaws[0]+s.Placement.X0, s.Placement.SignX*s.Jaws[1]+s.Placement.X0
 		lines = append(lines, fmt.Sprintf("Jaws from X %s to X %s %s", say(math.Min(a, b)), say(math.Max(a, b)), unit), "The tang stands out of the jaws")
 	}
+	if j.Step.Operation == toolpath.Holes {
+		lines = append(lines, "Nothing under the holes but air")
+	}
+	return append(lines, cutterHeading(j, unit, say)...)
+}
+
+// blankHeading is the heading of a program for the guard's blank.
+func (w *work) blankHeading(j *toolpath.Job, unit document.Unit, say func(float64) string) []string {
+	s := j.Setup
+	lines := []string{
+		fmt.Sprintf("Fullerwright %s of the guard", j.Step.Operation),
+		fmt.Sprintf("Knife %s, guard of %s", j.Name, j.Steel),
+		"Parameters " + w.digest,
+		fmt.Sprintf("Blank %s x %s x %s %s", say(s.Length), say(s.Width), say(2*s.Top), unit),
+		"Up: the front of the guard",
+		"One long side at the fixed jaw, one end at the stop",
+		"Nothing under the slot but air",
+		"X zero at the stop, left end of the blank",
+		"Y zero at the fixed jaw, blank at minus Y",
+		"Z zero on top of the blank",
+	}
+	return append(lines, cutterHeading(j, unit, say)...)
+}
+
+// cutterHeading says the cutter and its speeds.
+func cutterHeading(j *toolpath.Job, unit document.Unit, say func(float64) string) []string {
 	end := string(j.Cutter.End)
 	switch {
 	case j.Cutter.End == toolpath.DrillEnd:
@@ -240,16 +269,12 @@ func heading(w *work, j *toolpath.Job) []string {
 	default:
 		end += " end"
 	}
-	if j.Step.Operation == toolpath.Holes {
-		lines = append(lines, "Nothing under the holes but air")
-	}
-	lines = append(lines,
+	return []string{
 		fmt.Sprintf("Cutter %s: %s, diameter %s %s, %d flutes", j.Cutter.Name, end, say(2*j.Cutter.Radius()), unit, j.Cutter.Flutes),
 		fmt.Sprintf("Stick-out %s %s", say(j.Cutter.StickOut), unit),
-		fmt.Sprintf("Spindle %.0f rev/min, feed %.1f %s/min", j.Spindle, j.Feeds.Slot/long, unit),
+		fmt.Sprintf("Spindle %.0f rev/min, feed %.1f %s/min", j.Spindle, j.Feeds.Slot/unit.Millimetres(), unit),
 		"First run above the work. Read CAUTIONS.md",
-	)
-	return lines
+	}
 }
 
 // stopped prints the checks that stop the work and returns the error for them.

@@ -1,0 +1,113 @@
+package toolpath
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"fullerwright/profile"
+	"fullerwright/toolpath/motion"
+)
+
+func guarded() profile.Knife {
+	k := testKnife()
+	k.Guard = profile.Guard{Length: 60, Width: 18, Thickness: 6, Material: "brass", Clearance: 0.02}
+	return k
+}
+
+// TestSlotIsCutAsDesigned mills the guard's slot with several cutters; walls stand within
+// what the text of a program rounds, and what is milled away is the slot's own volume.
+func TestSlotIsCutAsDesigned(t *testing.T) {
+	b := mustBuild(t, guarded())
+	for _, c := range []Cutter{endMill("square 3", 3, 0), endMill("square 4", 4, 0), endMill("corner 5", 5, 0.3)} {
+		t.Run(c.Name, func(t *testing.T) {
+			c.FluteLength = 8
+			shop := squareShop(t, c)
+			job, _, err := PlanSlot(b, shop, c.Name)
+			require.NoError(t, err)
+			state := NewBarState(b, shop, 3)
+			result := state.Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+			assert.Empty(t, result.Judged.Findings)
+			assert.Less(t, result.Judged.Gouge.Value, 1e-5, "at %+v", result.Judged.Gouge)
+			assert.Less(t, result.Judged.Leftover.Value, 1e-5, "at %+v", result.Judged.Leftover)
+			slot, _ := b.GuardSlot(c.Radius())
+			area := slot.Length*slot.Width - (4-math.Pi)*c.Radius()*c.Radius()
+			assert.InEpsilon(t, area*job.Deepest, result.Judged.Removed, 0.02)
+		})
+	}
+}
+
+// TestSlotFollowsTheTang: the slot is milled as much larger than the tang as its clearance
+// says, less what is left for the file, and by the tang as measured where it was.
+func TestSlotFollowsTheTang(t *testing.T) {
+	k := guarded()
+	drawn, _ := mustBuild(t, k).GuardSlot(1.5)
+	assert.InDelta(t, k.Tang.Width+0.04, drawn.Finished.X, 1e-9)
+	assert.InDelta(t, k.Blade.Thickness+0.04, drawn.Finished.Y, 1e-9)
+	assert.InDelta(t, drawn.Finished.Y-drawn.Width, drawn.Finished.X-drawn.Length, 1e-9)
+	known := func(v float64) profile.Optional { return profile.Optional{Value: v, Known: true} }
+	b, err := profile.Build(k, profile.Measured{TangWidth: known(k.Tang.Width - 0.3), TangThickness: known(k.Blade.Thickness - 0.1)})
+	require.NoError(t, err)
+	measured, _ := b.GuardSlot(1.5)
+	assert.InDelta(t, drawn.Length-0.3, measured.Length, 1e-9)
+	assert.InDelta(t, drawn.Width-0.1, measured.Width, 1e-9)
+	assert.True(t, measured.TangAsMeasured)
+}
+
+// TestSlotCorner: the tang's edges, broken as the remedy says, touch the round corner of
+// the slot and do not reach into it; and at 3.4 clearances nothing need be broken. Geometry.
+func TestSlotCorner(t *testing.T) {
+	b := mustBuild(t, guarded())
+	slot, _ := b.GuardSlot(1.5)
+	r, c, k := slot.Corner, slot.TangClearance, slot.NeededTangBreak
+	// The middle of the broken edge, from the slot's corner.
+	x := c + k/2
+	assert.InDelta(t, r, math.Sqrt2*(r-x), 1e-9)
+	small, _ := b.GuardSlot(3.41 * c)
+	assert.Zero(t, small.NeededTangBreak)
+}
+
+// TestFaultsInASlotAreFound plants faults in a slot's program.
+func TestFaultsInASlotAreFound(t *testing.T) {
+	b := mustBuild(t, guarded())
+	c := endMill("square 4", 4, 0)
+	shop := squareShop(t, c)
+	job, _, err := PlanSlot(b, shop, c.Name)
+	require.NoError(t, err)
+	for name, row := range map[string]struct {
+		change func(v []motion.Motion) []motion.Motion
+		want   string
+	}{
+		"0.02 mm to the side": {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Y: 0.02}) }, "gouge"},
+		"not through":         {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Z: 0.5}) }, "leftover"},
+		"no finishing":        {func(v []motion.Motion) []motion.Motion { return v[:len(v)*2/3] }, "leftover"},
+		"too deep by far":     {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Z: -1}) }, "below the bar"},
+		"ramps straight down": {steepened, "plunge"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job.Moves)))
+			var kinds []string
+			for _, f := range result.Judged.Findings {
+				kinds = append(kinds, f.Kind)
+			}
+			assert.Contains(t, kinds, row.want)
+		})
+	}
+}
+
+// steepened makes each ramp go down at its start, and run level from there.
+func steepened(v []motion.Motion) []motion.Motion {
+	var out []motion.Motion
+	for _, m := range v {
+		if m.Kind == motion.Line && m.To.Z < m.From.Z && m.To.X != m.From.X {
+			down := m
+			down.To = motion.Vec{X: m.From.X, Y: m.From.Y, Z: m.To.Z}
+			m.From = down.To
+			out = append(out, down)
+		}
+		out = append(out, m)
+	}
+	return out
+}
