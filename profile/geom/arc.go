@@ -129,6 +129,7 @@ func (a Arc) transform(m similarity) Piece {
 	if m.mirror {
 		out.From, out.Sweep = Angle(math.Pi)-a.From, -a.Sweep
 	}
+	out.From += m.turn
 	return out
 }
 

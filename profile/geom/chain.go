@@ -3,6 +3,7 @@ package geom
 import (
 	"errors"
 	"fmt"
+	"math"
 	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -138,10 +139,12 @@ func (c Chain) Reverse() Chain {
 	return out
 }
 
-// similarity is a uniform scaling, a mirroring in the y axis or not, and a shift.
+// similarity is a uniform scaling, a mirroring in the y axis or not, a turn about the
+// origin, and a shift.
 type similarity struct {
 	factor float64
 	mirror bool
+	turn   Angle
 	shift  Point
 }
 
@@ -149,7 +152,12 @@ func (m similarity) apply(p Point) Point {
 	if m.mirror {
 		p.X = -p.X
 	}
-	return add(scale(m.factor, p), m.shift)
+	p = scale(m.factor, p)
+	if m.turn != 0 {
+		sin, cos := math.Sincos(float64(m.turn))
+		p = Point{X: float64(p.X*cos) - float64(p.Y*sin), Y: float64(p.X*sin) + float64(p.Y*cos)}
+	}
+	return add(p, m.shift)
 }
 
 func (c Chain) transform(m similarity) Chain {
@@ -165,6 +173,10 @@ func (c Chain) Scale(factor float64) Chain { return c.transform(similarity{facto
 
 // Translate returns the chain moved.
 func (c Chain) Translate(by Point) Chain { return c.transform(similarity{factor: 1, shift: by}) }
+
+// Rotate returns the chain turned about the origin, counterclockwise where the angle is
+// positive.
+func (c Chain) Rotate(angle Angle) Chain { return c.transform(similarity{factor: 1, turn: angle}) }
 
 // MirrorX returns the chain with x and -x exchanged.
 func (c Chain) MirrorX() Chain { return c.transform(similarity{factor: 1, mirror: true}) }

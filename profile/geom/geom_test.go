@@ -297,3 +297,18 @@ func BenchmarkArea(b *testing.B) {
 		c.Area()
 	}
 }
+
+// TestRotate turns a half disc by angles of known sine; turned back, it is where it was.
+func TestRotate(t *testing.T) {
+	half := Arc{Centre: Point{X: 3, Y: 2}, Radius: 2, From: 0, Sweep: 180 * Degree}
+	c := chain(t, half, Line{half.End(), half.Start()})
+	quarter := c.Rotate(90 * Degree)
+	assert.InDelta(t, -2-8/(3*math.Pi), quarter.Centroid().X, tight)
+	assert.InDelta(t, 3, quarter.Centroid().Y, tight)
+	assert.InDelta(t, c.Area(), quarter.Area(), tight)
+	_, err := NewChain(c.Rotate(33 * Degree).Pieces()...)
+	assert.NoError(t, err, "arcs and lines turn together")
+	back := c.Rotate(33 * Degree).Rotate(-33 * Degree).Bounds()
+	assert.InDelta(t, 1, back.Min.X, tight)
+	assert.InDelta(t, 4, back.Max.Y, tight)
+}

@@ -66,12 +66,23 @@ func (c Cubic) fits(pieces []Piece, span [2]float64, tolerance float64) bool {
 	return true
 }
 
-// biarc returns two arcs that leave the start in one direction, pass into each other
-// smoothly and reach the end in the other, with equal legs to their joint; and whether
-// there are such arcs, each under a half turn. Directions have length 1.
+// biarc returns the arcs of Biarc where both directions go the way of the chord and
+// turn by no more than a right angle, as in a short span of a curve.
 func biarc(start, leave, end, reach Point) ([]Piece, bool) {
 	chord, both := sub(end, start), add(leave, reach)
-	if norm(chord) == 0 || dot(leave, reach) < 0 || dot(chord, both) <= 0 {
+	if dot(leave, reach) < 0 || dot(chord, both) <= 0 {
+		return nil, false
+	}
+	return Biarc(start, leave, end, reach)
+}
+
+// Biarc returns two arcs that leave the start in one direction, pass into each other
+// smoothly and reach the end in the other, with equal legs to their joint, an arc that
+// is next to straight as a line; and whether there are such arcs. Directions have
+// length 1, and together must not point against the chord.
+func Biarc(start, leave, end, reach Point) ([]Piece, bool) {
+	chord, both := sub(end, start), add(leave, reach)
+	if norm(chord) == 0 || dot(chord, both) < 0 {
 		return nil, false
 	}
 	// The legs d solve 2(1 - leave·reach) d² + 2 (chord·both) d - chord² = 0, here by
