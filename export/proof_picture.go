@@ -46,10 +46,10 @@ const (
 // design, with stations and legend, a section along the first fuller, and sections
 // across it.
 func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cusp float64) sheet.Sheet {
-	s := sheet.Sheet{Title: fmt.Sprintf("Proof of the %s, %s face: %s", p.Step.Operation, p.Step.Face, b.Knife.Name),
+	s := sheet.Sheet{Title: fmt.Sprintf("Proof of the %s: %s", sayStep(p.Step), b.Knife.Name),
 		Description: fmt.Sprintf("Deviation of the simulated cut from the design, greatest gouge %.4f mm, greatest leftover %.4f mm.", p.Judged.Gouge.Value, p.Judged.Leftover.Value),
 		Width:       pictureWidth, Height: pictureHeight}
-	d := deviation{m: p.Map, field: p.Map.Field(p.Target), gouge: shop.Limits.Gouge, leftover: cusp + shop.Limits.Leftover}
+	d := deviation{step: p.Step, m: p.Map, field: p.Map.Field(p.Target), gouge: shop.Limits.Gouge, leftover: cusp + shop.Limits.Leftover}
 	d.place()
 	top := pictureHeight - pictureMargin
 	s.Add("notes", "notes",
@@ -68,8 +68,31 @@ func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cus
 	return s
 }
 
+// sayStep names a step in a title.
+func sayStep(s toolpath.Step) string {
+	switch {
+	case s.Operation == toolpath.Slot:
+		return "slot of the guard"
+	case s.Bore > 0:
+		return fmt.Sprintf("%s of %.2f mm, %s face", s.Operation, s.Bore, s.Face)
+	}
+	return fmt.Sprintf("%s, %s face", s.Operation, s.Face)
+}
+
+// sayWays says where the map's lengths count from and which way it lies.
+func sayWays(s toolpath.Step) string {
+	switch {
+	case s.Operation == toolpath.Slot:
+		return "mm from the middle of the blank, seen from its front"
+	case s.Face == profile.Left:
+		return "mm from the guard plane; the point is to the right, the spine is up: the left face as if seen through the bar"
+	}
+	return "mm from the guard plane; the point is to the right, the spine is up"
+}
+
 // deviation is a map of the difference between cut and design, laid on paper.
 type deviation struct {
+	step            toolpath.Step
 	m               *proof.Map
 	field           proof.Field
 	gouge, leftover float64
@@ -173,7 +196,7 @@ func (d deviation) drawStations(s *sheet.Sheet) {
 	}
 	low := d.at(g.X0, g.Y0)
 	s.Add("notes", "notes",
-		sheet.Text{At: geom.Point{X: pictureMargin, Y: low.Y - 9}, Height: 2.5, Content: "mm from the guard plane; the point is to the right, the spine is up"},
+		sheet.Text{At: geom.Point{X: pictureMargin, Y: low.Y - 9}, Height: 2.5, Content: sayWays(d.step)},
 		sheet.Text{At: geom.Point{X: pictureWidth - pictureMargin, Y: low.Y - 9}, Height: 2.5, Anchor: sheet.End, Content: fmt.Sprintf("map %.2f to 1", d.scale)})
 }
 
@@ -262,7 +285,7 @@ func drawMiddleSections(s *sheet.Sheet, p toolpath.FaceProof, d deviation) {
 	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: pictureMargin + 175, Y: pictureMargin - 3}, Height: 2.2, Content: "sections across: spine to the left"})
 	y := low.Y + 0.85*(high.Y-low.Y)
 	along := section{x: pictureMargin, y: base, width: 165, height: height,
-		title: fmt.Sprintf("along, %.0f mm from the spine line, depth enlarged; line: design, dots: cut", -y)}
+		title: fmt.Sprintf("along at %.1f mm, depth enlarged; line: design, dots: cut", -y)}
 	design, cut := sectionPoints(p.Map.Along(p.Target.Low, y), 1)
 	along.draw(s, design, cut)
 	for i, share := range []float64{0.35, 0.9} {

@@ -30,6 +30,7 @@ type Knife struct {
 	Spacers    Spacers
 	Handle     Handle
 	Pommel     Pommel
+	Mark       Mark
 	Bar        BarSize
 	Allowance  Allowance
 

@@ -14,6 +14,7 @@ const (
 	Fullers   Operation = "fuller"   // the fullers of one face
 	Shoulders Operation = "shoulder" // the step from blade to tang
 	Holes     Operation = "holes"    // pins, dowels, holes to be tapped
+	Marks     Operation = "mark"     // the maker's mark
 	Slot      Operation = "slot"     // of the guard, in a blank of its own
 )
 
@@ -46,6 +47,7 @@ func Sequence(b profile.Blade) []Step {
 			out = append(out, Step{Operation: Fullers, Face: face})
 		}
 	}
+	out = append(out, markSteps(b)...)
 	out = append(out, shoulderSteps(b)...)
 	return append(out, slotSteps(b)...)
 }
@@ -61,6 +63,8 @@ func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job
 		return PlanShoulder(b, shop, setup, name)
 	case Holes:
 		return PlanHoles(b, shop, step, setup, name)
+	case Marks:
+		return PlanMark(b, shop, setup, name)
 	case Slot:
 		return PlanSlot(b, shop, name)
 	}
@@ -68,7 +72,7 @@ func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job
 }
 
 // Operations returns the operations in the order of work.
-func Operations() []Operation { return []Operation{Holes, Fullers, Shoulders, Slot} }
+func Operations() []Operation { return []Operation{Holes, Fullers, Marks, Shoulders, Slot} }
 
 // Feeds are the feeds of a job, mm/min.
 type Feeds struct {

@@ -101,6 +101,8 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 		p = s.proveShoulder(setup, cutter, motions)
 	case Holes:
 		p = s.proveHoles(step, setup, cutter, motions)
+	case Marks:
+		p = s.proveMark(setup, cutter, motions)
 	case Slot:
 		return s.proveSlot(cutter, motions)
 	default:
@@ -132,6 +134,8 @@ func (s *BarState) maps(grid proof.Grid) map[profile.Face]*proof.Map {
 type targeted struct {
 	proof.Target
 	box    proof.Box
+	step   float64 // of the grid, mm; 0 for coarsestStep
+	bound  float64 // on what hides between its nodes, mm
 	limits proof.Limits
 }
 
@@ -141,7 +145,10 @@ func (s *BarState) judge(t targeted, setup Setup, cutter Cutter, motions []motio
 	bar := s.blade.Bar
 	t.box.MinX, t.box.MaxX = math.Max(t.box.MinX, bar.Butt), math.Min(t.box.MaxX, bar.Front)
 	t.box.MinY, t.box.MaxY = math.Max(t.box.MinY, bar.Bottom), math.Min(t.box.MaxY, bar.Top)
-	return s.judgeOn(s.maps(proof.GridOver(t.box, coarsestStep))[setup.Face], t, setup, cutter, motions)
+	if t.step == 0 {
+		t.step = coarsestStep
+	}
+	return s.judgeOn(s.maps(proof.GridOver(t.box, t.step))[setup.Face], t, setup, cutter, motions)
 }
 
 // judgeOn is judge on a face as it stands.
@@ -149,7 +156,7 @@ func (s *BarState) judgeOn(m *proof.Map, t targeted, setup Setup, cutter Cutter,
 	p := FaceProof{Map: m, Target: t.Target}
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
 	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: s.shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, tolerance, t.limits, CutterOf(cutter), 0)
+	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, tolerance, t.limits, CutterOf(cutter), t.bound)
 	return p
 }
 
@@ -196,6 +203,23 @@ func (s *BarState) proveHoles(step Step, setup Setup, cutter Cutter, motions []m
 		p, reach := s.blade.Knife.Holes[i].Place(), step.Bore/2+gridMargin
 		t.box = t.box.Join(proof.Box{MinX: p.X - reach, MinY: p.Y - reach, MaxX: p.X + reach, MaxY: p.Y + reach})
 	}
+	return s.judge(t, setup, cutter, motions)
+}
+
+// proveMark judges the mark of a face: the floors of its lines, and that nothing else is
+// touched.
+func (s *BarState) proveMark(setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
+	cut, err := s.blade.MarkCut(setup.Face)
+	if err != nil {
+		return FaceProof{Judged: proof.Judgement{Findings: []proof.Finding{{Kind: "mark", Message: err.Error()}}}}
+	}
+	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter), Target: proof.Target{Low: surface(cut.Low())}}
+	t.limits.SteepCut = markLevelMost * 2 * cutter.Radius()
+	box, around := cut.Bounds(), markEdge+cut.Radius
+	t.box = proof.Box{MinX: box.Min.X - around, MinY: box.Min.Y - around, MaxX: box.Max.X + around, MaxY: box.Max.Y + around}
+	lean := math.Asin(profile.MarkShare)
+	t.step = proof.StepFor(s.shop.Limits.Gouge/4, cut.Radius, lean, coarsestStep)
+	t.bound = proof.GridOver(t.box, t.step).Bound(cut.Radius, lean)
 	return s.judge(t, setup, cutter, motions)
 }
 

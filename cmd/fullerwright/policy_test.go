@@ -29,7 +29,7 @@ var layers = map[string][]string{
 	"toolpath/proof":    {"toolpath/motion"},
 	"toolpath/cutting":  {},
 	"toolpath/motion":   {},
-	"profile":           {"profile/document", "profile/geom", "profile/material", "profile/strength"},
+	"profile":           {"profile/document", "profile/geom", "profile/lettering", "profile/material", "profile/strength"},
 	"profile/material":  {},
 	"profile/strength":  {},
 	"profile/document":  {},

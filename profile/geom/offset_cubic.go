@@ -110,13 +110,13 @@ func arcOrLine(start, direction, end Point) Piece {
 func distanceToPieces(pieces []Piece, q Point) float64 {
 	least := math.Inf(1)
 	for _, piece := range pieces {
-		least = math.Min(least, distanceTo(piece, q))
+		least = math.Min(least, Distance(piece, q))
 	}
 	return least
 }
 
-// distanceTo returns how far a point lies from a line or an arc, mm.
-func distanceTo(piece Piece, q Point) float64 {
+// Distance returns how far a point lies from a line or an arc, mm.
+func Distance(piece Piece, q Point) float64 {
 	switch p := piece.(type) {
 	case Line:
 		along := sub(p.To, p.From)

@@ -84,7 +84,7 @@ func pieceBetween(piece Piece, from, to float64) Piece {
 // locate returns the parameter of the point on a line or arc, and whether it lies on
 // it within touch.
 func locate(piece Piece, q Point) (t float64, on bool) {
-	if distanceTo(piece, q) > touch {
+	if Distance(piece, q) > touch {
 		return 0, false
 	}
 	switch p := piece.(type) {

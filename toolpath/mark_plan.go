@@ -1,0 +1,171 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
+)
+
+// markSteps returns the programs that the maker's mark needs.
+func markSteps(b profile.Blade) []Step {
+	var out []Step
+	for _, face := range profile.Faces() {
+		if b.Knife.MarkedOn(face) {
+			out = append(out, Step{Operation: Marks, Face: face})
+		}
+	}
+	return out
+}
+
+// PlanMark plans the mark on one face with the cutter of the given name, or, where name is
+// empty, with the best of the drawer.
+func PlanMark(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
+	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
+		return nil, nil, noDataError(b, shop)
+	}
+	cut, err := b.MarkCut(setup.Face)
+	if err != nil {
+		return nil, nil, &PlanError{err.Error(), "change the mark in the knife file"}
+	}
+	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) {
+		switch {
+		case c.End != BallEnd:
+			return nil, "its end is not a ball"
+		case math.Abs(c.Radius()-cut.Radius) > radiusSlack:
+			return nil, fmt.Sprintf("its radius is %.3f mm", c.Radius())
+		}
+		return planMarkWith(b, shop, setup, c, cut), ""
+	})
+	if best == nil {
+		return nil, candidates, shop.unfitError(name, candidates, fmt.Sprintf("a mark with lines of radius %.3f mm", cut.Radius),
+			fmt.Sprintf("put a ball of %.2f mm diameter into the drawer, or stamp or etch the mark", 2*cut.Radius))
+	}
+	return best, candidates, nil
+}
+
+// Depth of a level of engraving over the diameter (Kyocera SGS, micro tools with 3 to 8
+// diameters of reach: 0.07 to 0.15, read there), and the feed straight down over the feed
+// along (judgement: half).
+const markLevel, markLevelMost, markPlunge = 0.10, 0.15, 0.5
+
+func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile.MarkCut) *Job {
+	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
+	diameter := 2 * c.Radius()
+	depth := cut.Depth()
+	levels := max(1, int(math.Ceil(depth/(markLevel*diameter)-1e-9)))
+	job := &Job{Step: Step{Operation: Marks, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
+		SideLevels: levels, SideLevel: depth / float64(levels), Deepest: depth}
+	at := cutting.EffectiveDiameter(diameter, math.Min(depth, c.Radius()))
+	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(surfaceSpeed(data, c), at), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
+	perTooth, _, _ := cutting.FeedPerTooth(diameter)
+	feed := math.Floor(math.Min(cutting.Feed(perTooth, c.Flutes, job.Spindle), shop.Machine.FeedMost))
+	job.Feeds = Feeds{Slot: feed, Finish: feed, Ramp: math.Floor(feed * markPlunge), Plunge: math.Floor(feed * markPlunge),
+		Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
+	top := highestFace(b.Bar)
+	course := &course{setup: setup, clearance: top + shop.Work.Clearance}
+	for i, stroke := range cut.Strokes {
+		course.lane = i + 1
+		course.engrave(stroke.Pieces(), engraving{top: top, floor: cut.Floor(), levels: levels}, job.Feeds)
+	}
+	course.retract()
+	job.Moves = course.moves
+	job.Clearance = setup.Placement.Work(motion.Vec{Z: course.clearance}).Z
+	job.measure(shop.Machine)
+	job.Checks = job.markChecks(b, shop, data, cut)
+	return job
+}
+
+// engraving is a line cut in levels.
+type engraving struct {
+	top, floor float64
+	levels     int
+}
+
+// overMark is how far over what is cut a small ball is fed down slowly, mm.
+const overMark = 0.2
+
+// engrave cuts a stroke level by level, to and fro, straight down at each end.
+func (c *course) engrave(pieces []geom.Piece, e engraving, feeds Feeds) {
+	c.over(pieces[0].Start())
+	c.sink(pieces[0].Start(), e.top+overMark, feeds)
+	for level := 1; level <= e.levels; level++ {
+		c.level = level
+		h := e.top + (e.floor-e.top)*float64(level)/float64(e.levels)
+		way := pieces
+		if level%2 == 0 {
+			way = reversed(pieces)
+		}
+		c.add(Move{Kind: motion.Line, To: c.place(way[0].Start(), h), Feed: feeds.Plunge, Purpose: Approach})
+		c.follow(way, h, feeds.Slot, Rough)
+	}
+	c.level = 0
+}
+
+func (j *Job) markChecks(b profile.Blade, shop Shop, data cutting.Data, cut profile.MarkCut) []Check {
+	c := j.Cutter
+	diameter := 2 * c.Radius()
+	at := cutting.EffectiveDiameter(diameter, math.Min(j.Deepest, c.Radius()))
+	_, hi := surfaceRange(data, c)
+	speed := cutting.SurfaceSpeed(at, j.Spindle)
+	teeth := j.Spindle * float64(c.Flutes)
+	perTooth := j.Feeds.Slot / teeth
+	_, lo0, hi0 := cutting.FeedPerTooth(diameter)
+	out := []Check{
+		most("depth of a level", j.SideLevel, markLevelMost*diameter, "mm").from("Kyocera SGS, micro tools (read)").orElse("%d levels would do", int(math.Ceil(j.Deepest/(markLevelMost*diameter)))),
+		most("depth of the mark on the bar over the ball's diameter", j.Deepest/diameter, 1, "").from(fromPractice).
+			orElse("a bar %.2f mm thinner, or a ball of %.2f mm, or mark it after the faces are ground", over(2*(j.Deepest-diameter)), over(j.Deepest)),
+		most("surface speed at the effective diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, at))),
+		most("feed per tooth", perTooth, hi0, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(hi0*teeth)),
+		least("feed per tooth", perTooth, lo0*(1-feedRounding/math.Max(1, j.Feeds.Slot)), "mm").from(fromData).orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Slot/(lo0*float64(c.Flutes)))),
+		most("run-out against five thousandths", c.RunOut, 0.005, "mm").mild().from("judgement: small balls break beyond 3 to 5 thousandths of a millimetre").orElse("a collet that runs to 0.005 mm"),
+		most("depth against the flutes", j.Deepest, c.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.2f mm would do", over(j.Deepest)),
+	}
+	out = append(out, markPlaceChecks(b, j.Setup.Face, cut)...)
+	return append(out, j.travelChecks(shop)...)
+}
+
+// markEdge is the least flat around a mark, mm (common practice, no source).
+const markEdge = 1.0
+
+// markPlaceChecks looks at whether the mark lies on a flat: inside the finished outline,
+// clear of the guard, of the bevel and of the fullers.
+func markPlaceChecks(b profile.Blade, face profile.Face, cut profile.MarkCut) []Check {
+	around, fuller := math.Inf(1), 0.0
+	surface := b.FullerSurface(face)
+	for _, stroke := range cut.Strokes {
+		for _, p := range stroke.Sample(markSample) {
+			around = math.Min(around, flatAround(b, p)-cut.Radius)
+			fuller = math.Max(fuller, b.Bar.Face(p.X)-surface.Height(p.X, p.Y))
+		}
+	}
+	return []Check{
+		least("flat around the mark", around, markEdge, "mm").from(fromPractice).orElse("move it by %.2f mm, or make its letters smaller", over(markEdge-around)),
+		most("fuller under the mark", fuller, 0, "mm").from("geometry: the mark would be cut into a fuller").orElse("move the mark"),
+	}
+}
+
+// markSample is how finely the strokes of a mark are looked along, mm.
+const markSample = 0.05
+
+// flatAround returns how far a place of the face lies from what bounds the flat: guard,
+// back, edge, and beyond the plunge the bevel line; and from the plunge itself for what
+// lies beside the bevel.
+func flatAround(b profile.Blade, p geom.Point) float64 {
+	plunge := b.Knife.Ricasso.Length
+	if p.X <= 0 || p.X >= b.Knife.Blade.Length {
+		return math.Min(p.X, b.Knife.Blade.Length-p.X)
+	}
+	low := b.EdgeAt(p.X)
+	if p.X >= plunge {
+		low = b.BevelLineAt(p.X)
+	}
+	around := math.Min(p.X, math.Min(b.BackAt(p.X)-p.Y, p.Y-low))
+	if p.X < plunge && p.Y < b.BevelLineAt(plunge) {
+		around = math.Min(around, plunge-p.X)
+	}
+	return around
+}

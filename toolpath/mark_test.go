@@ -1,0 +1,120 @@
+package toolpath
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"fullerwright/profile"
+	"fullerwright/toolpath/motion"
+)
+
+// marked is the test knife with a mark on both faces.
+func marked(text string) profile.Knife {
+	k := testKnife()
+	k.Mark = profile.Mark{Text: text, Height: 2.5, Depth: 0.1, Radius: 0.25, Face: "both"}
+	return k
+}
+
+// TestMarkIsCutAsDesigned engraves both faces, turned either way, and cuts the simulated
+// bar: the floors of the lines are right and nothing else is touched.
+func TestMarkIsCutAsDesigned(t *testing.T) {
+	b := mustBuild(t, marked("R8é"))
+	shop := builtInShop(t)
+	for _, flip := range []Flip{AboutX, AboutY} {
+		state := NewBarState(b, shop, 3)
+		for _, step := range markSteps(b) {
+			job, _, err := PlanMark(b, shop, SetupFor(b.Bar, step.Face, flip), "")
+			require.NoError(t, err)
+			assert.Empty(t, Stops(job.Checks))
+			result := state.Prove(step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+			assert.Empty(t, result.Judged.Findings, "%v", step)
+			assert.Less(t, result.Judged.Gouge.Value, 1e-5, "%v at %+v", step, result.Judged.Gouge)
+			assert.Less(t, result.Judged.Leftover.Value, 1e-5, "%v at %+v", step, result.Judged.Leftover)
+		}
+	}
+}
+
+// TestMarkReadsOnBothFaces: for the operator the strokes of a text begin at its left, and
+// an L has its upright on the left and its foot at the bottom, on either face turned end
+// for end; turned edge over edge the spine lies toward the operator and the text stands on
+// its head, but is not mirrored.
+func TestMarkReadsOnBothFaces(t *testing.T) {
+	b := mustBuild(t, marked("L"))
+	shop := builtInShop(t)
+	for _, row := range []struct {
+		face profile.Face
+		flip Flip
+		head float64
+	}{{profile.Right, AboutY, 1}, {profile.Left, AboutY, 1}, {profile.Left, AboutX, -1}} {
+		job, _, err := PlanMark(b, shop, SetupFor(b.Bar, row.face, row.flip), "")
+		require.NoError(t, err)
+		lowX, highX, lowY, highY := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+		for _, m := range job.Moves {
+			if m.Purpose == Rough {
+				lowX, highX = math.Min(lowX, m.To.X), math.Max(highX, m.To.X)
+				lowY, highY = math.Min(lowY, m.To.Y), math.Max(highY, m.To.Y)
+			}
+		}
+		// The corner of the L is passed at its left and its foot, as it is held.
+		corner := motion.Vec{X: lowX, Y: lowY}
+		if row.head < 0 {
+			corner = motion.Vec{X: highX, Y: highY}
+		}
+		passed := false
+		for _, m := range job.Moves {
+			passed = passed || m.Purpose == Rough && math.Hypot(m.To.X-corner.X, m.To.Y-corner.Y) < 1e-6
+		}
+		assert.True(t, passed, "%s face turned %s", row.face, row.flip)
+	}
+}
+
+// TestMarkStandsOnTheFlat: a mark that runs into the bevel, off the blade or into a fuller
+// is stopped, and moved by what the remedy says it passes.
+func TestMarkStandsOnTheFlat(t *testing.T) {
+	known := func(v float64) profile.Optional { return profile.Optional{Value: v, Known: true} }
+	shop := builtInShop(t)
+	stops := func(change func(m *profile.Mark)) []Check {
+		k := marked("OK")
+		change(&k.Mark)
+		b := mustBuild(t, k)
+		job, _, err := PlanMark(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
+		require.NoError(t, err)
+		return Stops(job.Checks)
+	}
+	assert.Empty(t, stops(func(*profile.Mark) {}))
+	assert.NotEmpty(t, stops(func(m *profile.Mark) { m.At = known(1) }), "in the guard")
+	assert.NotEmpty(t, stops(func(m *profile.Mark) { m.FromSpine = known(0) }), "off the back")
+	assert.NotEmpty(t, stops(func(m *profile.Mark) { m.At, m.FromSpine = known(60), known(9) }), "in the fuller")
+	assert.NotEmpty(t, stops(func(m *profile.Mark) { m.At, m.FromSpine = known(60), known(30) }), "in the bevel")
+}
+
+// TestFaultsInAMarkAreFound plants faults in an engraving program.
+func TestFaultsInAMarkAreFound(t *testing.T) {
+	b := mustBuild(t, marked("OK"))
+	shop := builtInShop(t)
+	job, _, err := PlanMark(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
+	require.NoError(t, err)
+	for name, row := range map[string]struct {
+		change func(v []motion.Motion) []motion.Motion
+		want   string
+	}{
+		"0.02 mm to the side":  {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{X: 0.02}) }, "gouge"},
+		"0.01 mm too deep":     {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Z: -0.01}) }, "gouge"},
+		"0.02 mm too shallow":  {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Z: 0.02}) }, "leftover"},
+		"a letter missing":     {func(v []motion.Motion) []motion.Motion { return v[:len(v)/2] }, "leftover"},
+		"a plunge too deep":    {func(v []motion.Motion) []motion.Motion { return shifted(v, motion.Vec{Z: -0.2}) }, "plunge"},
+		"the spindle standing": {func(v []motion.Motion) []motion.Motion { v[5].Spindle = 0; return v }, "spindle off"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job.Moves)))
+			var kinds []string
+			for _, f := range result.Judged.Findings {
+				kinds = append(kinds, f.Kind)
+			}
+			assert.Contains(t, kinds, row.want)
+		})
+	}
+}
