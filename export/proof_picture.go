@@ -185,11 +185,15 @@ func (d deviation) fill(s *sheet.Sheet, c class, from, to, low, high int) {
 	}
 }
 
-// drawStations marks every ten millimetres from the guard plane, and the way to point
+// drawStations marks every ten or twenty millimetres from the guard plane, and the way to point
 // and spine.
 func (d deviation) drawStations(s *sheet.Sheet) {
 	g := d.m.Grid
-	for x := math.Ceil(g.X0/10) * 10; x <= g.X(g.Columns-1); x += 10 {
+	every := 10.0
+	if d.scale < 1 {
+		every = 20
+	}
+	for x := math.Ceil(g.X0/every) * every; x <= g.X(g.Columns-1); x += every {
 		p := d.at(x, g.Y0)
 		s.Add("frame", "frame", sheet.Line(sheet.Pen{Width: 0.15}, p.X, p.Y, p.X, p.Y-1.5),
 			sheet.Text{At: geom.Point{X: p.X, Y: p.Y - 4.5}, Height: 2.2, Anchor: sheet.Middle, Content: fmt.Sprintf("%.0f", x)})
@@ -254,7 +258,7 @@ func drawSections(s *sheet.Sheet, b profile.Blade, p toolpath.FaceProof, d devia
 			cut = append(cut, geom.Point{X: x, Y: d.m.At(column, row) - d.m.Stock(column, row)})
 		}
 	}
-	along.draw(s, design, cut)
+	along.draw(s, [][]geom.Point{design}, cut)
 	for i, share := range []float64{0.02, 0.5, 0.98} {
 		x := f.StartFull + (f.EndFull-f.StartFull)*share
 		across := section{x: pictureMargin + 175 + float64(i)*34, y: base, width: 30, height: height, title: fmt.Sprintf("across at %.0f", x)}
@@ -270,7 +274,7 @@ func drawSections(s *sheet.Sheet, b profile.Blade, p toolpath.FaceProof, d devia
 				cut = append(cut, geom.Point{X: -y, Y: d.m.At(column, row) - d.m.Stock(column, row)})
 			}
 		}
-		across.draw(s, design, cut)
+		across.draw(s, [][]geom.Point{design}, cut)
 	}
 }
 
@@ -313,21 +317,35 @@ func (d deviation) milled() (low, high geom.Point, any bool) {
 	return low, high, any
 }
 
-// sectionPoints returns a section's design as points of a line and its cut as dots, under
-// the face of the bar; what is milled through ends at its underside.
-func sectionPoints(p proof.Profile, side float64) (design, cut []geom.Point) {
+// sectionPoints returns a section's design as lines, broken where it does not matter what
+// is left, and its cut as dots, under the face of the bar; what is milled through ends at
+// its underside.
+func sectionPoints(p proof.Profile, side float64) (design [][]geom.Point, cut []geom.Point) {
+	var run []geom.Point
+	end := func() {
+		if len(run) > 1 {
+			design = append(design, run)
+		}
+		run = nil
+	}
 	for i, at := range p.At {
 		if math.IsInf(p.Stock[i], -1) {
+			end()
 			continue
 		}
 		under := func(h float64) float64 { return math.Max(-2*p.Stock[i], math.Min(0, h-p.Stock[i])) }
-		if !math.IsNaN(p.Design[i]) {
-			design = append(design, geom.Point{X: side * at, Y: under(p.Design[i])})
+		if math.IsNaN(p.Design[i]) {
+			if i == 0 || i+1 == len(p.At) || math.IsNaN(p.Design[i-1]) || math.IsNaN(p.Design[i+1]) {
+				end()
+			}
+		} else {
+			run = append(run, geom.Point{X: side * at, Y: under(p.Design[i])})
 		}
 		if i%6 == 0 {
 			cut = append(cut, geom.Point{X: side * at, Y: under(p.Cut[i])})
 		}
 	}
+	end()
 	return design, cut
 }
 
@@ -337,13 +355,15 @@ type section struct {
 	title               string
 }
 
-func (c section) draw(s *sheet.Sheet, design, cut []geom.Point) {
-	if len(design) < 2 {
-		return
+func (c section) draw(s *sheet.Sheet, design [][]geom.Point, cut []geom.Point) {
+	left, right, low := math.Inf(1), math.Inf(-1), 0.0
+	for _, run := range append(append([][]geom.Point(nil), design...), cut) {
+		for _, p := range run {
+			left, right, low = math.Min(left, p.X), math.Max(right, p.X), math.Min(low, p.Y)
+		}
 	}
-	left, right, low := design[0].X, design[len(design)-1].X, 0.0
-	for _, p := range append(append([]geom.Point(nil), design...), cut...) {
-		low = math.Min(low, p.Y)
+	if !(left < right) {
+		return
 	}
 	if low == 0 {
 		low = -1
@@ -351,12 +371,14 @@ func (c section) draw(s *sheet.Sheet, design, cut []geom.Point) {
 	place := func(p geom.Point) geom.Point {
 		return geom.Point{X: c.x + (p.X-left)/(right-left)*c.width, Y: c.y + c.height*(0.95-0.85*p.Y/low)}
 	}
-	line := make([]geom.Point, len(design))
-	for i, p := range design {
-		line[i] = place(p)
+	for _, run := range design {
+		line := make([]geom.Point, len(run))
+		for i, p := range run {
+			line[i] = place(p)
+		}
+		s.Add("sections", "sections", sheet.Polyline(sheet.Pen{Width: 0.2}, line))
 	}
 	s.Add("sections", "sections", sheet.Rectangle(sheet.Pen{Width: 0.15}, c.x, c.y, c.width, c.height),
-		sheet.Polyline(sheet.Pen{Width: 0.2}, line),
 		sheet.Text{At: geom.Point{X: c.x, Y: c.y + c.height + 1.5}, Height: 2.4, Content: c.title},
 		sheet.Text{At: geom.Point{X: c.x + c.width, Y: c.y - 3.6}, Height: 2.2, Anchor: sheet.End, Content: fmt.Sprintf("depth %.3f mm", -low)})
 	for _, p := range cut {

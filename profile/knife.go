@@ -31,6 +31,7 @@ type Knife struct {
 	Handle     Handle
 	Pommel     Pommel
 	Mark       Mark
+	Outline    OutlineSize
 	Bar        BarSize
 	Allowance  Allowance
 

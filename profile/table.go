@@ -95,7 +95,7 @@ func Table() []ParameterGroup {
 	return []ParameterGroup{
 		rootGroup(), bladeGroup(), taperGroup(), spineGroup(), clipGroup(), falseEdgeGroup(), secondEdgeGroup(),
 		edgeGroup(), ricassoGroup(), plungeGroup(), bevelGroup(), tangGroup(), shoulderGroup(), fullerGroup(), holeGroup(),
-		guardGroup(), spacersGroup(), handleGroup(), pommelGroup(), markGroup(), barGroup(), allowanceGroup(),
+		guardGroup(), spacersGroup(), handleGroup(), pommelGroup(), markGroup(), outlineGroup(), barGroup(), allowanceGroup(),
 	}
 }
 

@@ -15,6 +15,7 @@ const (
 	Shoulders Operation = "shoulder" // the step from blade to tang
 	Holes     Operation = "holes"    // pins, dowels, holes to be tapped
 	Marks     Operation = "mark"     // the maker's mark
+	Outline   Operation = "outline"  // the rough profile out of the bar
 	Slot      Operation = "slot"     // of the guard, in a blank of its own
 )
 
@@ -28,7 +29,7 @@ type Step struct {
 // String names the step as its files are named: the operation, for holes their bore, and
 // the face.
 func (s Step) String() string {
-	if s.Operation == Slot {
+	if s.Operation == Slot || s.Operation == Outline {
 		return string(s.Operation)
 	}
 	if s.Bore > 0 {
@@ -49,6 +50,7 @@ func Sequence(b profile.Blade) []Step {
 	}
 	out = append(out, markSteps(b)...)
 	out = append(out, shoulderSteps(b)...)
+	out = append(out, outlineSteps(b)...)
 	return append(out, slotSteps(b)...)
 }
 
@@ -65,6 +67,8 @@ func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job
 		return PlanHoles(b, shop, step, setup, name)
 	case Marks:
 		return PlanMark(b, shop, setup, name)
+	case Outline:
+		return PlanOutline(b, shop, setup, name)
 	case Slot:
 		return PlanSlot(b, shop, name)
 	}
@@ -72,7 +76,7 @@ func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job
 }
 
 // Operations returns the operations in the order of work.
-func Operations() []Operation { return []Operation{Holes, Fullers, Marks, Shoulders, Slot} }
+func Operations() []Operation { return []Operation{Holes, Fullers, Marks, Shoulders, Outline, Slot} }
 
 // Feeds are the feeds of a job, mm/min.
 type Feeds struct {

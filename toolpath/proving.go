@@ -103,6 +103,8 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 		p = s.proveHoles(step, setup, cutter, motions)
 	case Marks:
 		p = s.proveMark(setup, cutter, motions)
+	case Outline:
+		p = s.proveOutline(setup, cutter, motions)
 	case Slot:
 		return s.proveSlot(cutter, motions)
 	default:
@@ -203,6 +205,32 @@ func (s *BarState) proveHoles(step Step, setup Setup, cutter Cutter, motions []m
 		p, reach := s.blade.Knife.Holes[i].Place(), step.Bore/2+gridMargin
 		t.box = t.box.Join(proof.Box{MinX: p.X - reach, MinY: p.Y - reach, MaxX: p.X + reach, MaxY: p.Y + reach})
 	}
+	return s.judge(t, setup, cutter, motions)
+}
+
+// outlineStep is the grid on which the outline is looked at, mm: its bottom is level and
+// its walls are looked at one by one.
+const outlineStep = 0.25
+
+// proveOutline judges the rough profile.
+func (s *BarState) proveOutline(setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
+	cut, err := s.blade.OutlineCut(cutter.Radius(), cutter.CornerRadius)
+	if err != nil {
+		return FaceProof{Judged: proof.Judgement{Findings: []proof.Finding{{Kind: "outline", Message: err.Error()}}}}
+	}
+	setup.Plate = true
+	t := targeted{step: outlineStep, limits: proofLimits(s.blade, s.shop, setup, cutter)}
+	bottom, below := cut.Bottom()
+	deepest := bottom
+	if below {
+		deepest -= breakThrough + cutter.CornerRadius
+	}
+	tab := tabLength(cut, rampAim*math.Tan(s.shop.Limits.Ramp.Radians()), deepest)
+	t.limits.SteepCut, t.limits.Beside, t.limits.Floor = proofRoom, 2*cutter.Radius(), deepest-proofRoom
+	t.limits.JawTop = math.Inf(-1)
+	t.Target = proof.Target{Low: surface(cut.Low(tab)), Walls: wallsOf(cut.Walls(tab))}
+	bar := s.blade.Bar
+	t.box = proof.Box{MinX: bar.Butt, MaxX: bar.Front, MinY: bar.Bottom, MaxY: bar.Top}
 	return s.judge(t, setup, cutter, motions)
 }
 

@@ -25,6 +25,7 @@ type Setup struct {
 	Face      profile.Face
 	Flip      Flip // how the left face came up
 	Blank     bool // it holds the guard's blank, not the bar
+	Plate     bool // the bar is clamped by its ends on a plate, not in the vise
 	Placement motion.Placement
 	TouchX    float64    // x in the blade frame where the top face is touched for Z = 0
 	Top       float64    // height of the face there over the centre-plane

@@ -186,7 +186,7 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 	power := p.rough().power(perTooth, j.Feeds.Slot, c, data)
 	chip := p.finish().thickestChip(finish, diameter)
 	rub := cutting.RubbingLimit(diameter)
-	return []Check{
+	out := []Check{
 		most("depth of a level", p.level, depthMost, "mm").from(fromData).orElse("%d levels would do", int(math.Ceil(float64(p.levels)*p.level/depthMost))),
 		most("surface speed at the diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, diameter))),
 		// What the spindle cannot give is no fault of a small cutter: it lives longer.
@@ -198,18 +198,22 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 		most("feed per tooth", perTooth, most0*share, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(most0*share*teeth)),
 		least("feed per tooth", math.Min(perTooth, finish), least0*share*(1-feedRounding/math.Max(1, j.Feeds.Finish)), "mm").from(fromData).
 			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Finish/(least0*share*float64(c.Flutes)))),
-		least("thickest chip of finishing against rubbing", chip, rub, "mm").mild().from("judgement, from edge radii").
-			orElse("a finishing stock of %.2f mm would do", over(p.stock*square(rub/math.Max(chip, 1e-9)))),
 		most("run-out against the feed per tooth", c.RunOut, finish, "mm").mild().from("derived: beyond it one tooth does all the work").orElse("a run-out under %.3f mm at the tip", finish),
 		most("power at the motor, with half as much again for what is not known", power, shop.Machine.Power, "W").from(fromMachine).
 			orElse("a feed of %.0f mm/min would do", math.Floor(j.Feeds.Slot*shop.Machine.Power/math.Max(power, 1))),
 		most("deflection of the cutter in roughing", bend, roughLimit, "mm").from("judgement: 0.03 mm and a hundredth of the diameter").
 			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(roughLimit/math.Max(bend, 1e-9)))),
-		most("deflection of the cutter in the last pass", bendFinish, finishDeflection, "mm").mild().from("judgement: what a file takes off").
-			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(finishDeflection/math.Max(bendFinish, 1e-9)))),
 		most("depth against the flutes", p.whole, c.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.2f mm would do", over(p.whole)),
 		most("depth against the stick-out", p.whole+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("a stick-out of %.2f mm would do", over(p.whole+holderClearance)),
 	}
+	if p.passes == 0 {
+		return out
+	}
+	return append(out,
+		least("thickest chip of finishing against rubbing", chip, rub, "mm").mild().from("judgement, from edge radii").
+			orElse("a finishing stock of %.2f mm would do", over(p.stock*square(rub/math.Max(chip, 1e-9)))),
+		most("deflection of the cutter in the last pass", bendFinish, finishDeflection, "mm").mild().from("judgement: what a file takes off").
+			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(finishDeflection/math.Max(bendFinish, 1e-9)))))
 }
 
 // feedRounding is what rounding a feed down to whole millimetres a minute may take off.

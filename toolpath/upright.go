@@ -49,15 +49,19 @@ func (c *course) follow(pieces []geom.Piece, h, feed float64, purpose Purpose) {
 // mostSweep is the widest arc of a program, radians: wider ones are divided.
 const mostSweep = 170 * math.Pi / 180
 
-// round takes the tip along an arc. The steel lies to the right of the way for the
+// round takes the tip along an arc, and straight from the height it has to the one given.
+// The steel lies to the right of the way for the
 // machine (climb milling), so that an arc which turns right runs round the steel.
 func (c *course) round(arc geom.Arc, h, feed float64, purpose Purpose) {
 	n := int(math.Ceil(math.Abs(float64(arc.Sweep)) / mostSweep))
 	turn := c.setup.Placement.SignX * c.setup.Placement.SignY
+	from, to := c.at.Z, c.place(arc.End(), h).Z
 	for i := 1; i <= n; i++ {
+		part := float64(i) / float64(n)
 		sweep := float64(arc.Sweep) / float64(n) * turn
-		to := arc.At(float64(i) / float64(n))
-		c.add(Move{Kind: motion.Arc, To: c.place(to, h), Plane: motion.PlaneXY, Centre: c.place(arc.Centre, h), Sweep: sweep,
+		end, centre := c.place(arc.At(part), h), c.place(arc.Centre, h)
+		end.Z, centre.Z = from+(to-from)*part, c.at.Z
+		c.add(Move{Kind: motion.Arc, To: end, Plane: motion.PlaneXY, Centre: centre, Sweep: sweep,
 			Feed: feed, Purpose: purpose, Outside: sweep < 0})
 	}
 }

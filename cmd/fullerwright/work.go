@@ -234,6 +234,9 @@ func heading(w *work, j *toolpath.Job) []string {
 		a, b := s.Placement.SignX*s.Jaws[0]+s.Placement.X0, s.Placement.SignX*s.Jaws[1]+s.Placement.X0
 		lines = append(lines, fmt.Sprintf("Jaws from X %s to X %s %s", say(math.Min(a, b)), say(math.Max(a, b)), unit), "The tang stands out of the jaws")
 	}
+	if s.Plate {
+		lines = append(lines, "On a plate, clamped by both ends, no vise")
+	}
 	if j.Step.Operation == toolpath.Holes {
 		lines = append(lines, "Nothing under the holes but air")
 	}

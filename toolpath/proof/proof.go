@@ -78,6 +78,7 @@ type Map struct {
 	top    float64   // greatest height of the stock
 	bar    Surface   // before the first cut
 	cuts   []sweep   // all that has cut, in order
+	before int       // how many of them had cut when the map was settled
 }
 
 // NewMap returns the face of a bar before it is cut.
@@ -103,11 +104,14 @@ func (m *Map) At(column, row int) float64 { return m.Height[row*m.Grid.Columns+c
 // HeightAt returns the height at any place on the map, exact but for rounding, from all
 // that has cut. It takes as long as there were motions: the nodes are for looking at
 // many places.
-func (m *Map) HeightAt(x, y float64) float64 {
+func (m *Map) HeightAt(x, y float64) float64 { return m.heightAfter(m.cuts, x, y) }
+
+// heightAfter returns the height at a place after some sweeps.
+func (m *Map) heightAfter(sweeps []sweep, x, y float64) float64 {
 	low := m.bar.Height(x, y)
 	var spans []span
-	for i := range m.cuts {
-		s := &m.cuts[i]
+	for i := range sweeps {
+		s := &sweeps[i]
 		if s.lowest >= low || x < s.reach.MinX || x > s.reach.MaxX || y < s.reach.MinY || y > s.reach.MaxY {
 			continue
 		}

@@ -37,11 +37,34 @@ const (
 	wallStep  = 0.01
 )
 
+// stood reports whether there was steel behind a wall before the program at hand: what an
+// earlier one took away is not its doing.
+func (m *Map) stood(w Wall, earlier []sweep) bool {
+	x, y := w.X-wallBehind*w.AwayX, w.Y-wallBehind*w.AwayY
+	return m.heightAfter(earlier, x, y) > w.Height
+}
+
+// wallBehind is how far behind a wall its steel is looked for, mm.
+const wallBehind = 0.001
+
+// near returns the sweeps that reach the surroundings of a wall, of those from one number
+// to another.
+func (m *Map) near(w Wall, from, to int) []sweep {
+	var out []sweep
+	for i := from; i < to; i++ {
+		r := &m.cuts[i].reach
+		if w.X >= r.MinX-wallReach && w.X <= r.MaxX+wallReach && w.Y >= r.MinY-wallReach && w.Y <= r.MaxY+wallReach && m.cuts[i].lowest < w.Height {
+			out = append(out, m.cuts[i])
+		}
+	}
+	return out
+}
+
 // off returns how far a wall of the cut stands from where it should: above 0 where steel
 // is left, below 0 where too much is gone; at most wallReach.
-func (m *Map) off(w Wall) float64 {
+func (m *Map) off(w Wall, sweeps []sweep) float64 {
 	steel := func(out float64) bool {
-		return m.HeightAt(w.X+out*w.AwayX, w.Y+out*w.AwayY) > w.Height
+		return m.heightAfter(sweeps, w.X+out*w.AwayX, w.Y+out*w.AwayY) > w.Height
 	}
 	side, here := 1.0, steel(0)
 	if !here {
@@ -75,7 +98,11 @@ func (m *Map) lineAt(x, y float64) int {
 // compareWalls finds the walls that are off most.
 func (j *Judgement) compareWalls(m *Map, walls []Wall) {
 	for _, w := range walls {
-		d := m.off(w)
+		earlier := m.near(w, 0, m.before)
+		if !m.stood(w, earlier) {
+			continue
+		}
+		d := m.off(w, append(earlier, m.near(w, m.before, len(m.cuts))...))
 		// The line stands in the cut beside the wall.
 		line := m.lineAt(w.X+m.Grid.Step*w.AwayX, w.Y+m.Grid.Step*w.AwayY)
 		if -d > j.Gouge.Value {
@@ -113,6 +140,7 @@ func (m *Map) from(t Target, x, y, cut, stock float64) float64 {
 func (m *Map) Settle() {
 	copy(m.stock, m.Height)
 	clear(m.Line)
+	m.before = len(m.cuts)
 }
 
 // CutThrough takes away, from two faces of one bar on the same grid, the nodes at which
