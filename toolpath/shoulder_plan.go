@@ -80,12 +80,13 @@ func planShoulderWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, 
 	job.sideSpeeds(data, shop, p)
 	m := shoulderMill{cut: cut, bar: b.Bar, side: p, feeds: job.Feeds, radius: radius,
 		course: &course{setup: setup, clearance: top + shop.Work.Clearance}}
+	levels := 0
 	if cut.Stepped {
-		m.faceStep(top, stepFloor(b))
+		levels = m.faceStep(top, stepFloor(b))
 	}
 	if through {
-		for _, side := range cut.Sides {
-			m.throughSide(side, top, bottom)
+		for i, side := range cut.Sides {
+			m.throughSide(side, levels+i*p.levels, top, bottom)
 		}
 	}
 	m.course.retract()
@@ -124,8 +125,9 @@ type shoulderMill struct {
 
 // faceStep mills the step of the face that is up: passes across the whole bar, begun
 // beside it, from the back to the shoulder, each leaving the steel of the shoulder to its
-// right; the last one, at full depth, is the shoulder itself.
-func (m shoulderMill) faceStep(top, floor float64) {
+// right; the last one, at full depth, is the shoulder itself. It returns how many levels it
+// took.
+func (m shoulderMill) faceStep(top, floor float64) (levels int) {
 	n := max(1, int(math.Ceil((top-floor)/m.side.level-1e-9)))
 	low := geom.Point{Y: m.bar.Bottom - m.radius - besideBar}
 	high := geom.Point{Y: m.bar.Top + m.radius + besideBar}
@@ -151,6 +153,7 @@ func (m shoulderMill) faceStep(top, floor float64) {
 	}
 	m.course.level = 0
 	pass(m.cut.Plane-m.radius, floor, m.feeds.Finish, Finish)
+	return n
 }
 
 // stepShare is the way between passes of a face step, as a part of the radius.
@@ -158,8 +161,9 @@ const stepShare = 1.2
 
 // throughSide mills one side of the tang and its shoulder through the bar: in each level
 // from the outside in, begun and ended beside the bar, then the whole wall in one pass
-// and again until the cutter bends no more than it may.
-func (m shoulderMill) throughSide(side profile.ShoulderSide, top, bottom float64) {
+// and again until the cutter bends no more than it may. Its levels are counted on from
+// those of the side before.
+func (m shoulderMill) throughSide(side profile.ShoulderSide, levelsBefore int, top, bottom float64) {
 	height := math.Max(math.Abs(side.Shoulder.To.Y-side.Edge.From.Y), math.Abs(side.Shoulder.To.Y-side.Edge.To.Y))
 	offset := m.radius + m.side.stock
 	rows := max(1, int(math.Ceil((height-m.side.stock)/m.side.step)))
@@ -169,7 +173,7 @@ func (m shoulderMill) throughSide(side profile.ShoulderSide, top, bottom float64
 		across = math.Min(m.side.step, 0.99*room/float64(rows-1))
 	}
 	for level := 1; level <= m.side.levels; level++ {
-		m.course.level = level
+		m.course.level = levelsBefore + level
 		h := top + (bottom-top)*float64(level)/float64(m.side.levels)
 		for i := rows - 1; i >= 0; i-- {
 			m.course.lane = rows - i
