@@ -26,6 +26,31 @@ func EffectiveDiameter(diameter, depth float64) float64 {
 	return 2 * math.Sqrt(depth*(diameter-depth))
 }
 
+// InclinedDiameter returns the diameter at which a ball-ended cutter meets a surface that
+// leans by inclination from square to the cutter's axis, where it takes off depth square
+// to that surface: D·sin(inclination + ψ) with ψ = acos(1 - 2·depth/D), and D where that
+// is a right angle or more. On the wall of a groove of radius R the surface leans by
+// asin(y/R) at y beside the centreline. Derived; the same form stands in makers' guides
+// (from memory).
+func InclinedDiameter(diameter, depth, inclination float64) float64 {
+	if depth <= 0 {
+		return 0
+	}
+	return diameter * math.Sin(math.Min(math.Pi/2, math.Abs(inclination)+capAngle(diameter, depth)))
+}
+
+// TipCuts reports whether the tip of a ball-ended cutter, where it has no speed, is in
+// the steel on a surface that leans so: where the inclination is at most ψ of
+// InclinedDiameter.
+func TipCuts(diameter, depth, inclination float64) bool {
+	return depth > 0 && math.Abs(inclination) <= capAngle(diameter, depth)
+}
+
+// capAngle is half the angle of the cap that a depth cuts off a ball.
+func capAngle(diameter, depth float64) float64 {
+	return math.Acos(math.Max(-1, 1-2*depth/diameter))
+}
+
 // SegmentArea returns the area of the cross-section of a groove of the given radius
 // and depth: R²·(θ - sinθ·cosθ) with θ = acos(1 - depth/R), and upright walls above a
 // depth of R. Derived; agrees with Machinery's Handbook, 31st ed., p. 50.
@@ -36,65 +61,28 @@ func SegmentArea(radius, depth float64) float64 {
 	if depth > radius {
 		return math.Pi*radius*radius/2 + 2*radius*(depth-radius)
 	}
-	theta := math.Acos(1 - depth/radius)
+	theta := HalfAngle(radius, depth)
 	return radius * radius * (theta - math.Sin(theta)*math.Cos(theta))
 }
 
-// FlatCusp returns the height of the ridge between passes of a ball of the given
-// radius on a flat, step apart: r - sqrt(r² - step²/4). Derived.
-func FlatCusp(radius, step float64) float64 {
-	if step >= 2*radius {
-		return radius
-	}
-	return radius - math.Sqrt(radius*radius-step*step/4)
+// HalfAngle returns half the angle that a groove of the given radius and depth spans
+// about its axis: acos(1 - depth/R), and a right angle where it is deeper than its
+// radius. The arc of the groove is twice the radius times that.
+func HalfAngle(radius, depth float64) float64 {
+	return math.Acos(math.Min(1, math.Max(0, 1-depth/radius)))
 }
 
-// Stepover returns the step between passes on a flat that leaves ridges of the given
-// height: 2·sqrt(2·r·cusp - cusp²). Derived.
-func Stepover(radius, cusp float64) float64 {
-	if cusp >= radius {
-		return 2 * radius
-	}
-	return 2 * math.Sqrt(2*radius*cusp-cusp*cusp)
+// GrooveDepth returns the depth of a groove by its width at the face, of at most twice
+// the radius: R - sqrt(R² - w²/4). So a caliper across the lips shows the depth: the width
+// changes 4·(R - d)/w times as much as the depth does.
+func GrooveDepth(radius, width float64) float64 {
+	half := math.Min(width/2, radius)
+	return radius - math.Sqrt(radius*radius-half*half)
 }
 
-// ConcaveCusp returns the height, square to the wall, of the ridge between two passes
-// of a ball of radius r along the inside of a cylinder of radius R, pitch apart about
-// its axis:
-//
-//	R - [Rc·cos(pitch/2) + sqrt(r² - Rc²·sin²(pitch/2))], Rc = R - r.
-//
-// Derived, and checked against brute force. It is 0 for r = R; r must not exceed R.
-func ConcaveCusp(groove, cutter, pitch float64) float64 {
-	centre := groove - cutter
-	sin, cos := math.Sincos(pitch / 2)
-	return groove - (centre*cos + math.Sqrt(math.Max(0, cutter*cutter-centre*centre*sin*sin)))
-}
-
-// ConcavePitch returns the pitch about the axis at which passes leave ridges of the
-// given height: the inverse of ConcaveCusp,
-//
-//	2·acos((Rc² + (R - cusp)² - r²) / (2·Rc·(R - cusp))),
-//
-// and π where one pass does.
-func ConcavePitch(groove, cutter, cusp float64) float64 {
-	centre := groove - cutter
-	if centre <= 1e-9 {
-		return math.Pi
-	}
-	at := groove - cusp
-	cos := (centre*centre + at*at - cutter*cutter) / (2 * centre * at)
-	if cos <= 0 {
-		return math.Pi
-	}
-	return 2 * math.Acos(math.Min(1, cos))
-}
-
-// LaneCount returns the number of passes, evenly spaced from lip to lip over twice the
-// half angle, that leave ridges no higher than cusp: 1 + ceil(2·half / pitch).
-func LaneCount(groove, cutter, half, cusp float64) int {
-	if groove-cutter <= 1e-9 {
-		return 1
-	}
-	return 1 + int(math.Ceil(2*half/ConcavePitch(groove, cutter, cusp)-1e-9))
+// GrooveRadius returns the radius of a groove by its width at the face and its depth, of
+// at most the radius: (w² + 4·d²)/(8·d). So a test groove gives the true radius of a
+// cutter.
+func GrooveRadius(width, depth float64) float64 {
+	return (width*width + 4*depth*depth) / (8 * depth)
 }
