@@ -46,10 +46,8 @@ func (s Shop) CuttingData(name string) (cutting.Data, bool) {
 		return cutting.DataFor(name)
 	}
 	data, known := cutting.DataFor(own.CutsLike)
+	data = data.Faster(own.SpeedShare)
 	data.Steels = []string{own.Name}
-	for _, speed := range []*float64{&data.Coated, &data.CoatedLeast, &data.CoatedMost, &data.Uncoated, &data.HSS} {
-		*speed *= own.SpeedShare
-	}
 	return data, known
 }
 

@@ -18,9 +18,6 @@ func EdgeChip(perTooth, radius, depth float64) float64 {
 	return perTooth * depth / Level{radius, depth, depth}.edge(depth)
 }
 
-// Two figures go by the name of chip thinning, and they differ by half and more: the
-// greatest thickness of a chip and its mean. They are kept apart by name here.
-
 // EngagementAngle returns the angle over which a cutter that cuts with its side is in the
 // steel: acos(1 - 2·width/D).
 func EngagementAngle(diameter, width float64) float64 {
@@ -29,8 +26,9 @@ func EngagementAngle(diameter, width float64) float64 {
 
 // GreatestSideChip returns the greatest thickness of the chip of a cutter that cuts with
 // its side, a width less than half its diameter: feed per tooth · 2·sqrt(k·(1 - k)) with
-// k = width/D, and the feed per tooth from half the diameter on. Source: feed factors of
-// a milling catalogue (Dormer Pramet 2021-22, p. 114), read there.
+// k = width/D, and the feed per tooth from half the diameter on. It is not
+// MeanSideChip, though both go by the name of chip thinning: the two differ by half and
+// more. Source: feed factors of a milling catalogue (Dormer Pramet 2021-22, p. 114), read there.
 func GreatestSideChip(perTooth, diameter, width float64) float64 {
 	return perTooth * EffectiveDiameter(diameter, width) / diameter
 }

@@ -116,6 +116,13 @@ func TestGrooves(t *testing.T) {
 		assert.InDelta(t, row.depth, GrooveDepth(row.radius, EffectiveDiameter(2*row.radius, row.depth)), 1e-12)
 		assert.InDelta(t, row.radius, GrooveRadius(EffectiveDiameter(2*row.radius, row.depth), row.depth), 1e-12)
 	}
+	// Letters with balls of 0.5 mm and a fiftieth of an inch.
+	for depth, width := range map[float64]float64{.025: .218, .05: .300, .10: .400} {
+		assert.InDelta(t, width, EffectiveDiameter(.5, depth), 5e-4)
+	}
+	for depth, width := range map[float64]float64{.025: .220, .05: .303, .10: .404} {
+		assert.InDelta(t, width, EffectiveDiameter(.508, depth), 5e-4)
+	}
 	assert.InDelta(t, 29.9264, HalfAngle(6, .8)/degree, 5e-5)
 	assert.InDelta(t, .6813, SegmentArea(3, .6)/(3.6*.6), 5e-5, "not width times depth, but two thirds of it")
 	assert.InDelta(t, math.Pi*9/2+6*1, SegmentArea(3, 4), 1e-12, "upright walls over a half circle")

@@ -29,6 +29,14 @@ func (w Work) Check(c Choice) []Limit {
 	return append(w.machineLimits(c), append(w.chipLimits(perTooth), w.strengthLimits(perTooth)...)...)
 }
 
+// SideShift returns how far the slots lie beside their track, mm, to the left of the feed
+// under a spindle that turns clockwise.
+func (w Work) SideShift(c Choice) float64 {
+	perTooth := ToothFeed(c.Feed, w.Tool.Flutes, c.Speed)
+	force := w.over(func(l Level) float64 { return l.SideForce(perTooth, w.Steel) })
+	return SideShift(w.Tool.Deflection(force), true)
+}
+
 func (w Work) machineLimits(c Choice) []Limit {
 	speeds, surface := w.Steel.Speeds(w.Tool.Material), SurfaceSpeed(w.widest(), c.Speed)
 	return []Limit{
