@@ -15,12 +15,12 @@ type Data struct {
 	CoatedMost          float64
 	Uncoated            float64 // uncoated carbide
 	HSS                 float64 // high-speed steel, uncoated with cobalt
-	HSSLeast, HSSMost   float64 // its range; none where it is not advised
+	HSSLeast, HSSMost   float64
 	DepthRatio          float64 // depth of a level over the diameter: to start with
 	DepthRatioMost      float64
 	SmallFeed           float64 // feed per tooth over the diameter of cutters under 1 mm
 	HardestHRC          float64 // to which the figures hold; DefaultHardestHRC where 0
-	NoHSS               string  // why high-speed steel is not advised; empty where it is
+	NoHSS               string  // why not to mill with high-speed steel; empty where one may
 	hard                bool    // the steel is hardened beyond DefaultHardestHRC
 }
 
@@ -32,7 +32,8 @@ const (
 	smallFeedTool   = .0015
 )
 
-// vanadiumCarbides is why powder steels are not cut with high-speed steel.
+// vanadiumCarbides is why powder steels are not milled with high-speed steel (judgement;
+// drills of it do, slowly).
 const vanadiumCarbides = "the vanadium carbides of a powder steel are harder than high-speed steel and dull it within a pass"
 
 // dataTable groups blade steels that cut alike.
@@ -53,7 +54,7 @@ func dataTable() []Data {
 		{Steels: []string{"440C", "154CM", "ATS-34", "CPM 154"}, KC11: 2450, MC: .23, Coated: 50, CoatedLeast: 40, CoatedMost: 65,
 			Uncoated: 38, HSS: 12, HSSLeast: 10, HSSMost: 14, DepthRatio: .07, DepthRatioMost: .12, SmallFeed: smallFeedTool},
 		{Steels: []string{"S30V", "S35VN", "MagnaCut"}, KC11: 2700, MC: .23, Coated: 42, CoatedLeast: 30, CoatedMost: 55,
-			Uncoated: 32, HSS: 8, DepthRatio: .05, DepthRatioMost: .10, SmallFeed: smallFeedTool, NoHSS: vanadiumCarbides},
+			Uncoated: 32, HSS: 8, HSSLeast: 6, HSSMost: 10, DepthRatio: .05, DepthRatioMost: .10, SmallFeed: smallFeedTool, NoHSS: vanadiumCarbides},
 	}
 }
 
@@ -106,7 +107,7 @@ func (d Data) Faster(share float64) Data {
 	return d
 }
 
-// Refuses returns why a tool is not to cut the steel, as a *Refusal, or nil.
+// Refuses returns why a tool is not to mill the steel, as a *Refusal, or nil.
 func (d Data) Refuses(t Tool) error {
 	switch {
 	case t.Material != HighSpeedSteel:

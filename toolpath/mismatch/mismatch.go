@@ -89,7 +89,8 @@ func (b Budget) withBoth(source string, err float64) Budget {
 
 // Mismatch is what the second face has against the first: across the blade where it is
 // greatest, along the blade, askew over the feature's length, and in depth; and what both
-// together may take from the web.
+// together may take from the web. What angles do along the blade, across its width, is
+// for ShoulderOf.
 type Mismatch struct{ Across, Along, Askew, Depth, WebLoss Budget }
 
 // AboutX returns the mismatch of a bar turned about X, edge over edge. The other edge
