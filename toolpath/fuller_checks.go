@@ -23,7 +23,7 @@ func (j *Job) fullerChecks(b profile.Blade, shop Shop, data cutting.Data, cuts [
 	out = append(out, j.radiusChecks(b)...)
 	out = append(out, j.depthChecks(data, cuts)...)
 	out = append(out, j.speedChecks(shop, data, cuts)...)
-	out = append(out, j.chipChecks(cuts)...)
+	out = append(out, j.chipChecks(data, cuts)...)
 	out = append(out, j.loadChecks(shop, data)...)
 	out = append(out, j.reachChecks(cuts)...)
 	out = append(out, j.rampCheck(shop))
@@ -84,26 +84,18 @@ func (j *Job) speedChecks(shop Shop, data cutting.Data, cuts []fullerCut) []Chec
 	return out
 }
 
-// surfaceRange returns the range of surface speeds for a cutter. For uncoated carbide
-// and high-speed steel the coated range is scaled by the starting values.
-func surfaceRange(data cutting.Data, c Cutter) (lo, hi float64) {
-	share := surfaceSpeed(data, c) / data.Coated
-	return data.CoatedLeast * share, data.CoatedMost * share
-}
-
-func (j *Job) chipChecks(cuts []fullerCut) []Check {
+func (j *Job) chipChecks(data cutting.Data, cuts []fullerCut) []Check {
 	perTooth := j.Feeds.Slot / (j.Spindle * float64(j.Cutter.Flutes))
-	_, lo, hi := cutting.FeedPerTooth(j.Cutter.Diameter)
-	share := stickOutShare(j.Cutter)
+	feed := data.FeedPerTooth(j.Cutter.tool())
 	thinnest := math.Inf(1)
 	for _, c := range cuts {
 		thinnest = math.Min(thinnest, cutting.TopChip(perTooth, j.Cutter.Diameter, math.Min(c.deepest, math.Max(c.stock, j.firstLevel()))))
 	}
 	rub := cutting.RubbingLimit(j.Cutter.Diameter)
 	return []Check{
-		most("feed per tooth", perTooth, hi*share, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(hi*share*j.Spindle*float64(j.Cutter.Flutes))),
-		least("feed per tooth", perTooth, lo*share, "mm").from(fromData).
-			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Slot/(lo*share*float64(j.Cutter.Flutes)))),
+		most("feed per tooth", perTooth, feed.Most, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(feed.Most*j.Spindle*float64(j.Cutter.Flutes))),
+		least("feed per tooth", perTooth, feed.Least, "mm").from(fromData).
+			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Slot/(feed.Least*float64(j.Cutter.Flutes)))),
 		least("thickest chip against rubbing", thinnest, rub, "mm").mild().from("judgement, from edge radii").
 			orElse("a feed per tooth of %.4f mm would do", perTooth*rub/thinnest),
 		most("run-out against the feed per tooth", j.Cutter.RunOut, perTooth, "mm").mild().from("derived: beyond it one tooth does all the work").
@@ -114,10 +106,10 @@ func (j *Job) chipChecks(cuts []fullerCut) []Check {
 const (
 	// efficiency of the way from the motor to the cutter: 0.7 to 0.8 by tool makers
 	// (Mitsubishi, Kyocera; read there).
-	efficiency = 0.75
+	efficiency = cutting.Efficiency
 	// forceMargin: published specific forces of one steel differ by up to twice, so
 	// that power is known to half and one and a half.
-	forceMargin = 1.5
+	forceMargin = 1 + cutting.ForceUncertainty
 	// Greatest deflection in roughing, mm and as a part of the diameter (judgement).
 	roughDeflection, deflectionShare = 0.03, 0.01
 )

@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -23,9 +24,11 @@ func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []
 	if len(b.Grooves(setup.Face)) == 0 {
 		return nil, nil, &PlanError{fmt.Sprintf("there is no fuller in the %s face", setup.Face), "give the knife a [[fuller]]"}
 	}
-	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
+	data, known := shop.CuttingData(b.Knife.Blade.Steel)
+	if !known {
 		return nil, nil, noDataError(b, shop)
 	}
+	var refused *cutting.Refusal
 	smallest := smallestRadius(b, setup.Face)
 	best, candidates := shop.choose(name, func(cutter Cutter) (*Job, string) {
 		switch {
@@ -33,10 +36,15 @@ func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []
 			return nil, "its end is not a ball"
 		case cutter.Radius() > smallest+radiusSlack && name == "":
 			return nil, fmt.Sprintf("its radius, %.3f mm, is greater than the groove's, %.3f mm", cutter.Radius(), smallest)
+		case errors.As(data.Refuses(cutter.tool()), &refused):
+			return nil, refused.Error()
 		}
 		return planFullersWith(b, shop, setup, cutter), ""
 	})
-	if best == nil {
+	switch {
+	case best == nil && refused != nil:
+		return nil, candidates, &PlanError{refused.Reason, refused.Remedy}
+	case best == nil:
 		return nil, candidates, noCutter(b, shop, setup.Face, name)
 	}
 	return best, candidates, nil
@@ -116,16 +124,6 @@ func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Jo
 // the decimals of a program cannot make it steeper.
 const rampAim = 0.99
 
-// stickOutShare returns the part of depth and feed that a long cutter may take: 0.7
-// for each four diameters of stick-out beyond four (judgement inside makers' tables).
-func stickOutShare(c Cutter) float64 {
-	beyond := c.StickOut/c.Diameter - 4
-	if beyond <= 0 {
-		return 1
-	}
-	return math.Pow(0.7, beyond/4)
-}
-
 // note records the levels and lanes of one fuller for sheets and reports.
 func (j *Job) note(fuller int, cut fullerCut, levels []level, lanes int, pitch float64) {
 	for _, l := range levels {
@@ -151,8 +149,7 @@ func (j *Job) speeds(data cutting.Data, shop Shop, cuts []fullerCut) {
 	}
 	want := cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), widest)
 	j.Spindle = math.Floor(math.Min(math.Max(want, shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	perTooth, _, _ := cutting.FeedPerTooth(j.Cutter.Diameter)
-	perTooth *= stickOutShare(j.Cutter)
+	perTooth := data.FeedPerTooth(j.Cutter.tool()).Start
 	slot := math.Min(cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), shop.Machine.FeedMost)
 	j.Feeds = Feeds{
 		Slot: math.Floor(slot), Finish: math.Floor(slot),
@@ -160,17 +157,6 @@ func (j *Job) speeds(data cutting.Data, shop Shop, cuts []fullerCut) {
 		Plunge: math.Floor(slot / float64(max(1, j.Cutter.Flutes))),
 		Air:    math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid)),
 	}
-}
-
-// surfaceSpeed returns the surface speed to start with for a cutter's material.
-func surfaceSpeed(data cutting.Data, c Cutter) float64 {
-	switch {
-	case c.Material == "hss":
-		return data.HSS
-	case c.Coated:
-		return data.Coated
-	}
-	return data.Uncoated
 }
 
 // measure adds up path and time.

@@ -63,6 +63,9 @@ func planShoulderWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, 
 		return nil, fmt.Sprintf("it is wider than the %.2f mm of tang that are milled", room)
 	}
 	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
+	if err := data.Refuses(c.tool()); err != nil {
+		return nil, err.Error()
+	}
 	top := highestFace(b.Bar)
 	through := setup.Face == profile.Right && len(cut.Sides) > 0
 	depth := top - stepFloor(b)

@@ -115,8 +115,8 @@ func (p sidePlan) finish() sideCut { return sideCut{p.whole, p.stock} }
 // on how far the cutter bends.
 func sidePlanFor(shop Shop, data cutting.Data, c Cutter, depth float64) sidePlan {
 	diameter := 2 * c.Radius()
-	start, least, _ := cutting.FeedPerTooth(diameter)
-	p := sidePlan{cutter: c, perTooth: start * stickOutShare(c), step: besideShare * diameter, stock: shop.Work.FinishStock, whole: depth}
+	feed := data.FeedPerTooth(c.tool())
+	p := sidePlan{cutter: c, perTooth: feed.Start, step: besideShare * diameter, stock: shop.Work.FinishStock, whole: depth}
 	most := squareDepth * data.DepthRatio * diameter * stickOutShare(c)
 	limit := math.Min(roughDeflection, deflectionShare*diameter)
 	for p.levels = int(math.Ceil(depth/most - 1e-9)); p.levels < mostLevels; p.levels++ {
@@ -128,8 +128,8 @@ func sidePlanFor(shop Shop, data cutting.Data, c Cutter, depth float64) sidePlan
 	// A light finish is fed slower until the cutter stands straight enough, but not so
 	// slowly that it rubs.
 	p.finishFeed = p.perTooth
-	for p.finishFeed > least*stickOutShare(c) && p.finish().bend(p.finishFeed, c, data) > firstDeflection {
-		p.finishFeed = math.Max(least*stickOutShare(c), 0.95*p.finishFeed)
+	for p.finishFeed > feed.Least && p.finish().bend(p.finishFeed, c, data) > firstDeflection {
+		p.finishFeed = math.Max(feed.Least, 0.95*p.finishFeed)
 	}
 	p.lastPass(data)
 	return p
@@ -177,7 +177,7 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 	speed := cutting.SurfaceSpeed(diameter, j.Spindle)
 	teeth := j.Spindle * float64(c.Flutes)
 	perTooth, finish := j.Feeds.Slot/teeth, j.Feeds.Finish/teeth
-	_, least0, most0 := cutting.FeedPerTooth(diameter)
+	feed := data.FeedPerTooth(c.tool())
 	share := stickOutShare(c)
 	depthMost := squareDepth * data.DepthRatioMost * diameter * share
 	roughLimit := math.Min(roughDeflection, deflectionShare*diameter)
@@ -195,9 +195,9 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("a cutter of %.2f mm would do", over(diameter*j.Spindle/shop.Machine.SpindleMost)),
 		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("a cutter of %.2f mm would do", under(diameter*j.Spindle/shop.Machine.SpindleLeast)),
 		most("feed", j.Feeds.Slot, shop.Machine.FeedMost, "mm/min").from(fromMachine).orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Spindle*shop.Machine.FeedMost/j.Feeds.Slot)),
-		most("feed per tooth", perTooth, most0*share, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(most0*share*teeth)),
-		least("feed per tooth", math.Min(perTooth, finish), least0*share*(1-feedRounding/math.Max(1, j.Feeds.Finish)), "mm").from(fromData).
-			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Finish/(least0*share*float64(c.Flutes)))),
+		most("feed per tooth", perTooth, feed.Most, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(feed.Most*teeth)),
+		least("feed per tooth", math.Min(perTooth, finish), feed.Least*(1-feedRounding/math.Max(1, j.Feeds.Finish)), "mm").from(fromData).
+			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Finish/(feed.Least*float64(c.Flutes)))),
 		most("run-out against the feed per tooth", c.RunOut, finish, "mm").mild().from("derived: beyond it one tooth does all the work").orElse("a run-out under %.3f mm at the tip", finish),
 		most("power at the motor, with half as much again for what is not known", power, shop.Machine.Power, "W").from(fromMachine).
 			orElse("a feed of %.0f mm/min would do", math.Floor(j.Feeds.Slot*shop.Machine.Power/math.Max(power, 1))),
