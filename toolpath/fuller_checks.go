@@ -114,26 +114,26 @@ const (
 	roughDeflection, deflectionShare = 0.03, 0.01
 )
 
-// loadChecks looks at power and deflection in the heaviest level of roughing, taken as
-// a full slot.
+// loadChecks looks at power, deflection and stress in the heaviest level of roughing, each
+// level taken as cut along one track: passes beside it find less.
 func (j *Job) loadChecks(shop Shop, data cutting.Data) []Check {
-	perTooth := j.Feeds.Slot / (j.Spindle * float64(j.Cutter.Flutes))
-	radius := j.Cutter.Radius()
-	power, force := 0.0, 0.0
+	perTooth := cutting.ToothFeed(j.Feeds.Slot, j.Cutter.Flutes, j.Spindle)
+	power, force, tool := 0.0, 0.0, j.Cutter.tool()
 	for _, l := range j.Levels {
-		specific := cutting.SpecificForce(data.KC11, data.MC, cutting.EdgeChip(perTooth, radius, l.Depth))
-		area := cutting.SegmentArea(radius, l.Total) - cutting.SegmentArea(radius, l.Total-l.Depth)
-		power = math.Max(power, cutting.SlotPower(cutting.RemovalRate(area, j.Feeds.Slot), specific))
-		force = math.Max(force, cutting.PeakForce(perTooth, l.Depth, specific))
+		level := cutting.Level{Radius: j.Cutter.Radius(), Depth: l.Depth, Total: l.Total}
+		power = math.Max(power, level.Power(perTooth, j.Feeds.Slot, data).Most())
+		force = math.Max(force, level.PeakForce(perTooth, data))
 	}
-	needed := forceMargin * power / efficiency
-	bend := cutting.Deflection(force, j.Cutter.StickOut, j.Cutter.Diameter, j.Cutter.Material == "hss")
-	limit := math.Min(roughDeflection, deflectionShare*j.Cutter.Diameter)
+	needed, bend, stress := cutting.MotorPower(power, efficiency), tool.Deflection(force), tool.Stress(force)
+	limit := cutting.DeflectionMost(tool.Diameter, false)
+	shallower := func(share float64) float64 { return under(j.firstLevel() * share) }
 	return []Check{
 		most("power at the motor, with half as much again for what is not known", needed, shop.Machine.Power, "W").from(fromMachine).
 			orElse("a feed of %.0f mm/min would do", math.Floor(j.Feeds.Slot*shop.Machine.Power/math.Max(needed, 1))),
 		most("deflection of the cutter in roughing", bend, limit, "mm").from("judgement: 0.03 mm and a hundredth of the diameter").
-			orElse("levels of %.2f mm would do", under(j.firstLevel()*limit/math.Max(bend, 1e-9))),
+			orElse("levels of %.2f mm would do", shallower(limit/math.Max(bend, 1e-9))),
+		most("bending stress in the cutter in roughing", stress, cutting.StressMost, "N/mm²").from("judgement: a quarter of what breaks carbide").
+			orElse("levels of %.2f mm would do", shallower(cutting.StressMost/math.Max(stress, 1e-9))),
 	}
 }
 

@@ -310,6 +310,8 @@ func TestChecksStop(t *testing.T) {
 		"travel in Z":                      func(s *Shop) { s.Machine.TravelZ = 5 },
 		"power at the motor":               func(s *Shop) { s.Machine.Power = 20 },
 		"depth against the flutes":         func(s *Shop) { shortFlutes(s) },
+		"deflection of the cutter":         func(s *Shop) { thinShanks(s) },
+		"bending stress in the cutter":     func(s *Shop) { thinShanks(s) },
 		"surface speed at the effective":   func(s *Shop) { s.Machine.SpindleLeast = 9000; s.Machine.SpindleMost = 9000 },
 		"feed per tooth":                   func(s *Shop) { s.Machine.FeedMost = 40 },
 	} {
@@ -365,6 +367,12 @@ func TestRemediesDo(t *testing.T) {
 		}
 	}
 	assert.Empty(t, Stops(DesignChecks(mustBuild(t, k), builtInShop(t))))
+}
+
+func thinShanks(s *Shop) {
+	for i := range s.Cutters {
+		s.Cutters[i].ShankDiameter = 2
+	}
 }
 
 func shortFlutes(s *Shop) {
