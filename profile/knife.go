@@ -234,6 +234,8 @@ type BarSize struct {
 	Length, Width, Thickness      Optional
 	SpineAllowance, EdgeAllowance float64
 	TangAllowance, PointAllowance float64
+	Condition                     string   // "annealed", "normalised" or "hardened"
+	Hardness                      Optional // HRC
 }
 
 // Allowance holds what the work takes off between the bar and the finished knife.

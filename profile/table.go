@@ -279,6 +279,10 @@ func barGroup() ParameterGroup {
 			func(k *Knife, _ int) any { return &k.Bar.TangAllowance }),
 		plain(length("point_allowance", "bar in front of the point", "5 mm", 0, 300), Fixed,
 			func(k *Knife, _ int) any { return &k.Bar.PointAllowance }),
+		plain(choice("condition", "how heat left its steel; hot-rolled counts as normalised", "annealed", "normalised", "hardened"), Verbal,
+			func(k *Knife, _ int) any { return &k.Bar.Condition }),
+		plain(number("hardness", "hardness of a hardened bar, HRC", "", 10, 70), Fixed,
+			func(k *Knife, _ int) any { return &k.Bar.Hardness }),
 	}}
 }
 

@@ -21,6 +21,7 @@ const (
 func (j *Job) fullerChecks(b profile.Blade, shop Shop, data cutting.Data, cuts []fullerCut) []Check {
 	var out []Check
 	out = append(out, j.radiusChecks(b)...)
+	out = append(out, stockChecks(b)...)
 	out = append(out, j.depthChecks(data, cuts)...)
 	out = append(out, j.speedChecks(shop, data, cuts)...)
 	out = append(out, j.chipChecks(data, cuts)...)
@@ -30,6 +31,17 @@ func (j *Job) fullerChecks(b profile.Blade, shop Shop, data cutting.Data, cuts [
 	out = append(out, most("ridge between passes", j.Cusp, shop.Limits.Cusp, "mm").from(fromShop).
 		orElse("a limit of %.4f mm would let it pass", j.Cusp))
 	return append(out, j.travelChecks(shop)...)
+}
+
+// stockChecks cautions about a bar that is harder than the steel's data are meant for and
+// has a skin.
+func stockChecks(b profile.Blade) []Check {
+	advice := stockOf(b).Advice()
+	if advice == "" {
+		return nil
+	}
+	return []Check{most("hardness of a normalised bar, which is milled slower", cutting.NormalisedHB, cutting.AnnealedHB, "HB").mild().
+		from("slot data for annealed carbon steel are published up to that").orElse("%s", advice)}
 }
 
 func (j *Job) radiusChecks(b profile.Blade) []Check {

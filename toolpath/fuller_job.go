@@ -24,9 +24,9 @@ func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []
 	if len(b.Grooves(setup.Face)) == 0 {
 		return nil, nil, &PlanError{fmt.Sprintf("there is no fuller in the %s face", setup.Face), "give the knife a [[fuller]]"}
 	}
-	data, known := shop.CuttingData(b.Knife.Blade.Steel)
-	if !known {
-		return nil, nil, noDataError(b, shop)
+	data, err := shop.steelData(b)
+	if err != nil {
+		return nil, nil, err
 	}
 	var refused *cutting.Refusal
 	smallest := smallestRadius(b, setup.Face)
@@ -87,7 +87,7 @@ func noCutter(b profile.Blade, shop Shop, face profile.Face, name string) error 
 // planFullersWith plans all fullers of a face with one cutter. A cutter too large is
 // planned as if it fitted, so that its check can say what would.
 func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Job {
-	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
+	data, _ := shop.steelData(b)
 	job := &Job{Step: Step{Operation: Fullers, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
 		Coolant: shop.Machine.Coolant}
 	deepest := data.DepthRatio * cutter.Diameter * stickOutShare(cutter)

@@ -47,8 +47,8 @@ const boreSlack = 0.01
 
 // PlanHoles plans the holes of one diameter from one face.
 func PlanHoles(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
-		return nil, nil, noDataError(b, shop)
+	if _, err := shop.steelData(b); err != nil {
+		return nil, nil, err
 	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) {
 		switch {
@@ -87,7 +87,7 @@ func (c Cutter) pointHeight() float64 {
 }
 
 func planHolesWith(b profile.Blade, shop Shop, step Step, setup Setup, c Cutter) *Job {
-	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
+	data, _ := shop.steelData(b)
 	job := &Job{Step: step, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant}
 	speed := surfaceSpeed(data, c)
 	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(speed, 2*c.Radius()), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))

@@ -1,9 +1,11 @@
 package toolpath
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
+	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/profile/material"
 	"fullerwright/toolpath/cutting"
@@ -15,6 +17,24 @@ type Steel struct {
 	CutsLike   string  // a steel with cutting data
 	SpeedShare float64 // surface speed over that of the steel it cuts like
 	Density    float64 // g/cm³
+	HardestHRC float64 // to which its figures hold
+}
+
+// steelData returns the cutting data of a blade's bar in the condition it is in.
+func (s Shop) steelData(b profile.Blade) (cutting.Data, error) {
+	data, known := s.CuttingData(b.Knife.Blade.Steel)
+	if !known {
+		return cutting.Data{}, noDataError(b, s)
+	}
+	data, err := data.For(stockOf(b))
+	if refused := (*cutting.Refusal)(nil); errors.As(err, &refused) {
+		return cutting.Data{}, &PlanError{refused.Reason, refused.Remedy}
+	}
+	return data, err
+}
+
+func stockOf(b profile.Blade) cutting.Stock {
+	return cutting.Stock{Condition: cutting.Condition(b.Knife.Bar.Condition), HRC: b.Knife.Bar.Hardness.Or(0)}
 }
 
 func steelGroup() shopGroup {
@@ -26,6 +46,7 @@ func steelGroup() shopGroup {
 		{demanded(textKey("name", "as knife files name it", "")), at(func(s *Steel) any { return &s.Name })},
 		{demanded(like), at(func(s *Steel) any { return &s.CutsLike })},
 		{numberKey("speed_share", "its surface speed as a part of that steel's", "1", 0.2, 1.5), at(func(s *Steel) any { return &s.SpeedShare })},
+		{numberKey("hardest_hrc", "hardness to which its speeds hold; beyond 45 they are those of hardened steel", "45", 45, 65), at(func(s *Steel) any { return &s.HardestHRC })},
 		{numberKey("density", "its density, g/cm3", "7.85", 6, 10), at(func(s *Steel) any { return &s.Density })},
 	}}
 }
@@ -47,7 +68,7 @@ func (s Shop) CuttingData(name string) (cutting.Data, bool) {
 	}
 	data, known := cutting.DataFor(own.CutsLike)
 	data = data.Faster(own.SpeedShare)
-	data.Steels = []string{own.Name}
+	data.Steels, data.HardestHRC = []string{own.Name}, own.HardestHRC
 	return data, known
 }
 

@@ -38,8 +38,8 @@ const (
 // PlanShoulder plans the shoulder on one face with the cutter of the given name, or,
 // where name is empty, with the best of the drawer.
 func PlanShoulder(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
-		return nil, nil, noDataError(b, shop)
+	if _, err := shop.steelData(b); err != nil {
+		return nil, nil, err
 	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) { return planShoulderWith(b, shop, setup, c) })
 	if best == nil {
@@ -62,7 +62,7 @@ func planShoulderWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, 
 	if room := cut.Plane - cut.Back; room < 2*radius+2*shop.Work.FinishStock {
 		return nil, fmt.Sprintf("it is wider than the %.2f mm of tang that are milled", room)
 	}
-	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
+	data, _ := shop.steelData(b)
 	if err := data.Refuses(c.tool()); err != nil {
 		return nil, err.Error()
 	}
@@ -231,7 +231,7 @@ type shoulderPlanned struct {
 
 func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p shoulderPlanned) []Check {
 	k := b.Knife
-	out := j.sideChecks(shop, data, p.side)
+	out := append(stockChecks(b), j.sideChecks(shop, data, p.side)...)
 	if len(p.cut.Sides) > 0 {
 		out = append(out, most("corner that the cutter leaves, beside the knife's own", j.Corner, k.Tang.CornerRadius+radiusSlack, "mm").mild().
 			from("the knife file, tang.corner_radius").

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/profile"
+	"fullerwright/templates"
+	"fullerwright/toolpath/cutting"
 )
 
 // TestPowderSteelRefusesHighSpeedSteel: a drawer of nothing else gives no program, and says
@@ -33,6 +35,48 @@ func TestPowderSteelRefusesHighSpeedSteel(t *testing.T) {
 		_, _, err = PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "ball 10")
 		assert.ErrorContains(t, err, "vanadium carbides")
 	}
+}
+
+// TestConditionOfTheBar: a normalised bar is milled slower; a hardened one is refused,
+// unless a steel of the shop's own reaches that far.
+func TestConditionOfTheBar(t *testing.T) {
+	plan := func(shop Shop, steel string, bar profile.BarSize) (*Job, error) {
+		k := testKnife()
+		k.Blade.Steel, k.Bar.Condition, k.Bar.Hardness = steel, bar.Condition, bar.Hardness
+		b := mustBuild(t, k)
+		job, _, err := PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "ball 12")
+		return job, err
+	}
+	shop := builtInShop(t)
+	soft, err := plan(shop, "1084", profile.BarSize{})
+	require.NoError(t, err)
+	normalised, err := plan(shop, "1084", profile.BarSize{Condition: "normalised"})
+	require.NoError(t, err)
+	assert.InDelta(t, 0.6*soft.Spindle, normalised.Spindle, 1.5)
+	cautions := ""
+	for _, c := range normalised.Checks {
+		if c.Verdict == Caution {
+			cautions += c.Remedy
+		}
+	}
+	assert.Contains(t, cautions, "grind the scale")
+	hard := profile.BarSize{Condition: "hardened", Hardness: profile.Some(55)}
+	_, err = plan(shop, "1084", hard)
+	assert.ErrorContains(t, err, "55 HRC")
+	assert.ErrorContains(t, err, "mill it annealed")
+
+	own := "\n[[steel]]\nname = \"Forge 7\"\ncuts_like = \"O1\"\nspeed_share = 0.4\nhardest_hrc = 56\n"
+	shop, err = ParseShop("shop.toml", append(templates.Shop(), own...))
+	require.NoError(t, err)
+	job, err := plan(shop, "Forge 7", hard)
+	require.NoError(t, err)
+	for _, l := range job.Levels {
+		assert.LessOrEqual(t, l.Depth, 0.05*12+1e-9)
+	}
+	assert.Less(t, cutting.ToothFeed(job.Feeds.Slot, 2, job.Spindle), 0.003*12)
+	hard.Hardness.Value = 57
+	_, err = plan(shop, "Forge 7", hard)
+	assert.ErrorContains(t, err, "56 HRC")
 }
 
 // TestToolOf: the cutter as measured, and its material.

@@ -8,13 +8,19 @@ type Condition string
 // The conditions of a bar.
 const (
 	Annealed   Condition = "annealed"
-	Normalised Condition = "normalised" // or as hot-rolled: about 293 HB in 1080 and 1095 (ASM Metals Handbook, from memory)
+	Normalised Condition = "normalised" // or as hot-rolled
 	Hardened   Condition = "hardened"
 )
 
-// normalisedHRC is the hardness of normalised 1080 and 1095: 293 HB is 31 HRC (ASTM E140,
-// from memory).
-const normalisedHRC = 31
+// Hardnesses of a bar by its condition.
+const (
+	// NormalisedHB is that of normalised 1080 and 1095 (ASM Metals Handbook, from memory),
+	// and normalisedHRC the same after ASTM E140, from memory.
+	NormalisedHB, normalisedHRC = 293, 31
+	// AnnealedHB is the hardness up to which makers publish slot data for annealed carbon
+	// steel (Kyocera SGS, read there).
+	AnnealedHB = 225
+)
 
 // Stock is the steel of a bar: its condition and, where it is hardened, its hardness.
 // The zero value is annealed.
