@@ -24,8 +24,9 @@ func markSteps(b profile.Blade) []Step {
 // PlanMark plans the mark on one face with the cutter of the given name, or, where name is
 // empty, with the best of the drawer.
 func PlanMark(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
-		return nil, nil, noDataError(b, shop)
+	data, err := shop.steelData(b)
+	if err != nil {
+		return nil, nil, err
 	}
 	cut, err := b.MarkCut(setup.Face)
 	if err != nil {
@@ -37,6 +38,9 @@ func PlanMark(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Can
 			return nil, "its end is not a ball"
 		case math.Abs(c.Radius()-cut.Radius) > radiusSlack:
 			return nil, fmt.Sprintf("its radius is %.3f mm", c.Radius())
+		}
+		if err := data.Refuses(c.tool()); err != nil {
+			return nil, err.Error()
 		}
 		return planMarkWith(b, shop, setup, c, cut), ""
 	})
@@ -53,7 +57,7 @@ func PlanMark(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Can
 const markLevel, markLevelMost, markPlunge = 0.10, 0.15, 0.5
 
 func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile.MarkCut) *Job {
-	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
+	data, _ := shop.steelData(b)
 	diameter := 2 * c.Radius()
 	depth := cut.Depth()
 	levels := max(1, int(math.Ceil(depth/(markLevel*diameter)-1e-9)))
@@ -61,8 +65,7 @@ func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile
 		SideLevels: levels, SideLevel: depth / float64(levels), Deepest: depth}
 	at := cutting.EffectiveDiameter(diameter, math.Min(depth, c.Radius()))
 	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(surfaceSpeed(data, c), at), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	perTooth, _, _ := cutting.FeedPerTooth(diameter)
-	feed := math.Floor(math.Min(cutting.Feed(perTooth, c.Flutes, job.Spindle), shop.Machine.FeedMost))
+	feed := math.Floor(math.Min(cutting.Feed(markFeed(data, c).Start, c.Flutes, job.Spindle), shop.Machine.FeedMost))
 	job.Feeds = Feeds{Slot: feed, Finish: feed, Ramp: math.Floor(feed * markPlunge), Plunge: math.Floor(feed * markPlunge),
 		Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
 	top := highestFace(b.Bar)
@@ -105,6 +108,12 @@ func (c *course) engrave(pieces []geom.Piece, e engraving, feeds Feeds) {
 	c.level = 0
 }
 
+// markFeed returns the feed per tooth of an engraving ball, mm: its thick shank does not
+// count as stick-out.
+func markFeed(data cutting.Data, c Cutter) cutting.Start {
+	return data.FeedPerTooth(cutting.Tool{Diameter: 2 * c.Radius(), Material: c.tool().Material})
+}
+
 func (j *Job) markChecks(b profile.Blade, shop Shop, data cutting.Data, cut profile.MarkCut) []Check {
 	c := j.Cutter
 	diameter := 2 * c.Radius()
@@ -113,14 +122,14 @@ func (j *Job) markChecks(b profile.Blade, shop Shop, data cutting.Data, cut prof
 	speed := cutting.SurfaceSpeed(at, j.Spindle)
 	teeth := j.Spindle * float64(c.Flutes)
 	perTooth := j.Feeds.Slot / teeth
-	_, lo0, hi0 := cutting.FeedPerTooth(diameter)
+	toothFeed := markFeed(data, c)
 	out := []Check{
 		most("depth of a level", j.SideLevel, markLevelMost*diameter, "mm").from("Kyocera SGS, micro tools (read)").orElse("%d levels would do", int(math.Ceil(j.Deepest/(markLevelMost*diameter)))),
 		most("depth of the mark on the bar over the ball's diameter", j.Deepest/diameter, 1, "").from(fromPractice).
 			orElse("a bar %.2f mm thinner, or a ball of %.2f mm, or mark it after the faces are ground", over(2*(j.Deepest-diameter)), over(j.Deepest)),
 		most("surface speed at the effective diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, at))),
-		most("feed per tooth", perTooth, hi0, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(hi0*teeth)),
-		least("feed per tooth", perTooth, lo0*(1-feedRounding/math.Max(1, j.Feeds.Slot)), "mm").from(fromData).orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Slot/(lo0*float64(c.Flutes)))),
+		most("feed per tooth", perTooth, toothFeed.Most, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(toothFeed.Most*teeth)),
+		least("feed per tooth", perTooth, toothFeed.Least*(1-feedRounding/math.Max(1, j.Feeds.Slot)), "mm").from(fromData).orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Slot/(toothFeed.Least*float64(c.Flutes)))),
 		most("run-out against five thousandths", c.RunOut, 0.005, "mm").mild().from("judgement: small balls break beyond 3 to 5 thousandths of a millimetre").orElse("a collet that runs to 0.005 mm"),
 		most("depth against the flutes", j.Deepest, c.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.2f mm would do", over(j.Deepest)),
 	}

@@ -93,3 +93,14 @@ func TestToolOf(t *testing.T) {
 		assert.Equal(t, row.want, string(c.tool().Material))
 	}
 }
+
+// TestMarkFeedsBySteel: an engraving ball of 0.5 mm takes less a tooth in tool steel than in
+// carbon steel, and its thick shank does not slow it.
+func TestMarkFeedsBySteel(t *testing.T) {
+	c := Cutter{Diameter: 0.5, Flutes: 2, FluteLength: 1, ShankDiameter: 3, StickOut: 15, Material: "carbide"}
+	for steel, want := range map[string]float64{"1095": 0.001, "O1": 0.00075, "D2": 0.00075} {
+		data, known := cutting.DataFor(steel)
+		require.True(t, known)
+		assert.InDelta(t, want, markFeed(data, c).Start, 1e-12, steel)
+	}
+}
