@@ -55,10 +55,9 @@ func webChecks(b profile.Blade, index int, sections []profile.Section, shop Shop
 	share := worstOf(sections, func(s profile.Section) float64 { return s.Web / s.Thickness })
 	deep := worstOf(sections, func(s profile.Section) float64 { return -s.Depth / s.Thickness })
 	room := math.Max(0, thin.Depth-(shop.Limits.Web-thin.Web)/2)
-	// Each face may be cut too deep by how the bar seats and by the readout.
-	loss := 2 * (shop.Errors.Seating + shop.Errors.Readout)
+	loss := TurningFor(Fullers, b, shop).Chosen().WebLoss.Worst()
 	return []Check{
-		least(sayFuller(number, "web less what both faces may be cut too deep"), thin.Web-loss, shop.Limits.Web, "mm").mild().at("%.0f mm from the guard plane", thin.X).
+		least(sayFuller(number, "web less what the errors of both faces may take from it"), thin.Web-loss, shop.Limits.Web, "mm").mild().at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web and errors").orElse("a depth of %.2f mm there would leave it", under(math.Max(0, room-loss/2))),
 		least(sayFuller(number, "web"), thin.Web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web; "+fromPractice).

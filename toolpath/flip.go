@@ -5,62 +5,95 @@ import (
 	"math"
 
 	"fullerwright/profile"
+	"fullerwright/toolpath/mismatch"
 )
 
-// Mismatch returns the predicted sideways mismatch of the two faces for a flip, mm:
-// the worst case and the root of the sum of squares.
-func Mismatch(flip Flip, e ErrorSources, grooveLength float64) (worst, likely float64) {
-	parts := []float64{math.Sqrt2 * e.Seating, math.Sqrt2 * e.Readout, 2 * e.JawSweep.Radians() * grooveLength}
+// Turning is how the bar is turned between the two faces of an operation, and what either
+// way would make of them.
+type Turning struct {
+	Flip           Flip
+	Why            string
+	AboutX, AboutY mismatch.Mismatch
+	Lengthwise     bool // what counts is the mismatch along the blade, else that across it
+}
+
+// Counts returns what counts of the mismatch of a flip.
+func (t Turning) Counts(flip Flip) mismatch.Budget {
+	m := t.AboutY
 	if flip == AboutX {
-		parts = append(parts, e.BarWidth, 2*e.YZero, e.EdgesNotParallel.Radians()*grooveLength, 2*e.SideShift)
+		m = t.AboutX
 	}
-	return added(parts)
+	if t.Lengthwise {
+		return m.Along
+	}
+	return m.Across
 }
 
-// LengthwiseMismatch returns the predicted mismatch of two faces along the blade, as that
-// of the planes of a shoulder of the given width: the worst case and the root of the sum
-// of squares, mm.
-func LengthwiseMismatch(flip Flip, e ErrorSources, width float64) (worst, likely float64) {
-	parts := []float64{math.Sqrt2 * e.Seating, math.Sqrt2 * e.Readout, 2 * e.JawSweep.Radians() * width}
-	if flip == AboutY {
-		parts = append(parts, e.BarLength, 2*e.Stop)
+// Chosen returns all of the mismatch of the chosen flip.
+func (t Turning) Chosen() mismatch.Mismatch {
+	if t.Flip == AboutX {
+		return t.AboutX
 	}
-	return added(parts)
+	return t.AboutY
 }
 
-func added(parts []float64) (worst, likely float64) {
-	for _, p := range parts {
-		worst += math.Abs(p)
-		likely += p * p
-	}
-	return worst, math.Sqrt(likely)
-}
-
-// FlipFor returns the flip between the two faces of an operation: the shop's, or, where
-// it says best, the one with the smaller predicted mismatch of what the operation makes;
-// and why.
-func FlipFor(operation Operation, b profile.Blade, shop Shop) (Flip, string) {
-	said, mismatch := shop.Flip.Fuller, Mismatch
-	size, along := grooveLength(b), "sideways"
-	if operation == Shoulders {
-		said, mismatch, size, along = shop.Flip.Shoulder, LengthwiseMismatch, b.Knife.RicassoWidth(), "along the blade"
+// TurningFor returns the turning for an operation: about the axis that the shop file
+// names, or, where it says best, the one with the smaller likely mismatch of what the
+// operation makes: of fullers and marks across the blade, of shoulders along it.
+func TurningFor(operation Operation, b profile.Blade, shop Shop) Turning {
+	e, f := shop.Errors.reckoned(), featureOf(operation, b)
+	t := Turning{AboutX: mismatch.AboutX(e, f), AboutY: mismatch.AboutY(e, f), Lengthwise: operation == Shoulders}
+	said, along := shop.Flip.Fuller, "across the blade"
+	if t.Lengthwise {
+		said, along = shop.Flip.Shoulder, "along the blade"
 	}
 	if said != "best" {
-		return Flip(said), "as the shop file says"
+		t.Flip, t.Why = Flip(said), "as the shop file says"
+		return t
 	}
-	_, y := mismatch(AboutY, shop.Errors, size)
-	_, x := mismatch(AboutX, shop.Errors, size)
-	why := fmt.Sprintf("predicted mismatch %s %.3f mm turned about Y, %.3f mm about X", along, y, x)
-	if x < y {
-		return AboutX, why
+	x, y := t.Counts(AboutX), t.Counts(AboutY)
+	t.Flip = AboutY
+	if x.Likely() < y.Likely() {
+		t.Flip = AboutX
 	}
-	return AboutY, why
+	t.Why = fmt.Sprintf("predicted mismatch %s, likely and at worst: %.3f and %.3f mm turned about Y, %.3f and %.3f mm about X",
+		along, y.Likely(), y.Worst(), x.Likely(), x.Worst())
+	return t
 }
 
-func grooveLength(b profile.Blade) float64 {
-	longest := 0.0
-	for _, f := range b.Fullers {
-		longest = math.Max(longest, f.EndVisible-f.StartVisible)
+// reckoned returns the errors as the prediction takes them.
+func (e ErrorSources) reckoned() mismatch.Errors {
+	return mismatch.Errors{BarWidth: e.BarWidth, BarLength: e.BarLength, BarThickness: e.BarThickness, YZero: e.YZero, Stop: e.Stop,
+		Seating: e.Seating, Readout: e.Readout, JawSweep: e.JawSweep.Radians(), EdgesNotParallel: e.EdgesNotParallel.Radians(), SideShift: e.SideShift}
+}
+
+// featureOf returns what an operation mills on both faces. The finishing passes of
+// fullers run so that their side-shifts fall to the same side of the blade whichever way
+// it is turned (Setup.finishDirection).
+func featureOf(operation Operation, b profile.Blade) mismatch.Feature {
+	from, to := 0.0, b.Knife.RicassoWidth()
+	f := mismatch.Feature{Length: to}
+	switch operation {
+	case Fullers:
+		from, to = math.Inf(1), math.Inf(-1)
+		for _, one := range b.Fullers {
+			from, to = math.Min(from, one.StartVisible), math.Max(to, one.EndVisible)
+			f.Length = math.Max(f.Length, one.EndVisible-one.StartVisible)
+			axis := one.Milled.Axis
+			for i := 1; i < len(axis); i++ {
+				f.FloorSlope = math.Max(f.FloorSlope, math.Abs((axis[i].H-axis[i-1].H)/(axis[i].S-axis[i-1].S)))
+			}
+		}
+		if len(b.Fullers) == 0 {
+			return f
+		}
+		f.Length = to - from
+	case Shoulders:
+		from, to = b.Knife.Shoulder.FileStock, b.Knife.Shoulder.FileStock
 	}
-	return longest
+	middle := (b.Bar.Butt + b.Bar.Front) / 2
+	f.FromMiddle = math.Max(math.Abs(from-middle), math.Abs(to-middle))
+	// The zero at the jaw is touched, and the width measured, at the guard plane.
+	f.FromTouch = math.Max(math.Abs(from), math.Abs(to))
+	return f
 }

@@ -427,16 +427,27 @@ func TestBestCutter(t *testing.T) {
 	}
 }
 
-// TestMismatch: derived; the errors of the first row by root of the sum of squares.
-func TestMismatch(t *testing.T) {
-	e := ErrorSources{BarWidth: .05, YZero: .01, Seating: .005, Readout: .005}
-	_, x := Mismatch(AboutX, e, 150)
-	_, y := Mismatch(AboutY, e, 150)
-	assert.InDelta(t, .0548, x, 5e-5)
-	assert.InDelta(t, .0100, y, 5e-5)
-	// A jaw that sweeps half a thousandth over six inches shows double in the two faces.
-	sweep, _ := Mismatch(AboutY, ErrorSources{JawSweep: geom.Angle(.0005 / 6)}, 150)
-	assert.InDelta(t, .025, sweep, 5e-5)
+// TestFlipFor: with the shop's usual errors fullers are turned end for end and shoulders
+// edge over edge (machining rule derived there: what is tight across the blade wants the
+// same edge at the jaw, what is tight along it the same end at the stop), and the shop
+// file overrules.
+func TestFlipFor(t *testing.T) {
+	b := mustBuild(t, testKnife())
+	shop := builtInShop(t)
+	fuller, shoulder := TurningFor(Fullers, b, shop), TurningFor(Shoulders, b, shop)
+	assert.Equal(t, AboutY, fuller.Flip)
+	assert.Equal(t, AboutX, shoulder.Flip)
+	assert.Less(t, fuller.Counts(AboutY).Likely(), fuller.Counts(AboutX).Likely())
+	assert.Less(t, shoulder.Counts(AboutX).Worst(), shoulder.Counts(AboutY).Worst())
+	// Across the blade turned about Y: seating and readout twice, and the jaw's sweep
+	// doubled over the distance from the bar's middle.
+	e := shop.Errors
+	middle := (b.Bar.Butt + b.Bar.Front) / 2
+	f := b.Fullers[0]
+	far := math.Max(math.Abs(f.StartVisible-middle), math.Abs(f.EndVisible-middle))
+	assert.InDelta(t, 2*e.Seating+2*e.Readout+2*e.JawSweep.Radians()*far, fuller.Counts(AboutY).Worst(), 1e-9)
+	shop.Flip.Fuller = string(AboutX)
+	assert.Equal(t, AboutX, TurningFor(Fullers, b, shop).Flip)
 }
 
 // TestSpeedIsChosenAtTheEffectiveDiameter and the feed is not raised for thin chips on

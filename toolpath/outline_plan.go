@@ -50,7 +50,7 @@ func planOutlineWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, s
 	}
 	p := sidePlanFor(shop, data, c, top-bottom)
 	p.passes, p.finishFeed = 0, p.perTooth // the grinder finishes it
-	setup.Plate, setup.Jaws = true, [2]float64{}
+	setup.Plate, setup.Jaws, setup.Flip = true, [2]float64{}, ""
 	job := &Job{Step: Step{Operation: Outline}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
 		SideLevels: p.levels, SideLevel: p.level, Deepest: top - bottom}
 	job.sideSpeeds(data, shop, p)

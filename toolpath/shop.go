@@ -95,9 +95,10 @@ type Work struct {
 
 // ErrorSources are the errors to reckon with when the bar is turned over.
 type ErrorSources struct {
-	BarWidth, BarLength, YZero, Stop, Seating, Readout float64    // mm
-	JawSweep, EdgesNotParallel                         geom.Angle // as angles
-	SideShift                                          float64    // mm
+	BarWidth, BarLength, BarThickness float64    // mm
+	YZero, Stop, Seating, Readout     float64    // mm
+	JawSweep, EdgesNotParallel        geom.Angle // as angles
+	SideShift                         float64    // mm
 }
 
 // FlipChoice says about which axis the bar is turned between the faces.

@@ -138,6 +138,7 @@ func errorsGroup() shopGroup {
 	return shopGroup{name: "errors", meaning: "errors to reckon with when the bar is turned over", entries: []entry{
 		{lengthKey("bar_width", "width of the bar against what is set", "0.05 mm", 0, 1), func(s *Shop, _ int) any { return &s.Errors.BarWidth }},
 		{lengthKey("bar_length", "length of the bar against what is set", "0.05 mm", 0, 2), func(s *Shop, _ int) any { return &s.Errors.BarLength }},
+		{lengthKey("bar_thickness", "thickness of the bar against what is set", "0.01 mm", 0, 0.5), func(s *Shop, _ int) any { return &s.Errors.BarThickness }},
 		{lengthKey("y_zero", "zero at the fixed jaw", "0.01 mm", 0, 0.5), func(s *Shop, _ int) any { return &s.Errors.YZero }},
 		{lengthKey("stop", "zero at the stop", "0.01 mm", 0, 0.5), func(s *Shop, _ int) any { return &s.Errors.Stop }},
 		{lengthKey("seating", "how the bar seats each time it is clamped", "0.005 mm", 0, 0.5), func(s *Shop, _ int) any { return &s.Errors.Seating }},

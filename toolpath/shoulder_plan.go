@@ -7,6 +7,7 @@ import (
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
 	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/mismatch"
 	"fullerwright/toolpath/motion"
 )
 
@@ -258,17 +259,20 @@ const sharpCorner = 0.2
 // shoulder of one setup is skew to the blade, and how far the planes of two setups gape.
 func (j *Job) planeChecks(b profile.Blade, shop Shop, cut profile.ShoulderCut) []Check {
 	width := b.Knife.RicassoWidth()
-	skew := math.Tan(shop.Errors.JawSweep.Radians()) * width
 	allowance := b.Knife.Shoulder.FileStock
-	sweep := func(part float64) float64 { return math.Floor(allowance*part/width*100*1000) / 1000 }
-	out := []Check{most("shoulder skew to the blade by the jaw's sweep", skew, allowance, "mm").mild().from("the knife file, shoulder.file_allowance").
-		orElse("a jaw swept to %.3f mm over 100 mm would do", sweep(1))}
-	if cut.Stepped {
-		gap := 2*skew + math.Sqrt2*(shop.Errors.Seating+shop.Errors.Readout)
-		out = append(out, most("gap between the shoulders of the two setups, at worst", gap, allowance, "mm").mild().from("the knife file, shoulder.file_allowance").
-			orElse("a jaw swept to %.3f mm over 100 mm and a stop that repeats to %.3f mm would do", sweep(0.25), under(allowance/4)))
+	swept := mismatch.ShoulderOf(shop.Errors.JawSweep.Radians(), width)
+	reading := mismatch.SweepFor(allowance, width, 100)
+	out := []Check{most("shoulder skew to the blade by the jaw's sweep", swept.Skew, allowance, "mm").mild().from("the knife file, shoulder.file_allowance").
+		orElse("a jaw swept to %.3f mm over 100 mm would do", math.Floor(1000*reading.ForSkew)/1000)}
+	if !cut.Stepped {
+		return out
 	}
-	return out
+	steps := TurningFor(Shoulders, b, shop).Chosen().Along
+	return append(out,
+		most("gap between the shoulders of the two setups by the jaw's sweep", swept.Gap, allowance, "mm").mild().from("the knife file, shoulder.file_allowance").
+			orElse("a jaw swept to %.3f mm over 100 mm would do", math.Floor(1000*reading.ForGap)/1000),
+		most("step between the shoulders of the two setups, at worst", steps.Worst(), allowance, "mm").mild().from("the knife file, shoulder.file_allowance; the errors in the shop file").
+			orElse("a file_allowance of %.3f mm would do", over(steps.Worst())))
 }
 
 // overhangChecks looks at how the bar is held with the tang out of the jaws.

@@ -194,7 +194,7 @@ func (p *program) summarise(w *work, r report, out string, done published) {
 	fmt.Fprintln(p.stdout)
 	if w.bothFaces {
 		fmt.Fprintf(p.stdout, "least web as milled       %7.3f mm, %.0f mm from the guard plane\n", w.together.Web.Value, w.together.Web.X)
-		fmt.Fprintf(p.stdout, "faces differ by           %7.4f mm; turned %s; %s\n", w.together.Mismatch.Value, w.faces[0].job.Setup.Flip, w.faces[0].flipWhy)
+		fmt.Fprintf(p.stdout, "faces differ by           %7.4f mm; turned %s; %s\n", w.together.Mismatch.Value, w.faces[0].job.Setup.Flip, w.faces[0].turning.Why)
 	}
 	for _, h := range w.byHand {
 		fmt.Fprintf(p.stdout, "%s, %s face, by hand: %s\n", h.step.Operation, h.step.Face, h.why)

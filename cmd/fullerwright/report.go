@@ -10,6 +10,7 @@ import (
 	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/mismatch"
 	"fullerwright/toolpath/proof"
 )
 
@@ -101,6 +102,8 @@ type programReport struct {
 	Face       string            `json:"face"`
 	Flip       string            `json:"turned_between_faces"`
 	FlipWhy    string            `json:"turned_reason"`
+	AboutX     mismatchReport    `json:"predicted_mismatch_turned_about_x"`
+	AboutY     mismatchReport    `json:"predicted_mismatch_turned_about_y"`
 	EdgeAtJaw  string            `json:"side_at_fixed_jaw"`
 	EndAtStop  string            `json:"end_at_stop"`
 	Cutter     string            `json:"cutter"`
@@ -114,6 +117,25 @@ type programReport struct {
 	Corner     float64           `json:"corner_left_mm"`
 	Candidates []candidateReport `json:"cutters_tried"`
 	judgedReport
+}
+
+// mismatchReport is what the second face may lie beside the first for one turning.
+type mismatchReport struct {
+	Across  budgetReport `json:"across"`
+	Along   budgetReport `json:"along"`
+	Askew   budgetReport `json:"askew_over_its_length"`
+	Depth   budgetReport `json:"depth"`
+	WebLoss budgetReport `json:"off_the_web"`
+}
+
+type budgetReport struct {
+	Worst  float64 `json:"worst_mm"`
+	Likely float64 `json:"likely_mm"`
+}
+
+func newMismatchReport(m mismatch.Mismatch) mismatchReport {
+	of := func(b mismatch.Budget) budgetReport { return budgetReport{round6(b.Worst()), round6(b.Likely())} }
+	return mismatchReport{of(m.Across), of(m.Along), of(m.Askew), of(m.Depth), of(m.WebLoss)}
 }
 
 // judgedReport is what a proof came to.
@@ -261,7 +283,8 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 
 func newProgramReport(f faceWork) programReport {
 	j := f.job
-	out := programReport{File: programName(j), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.flipWhy, EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
+	out := programReport{File: programName(j), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
+		AboutX: newMismatchReport(f.turning.AboutX), AboutY: newMismatchReport(f.turning.AboutY), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
 		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
 		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), judgedReport: newJudgedReport(f.proof)}
 	for _, l := range j.Lanes {
@@ -351,7 +374,9 @@ func textProgram(line func(string, ...any), p programReport) {
 	line("")
 	line("PROGRAM %s", p.File)
 	line("  %s side at the fixed jaw, %s at the stop", p.EdgeAtJaw, p.EndAtStop)
-	line("  turned %s between the faces: %s", p.Flip, p.FlipWhy)
+	if p.Flip != "" {
+		line("  turned %s between the faces: %s", p.Flip, p.FlipWhy)
+	}
 	line("  cutter %s, %.0f rev/min, %.0f mm/min, on ramps %.0f mm/min", p.Cutter, p.Spindle, p.SlotFeed, p.RampFeed)
 	finishing := ""
 	if p.Lanes > 0 {

@@ -19,7 +19,7 @@ import (
 // faceWork is all that was made and proved for one face.
 type faceWork struct {
 	job        *toolpath.Job
-	flipWhy    string
+	turning    toolpath.Turning
 	candidates []toolpath.Candidate
 	text       []byte
 	proof      toolpath.FaceProof
@@ -76,8 +76,8 @@ func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
 		if !wanted(step) {
 			continue
 		}
-		flip, why := toolpath.FlipFor(step.Operation, w.blade, w.shop)
-		setup := toolpath.SetupFor(w.blade.Bar, step.Face, flip)
+		turning := toolpath.TurningFor(step.Operation, w.blade, w.shop)
+		setup := toolpath.SetupFor(w.blade.Bar, step.Face, turning.Flip)
 		named := cutter
 		if step.Operation != toolpath.Fullers && len(w.faces) > 0 {
 			named = ""
@@ -91,7 +91,7 @@ func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
 		if err != nil {
 			return err
 		}
-		w.faces = append(w.faces, faceWork{job: planned, flipWhy: why, candidates: candidates})
+		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates})
 	}
 	return nil
 }
