@@ -23,8 +23,8 @@ func outlineSteps(b profile.Blade) []Step {
 // PlanOutline plans the rough profile with the cutter of the given name, or, where name is
 // empty, with the best of the drawer.
 func PlanOutline(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, known := shop.CuttingData(b.Knife.Blade.Steel); !known {
-		return nil, nil, noDataError(b, shop)
+	if _, err := shop.steelData(b); err != nil {
+		return nil, nil, err
 	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) { return planOutlineWith(b, shop, setup, c) })
 	if best == nil {
@@ -42,7 +42,10 @@ func planOutlineWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, s
 	if err != nil {
 		return nil, err.Error()
 	}
-	data, _ := shop.CuttingData(b.Knife.Blade.Steel)
+	data, _ := shop.steelData(b)
+	if err := data.Refuses(c.tool()); err != nil {
+		return nil, err.Error()
+	}
 	top := highestFace(b.Bar)
 	bottom, below := cut.Bottom()
 	if below {
@@ -178,7 +181,7 @@ type outlinePlanned struct {
 const clampLeast, cornerLeft = 12.0, 2.0
 
 func (j *Job) outlineChecks(b profile.Blade, shop Shop, data cutting.Data, p outlinePlanned) []Check {
-	out := j.sideChecks(shop, data, p.side)
+	out := append(stockChecks(b), j.sideChecks(shop, data, p.side)...)
 	box := p.cut.Path.Bounds()
 	r := p.cut.Radius
 	left, where := p.cut.Unreached()

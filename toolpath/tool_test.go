@@ -104,3 +104,17 @@ func TestMarkFeedsBySteel(t *testing.T) {
 		assert.InDelta(t, want, markFeed(data, c).Start, 1e-12, steel)
 	}
 }
+
+// TestHardenedBarIsRefusedEverywhere: no operation on the bar mills or drills it, whatever
+// the drawer holds.
+func TestHardenedBarIsRefusedEverywhere(t *testing.T) {
+	k := testKnife()
+	k.Bar.Condition, k.Bar.Hardness = "hardened", profile.Some(55)
+	b, shop := mustBuild(t, k), builtInShop(t)
+	setup := SetupFor(b.Bar, profile.Right, AboutY)
+	for _, operation := range []Operation{Fullers, Shoulders, Holes, Marks, Outline} {
+		job, _, err := Plan(b, shop, Step{Operation: operation, Face: profile.Right, Bore: 5}, setup, "")
+		assert.True(t, job == nil, operation)
+		assert.ErrorContains(t, err, "55 HRC", operation)
+	}
+}
