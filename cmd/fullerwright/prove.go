@@ -273,6 +273,7 @@ func (p *program) proveOne(f *proveFlags, w *work, state **toolpath.BarState, pa
 	} else if result, err = describe(f, c, face, program.Motions); err != nil {
 		return toolpath.FaceProof{}, err
 	}
+	result.Judged.Findings = append(toolpath.Contradictions(face, toolpath.Flip(c.flip), setupClaimsOf(program.Comments)), result.Judged.Findings...)
 	if f.data {
 		return result, p.dataProof(path, c, result)
 	}
