@@ -183,12 +183,12 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 	if len(arguments) == 0 {
 		return &usageError{"prove takes one program or more", "try: fullerwright prove fuller-right.nc --knife my-knife.toml"}
 	}
+	read, err := f.in.readFor(f.knife)
+	if err != nil {
+		return err
+	}
 	var w *work
 	if f.knife != "" {
-		read, err := f.in.readFor(f.knife)
-		if err != nil {
-			return err
-		}
 		if w, err = prepare(read); err != nil {
 			return err
 		}
@@ -201,7 +201,7 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 	pictures := map[string][]byte{}
 	failed := 0
 	for _, path := range arguments {
-		one, err := p.proveOne(f, w, &state, path)
+		one, err := p.proveOne(f, read.shop, w, &state, path)
 		if err != nil {
 			return err
 		}
@@ -245,16 +245,21 @@ func fullered(steps map[toolpath.Step]bool) bool {
 }
 
 // proveOne proves one program. The bar goes on from one program to the next.
-func (p *program) proveOne(f *proveFlags, w *work, state **toolpath.BarState, path string) (toolpath.FaceProof, error) {
+func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **toolpath.BarState, path string) (toolpath.FaceProof, error) {
 	file, err := openProgram(path)
 	if err != nil {
 		return toolpath.FaceProof{}, err
 	}
 	defer file.Close()
-	program, err := gcode.Read(file)
+	dialect, known := gcode.DialectNamed(shop.Machine.Dialect)
+	if !known {
+		return toolpath.FaceProof{}, fmt.Errorf("there is no dialect %q", shop.Machine.Dialect)
+	}
+	program, err := dialect.Read(file)
 	if err != nil {
 		return toolpath.FaceProof{}, programError(path, err)
 	}
+	p.sayNotes(program.Notes)
 	c, err := claimsOf(program).settle(f)
 	if err != nil {
 		return toolpath.FaceProof{}, err
@@ -270,7 +275,7 @@ func (p *program) proveOne(f *proveFlags, w *work, state **toolpath.BarState, pa
 			*state = toolpath.NewBarState(w.blade, w.shop, c.cutter().Radius())
 		}
 		result = (*state).Prove(c.step(face), setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
-	} else if result, err = describe(f, c, face, program.Motions); err != nil {
+	} else if result, err = describe(shop, c, face, program.Motions); err != nil {
 		return toolpath.FaceProof{}, err
 	}
 	result.Judged.Findings = append(toolpath.Contradictions(face, toolpath.Flip(c.flip), setupClaimsOf(program.Comments)), result.Judged.Findings...)
@@ -282,15 +287,11 @@ func (p *program) proveOne(f *proveFlags, w *work, state **toolpath.BarState, pa
 }
 
 // describe cuts a plain bar with a program, where there is no knife to compare with.
-func describe(f *proveFlags, c claims, face profile.Face, motions []motion.Motion) (toolpath.FaceProof, error) {
+func describe(shop toolpath.Shop, c claims, face profile.Face, motions []motion.Motion) (toolpath.FaceProof, error) {
 	if c.bar[0] <= 0 || c.bar[1] <= 0 || c.bar[2] <= 0 {
 		return toolpath.FaceProof{}, &usageError{"the program does not say what bar it is for", "name it with --bar 300x34x5.2, or a knife with --knife"}
 	}
-	read, err := f.in.readFor("")
-	if err != nil {
-		return toolpath.FaceProof{}, err
-	}
-	return toolpath.DescribeCut(read.shop, toolpath.PlainBar{Length: c.bar[0], Width: c.bar[1], Thickness: c.bar[2]}, face, c.cutter(), motions), nil
+	return toolpath.DescribeCut(shop, toolpath.PlainBar{Length: c.bar[0], Width: c.bar[1], Thickness: c.bar[2]}, face, c.cutter(), motions), nil
 }
 
 // alikeFindings is how many findings of one kind are printed.

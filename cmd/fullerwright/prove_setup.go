@@ -9,9 +9,9 @@ import (
 )
 
 var (
-	claimEnd   = regexp.MustCompile(`(TANG END|POINT END) AT THE STOP`)
-	claimPoint = regexp.MustCompile(`POINT TO THE (LEFT|RIGHT)`)
-	claimEdge  = regexp.MustCompile(`(SPINE|EDGE) SIDE AT THE FIXED JAW`)
+	endAtStop = regexp.MustCompile(`(TANG END|POINT END) AT THE STOP`)
+	pointLies = regexp.MustCompile(`POINT TO THE (LEFT|RIGHT)`)
+	edgeAtJaw = regexp.MustCompile(`(SPINE|EDGE) SIDE AT THE FIXED JAW`)
 )
 
 // setupClaimsOf reads from the heading of one of our programs how the bar must lie.
@@ -36,5 +36,5 @@ func setupClaimsOf(comments []gcode.Comment) toolpath.SetupClaims {
 		}
 		return toolpath.Claim{Text: text.String()[m[2]:m[3]], TextLine: line}
 	}
-	return toolpath.SetupClaims{EndAtStop: claim(claimEnd), PointLies: claim(claimPoint), EdgeAtJaw: claim(claimEdge)}
+	return toolpath.SetupClaims{EndAtStop: claim(endAtStop), PointLies: claim(pointLies), EdgeAtJaw: claim(edgeAtJaw)}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -17,15 +18,29 @@ func readCommand() command {
 		name: "read", arguments: "PROGRAM", summary: "check a program against the open standard RS274/NGC and print its motions",
 		example: "fullerwright read fuller-right.nc",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			dialect := set.String("dialect", gcode.FullStandard().Name, "`NAME` of the dialect whose extensions are accepted: "+dialectNames())
 			data := set.Bool("json", false, "print the motions as data, one to a line")
-			return func(arguments []string) error { return p.readProgram(arguments, *data) }
+			return func(arguments []string) error { return p.readProgram(arguments, *dialect, *data) }
 		},
 	}
 }
 
-func (p *program) readProgram(arguments []string, data bool) error {
+// dialectNames lists the dialects.
+func dialectNames() string {
+	var names []string
+	for _, d := range gcode.Presets() {
+		names = append(names, d.Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+func (p *program) readProgram(arguments []string, dialectName string, data bool) error {
 	if len(arguments) != 1 {
 		return &usageError{"read takes one program", "try: fullerwright read fuller-right.nc"}
+	}
+	dialect, known := gcode.DialectNamed(dialectName)
+	if !known {
+		return &usageError{fmt.Sprintf("no dialect %q", dialectName), "the dialects are: " + dialectNames()}
 	}
 	file, err := openProgram(arguments[0])
 	if err != nil {
@@ -36,14 +51,19 @@ func (p *program) readProgram(arguments []string, data bool) error {
 	if data {
 		show = p.dataMotion
 	}
-	program, err := gcode.Scan(file, show)
+	program, err := dialect.Scan(file, show)
 	if err != nil {
 		return programError(arguments[0], err)
 	}
-	for _, note := range program.Notes {
+	p.sayNotes(program.Notes)
+	return nil
+}
+
+// sayNotes says what in a program is legal but worth a person's eye.
+func (p *program) sayNotes(notes []gcode.Note) {
+	for _, note := range notes {
 		fmt.Fprintf(p.stderr, "fullerwright: note: line %d: %s\n", note.TextLine, note.Text)
 	}
-	return nil
 }
 
 func openProgram(path string) (io.ReadCloser, error) {

@@ -23,6 +23,9 @@ type Dialect struct {
 	DecimalsInch int
 	ArcsXY       bool // arcs in the plane XY (G17), and helices about Z
 	ArcsZX       bool // arcs in the plane ZX (G18)
+
+	// Extensions are what the reader accepts beyond the standard.
+	Extensions Extensions
 }
 
 // BlockNumbers says how blocks are numbered; a step of 0 leaves them without numbers.
@@ -39,6 +42,8 @@ func Presets() []Dialect {
 	numbered.BlockNumbers, numbered.Percent, numbered.End = BlockNumbers{Step: 10, Max: 9990}, true, "M30"
 	lines := short
 	lines.Name, lines.Meaning, lines.Comments, lines.ArcsXY, lines.ArcsZX = "lines-only", "straight moves only, no comments", false, false, false
+	short.Extensions = Extensions{LineComments: true, CentreFromArc: true}
+	numbered.Extensions = Extensions{ProgramNumber: true, PathTolerance: true}
 	return []Dialect{short, full, numbered, lines}
 }
 

@@ -64,24 +64,15 @@ func (e *UnsupportedError) Error() string {
 // interpreter takes 253.
 const longestLine = 253
 
-// Read reads a whole program. The error is a *RuleError, an *UnsupportedError or one
-// of reading; the program is zero when there is one.
-func Read(r io.Reader) (Program, error) {
-	var motions []motion.Motion
-	m := newMachine(func(v motion.Motion) error { motions = append(motions, v); return nil })
-	m.keepComments = true
-	program, err := m.scan(r)
-	if err != nil {
-		return Program{}, err
-	}
-	program.Motions = motions
-	return program, nil
-}
+// Read reads a whole program by the standard alone. The error is a *RuleError, an
+// *UnsupportedError or one of reading; the program is zero when there is one.
+func Read(r io.Reader) (Program, error) { return FullStandard().Read(r) }
 
-// Scan reads a program and hands over its motions one by one. It keeps neither them nor
-// the comments, so that its memory does not grow with the program.
+// Scan reads a program by the standard alone and hands over its motions one by one. It
+// keeps neither them nor the comments, so that its memory does not grow with the
+// program.
 func Scan(r io.Reader, visit func(motion.Motion) error) (Program, error) {
-	return newMachine(visit).scan(r)
+	return FullStandard().Scan(r, visit)
 }
 
 func (m *machine) scan(r io.Reader) (Program, error) {

@@ -25,7 +25,7 @@ func (m *machine) mode(b *block) (ten int, axes bool) {
 // check holds the rules about the words of one block together, before anything of it
 // is done.
 func (m *machine) check(b *block) error {
-	for _, rule := range []func(*block) error{m.checkAxes, m.checkUsers, m.checkNonModal, m.checkNumbers, m.checkTool} {
+	for _, rule := range []func(*block) error{m.checkAxes, m.checkUsers, m.checkNonModal, m.checkNumbers, m.checkTool, m.checkPathTolerance} {
 		if err := rule(b); err != nil {
 			return err
 		}
@@ -79,7 +79,7 @@ func (m *machine) checkUsers(b *block) error {
 		{'J', arc || ten == 870, "G2, G3 or G87"},
 		{'K', arc || ten == 870, "G2, G3 or G87"},
 		{'L', g0 == 100 || cycle, "G10 or a cycle"},
-		{'P', g0 == 40 || g0 == 100 || ten == 820 || ten == 860 || ten == 880 || ten == 890, "G4, G10, G82, G86, G88 or G89"},
+		{'P', g0 == 40 || g0 == 100 || ten == 820 || ten == 860 || ten == 880 || ten == 890 || m.extensions.PathTolerance && b.g[pathGroup] == 640, "G4, G10, G82, G86, G88 or G89"},
 		{'Q', ten == 830, "G83"},
 		{'R', arc || cycle, "G2, G3 or a cycle"},
 	} {

@@ -52,6 +52,8 @@ type machine struct {
 
 	present      []byte // the present line
 	keepComments bool
+	extensions   Extensions
+	worded       bool // a word was met, block numbers aside
 }
 
 // Bounds on the motions that cycles make by their repeats and pecks, on one line and in

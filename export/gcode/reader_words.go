@@ -108,6 +108,12 @@ func (m *machine) lex(line []byte) (*block, error) {
 			if err := l.setting(b); err != nil {
 				return nil, err
 			}
+		case c == ';' && m.extensions.LineComments:
+			l.lineComment(b)
+		case c == 'O' && m.extensions.ProgramNumber:
+			if err := l.programNumber(); err != nil {
+				return nil, err
+			}
 		case c >= 'A' && c <= 'Z' && !strings.ContainsRune("ENOUVW", rune(c)):
 			if err := l.word(b, c); err != nil {
 				return nil, err
@@ -172,6 +178,7 @@ func message(comment []byte) (text string, is bool) {
 func (l *lexer) word(b *block, letter byte) error {
 	column := l.at + 1
 	l.at++
+	l.m.worded = true
 	v, err := l.realValue()
 	if err != nil {
 		return err
@@ -203,6 +210,9 @@ func (l *lexer) gWord(b *block, v float64, column int, words []byte) error {
 	ten := int(math.Round(math.Max(-1e6, math.Min(1e6, v*10))))
 	if math.Abs(v*10-float64(ten)) > 0.001 {
 		return l.m.rule(column, string(words), "a G code has at most one decimal", "3.3.2.1")
+	}
+	if ten == arcCentreWord && l.m.extensions.CentreFromArc {
+		return nil
 	}
 	group, known := gGroup(ten)
 	if !known {
