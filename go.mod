@@ -3,6 +3,7 @@ module fullerwright
 go 1.26.8
 
 require (
+	github.com/creack/pty v1.1.24
 	github.com/pelletier/go-toml/v2 v2.4.3
 	github.com/peterstace/simplefeatures v0.50.0
 	github.com/rogpeppe/go-internal v1.16.0
@@ -10,6 +11,7 @@ require (
 	github.com/stretchr/testify v1.12.1
 	github.com/tdewolff/canvas v0.0.0-20250728095813-50d4cb1eee71
 	golang.org/x/image v0.48.0
+	golang.org/x/term v0.47.0
 	gonum.org/v1/gonum v0.17.0
 )
 

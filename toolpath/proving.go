@@ -70,6 +70,7 @@ type BarState struct {
 	shop  Shop
 	bound float64
 	faces map[profile.Face]*proof.Map // on the grid of the fullers
+	watch func(done, all int)         // nil for nobody
 	done  []passed
 }
 
@@ -90,6 +91,10 @@ func NewBarState(b profile.Blade, shop Shop, smallest float64) *BarState {
 	}
 	return s
 }
+
+// Watch has a function told how far each cut of the program at hand is, in parts of all;
+// see proof.Map.
+func (s *BarState) Watch(f func(done, all int)) { s.watch = f }
 
 // Prove cuts the bar with the motions of one program and judges what is left against the
 // design, which is evaluated from the parameters alone. The cusp is the ridge allowed
@@ -156,6 +161,7 @@ func (s *BarState) judge(t targeted, setup Setup, cutter Cutter, motions []motio
 // judgeOn is judge on a face as it stands.
 func (s *BarState) judgeOn(m *proof.Map, t targeted, setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
 	p := FaceProof{Map: m, Target: t.Target}
+	p.Map.Watch = s.watch
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
 	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: s.shop.Limits.Leftover}
 	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, tolerance, t.limits, CutterOf(cutter), t.bound)
@@ -278,6 +284,7 @@ const proofRoom = 0.01
 func (s *BarState) proveFullers(setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
 	target := proof.Exactly(s.blade.FullerSurface(setup.Face))
 	p := FaceProof{Map: s.faces[setup.Face], Target: target}
+	p.Map.Watch = s.watch
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
 	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
 	p.Judged = proof.Judge(p.Map, target, p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup, cutter), CutterOf(cutter), s.bound)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"path/filepath"
 	"strings"
 
@@ -27,6 +28,7 @@ func buildCommand() command {
 			out := set.StringP("out", "o", "", "`FOLDER` to write (default: fullerwright-out/NAME)")
 			cutter := set.String("cutter", "", "`NAME` of the cutter to use (default: the best of the drawer)")
 			data := set.Bool("json", false, "print the report as data")
+			p.declareQuiet(set)
 			return func(arguments []string) error { return p.build(&in, arguments, *out, *cutter, *data) }
 		},
 	}
@@ -40,17 +42,17 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 	if out == "" {
 		out = filepath.Join(outputFolder, safeName(read.knife.Name))
 	}
-	w, err := p.proved(read, proving{cutter: cutter, out: out}, func(toolpath.Step) bool { return true })
+	w, err := p.proved(read, proving{cutter: cutter, out: out, drawings: true}, func(toolpath.Step) bool { return true })
 	if err != nil {
 		return err
 	}
 	r := newReport(w)
-	files, err := buildFiles(w, r)
+	files, err := p.buildFiles(w, r)
 	if err != nil {
 		return err
 	}
-	if err := p.ctx.Err(); err != nil {
-		return &failedError{"interrupted; nothing was written"}
+	if p.ctx.Err() != nil {
+		return interrupted()
 	}
 	done, err := folder{path: filepath.Clean(out), command: "build", files: files}.publish()
 	if err != nil {
@@ -64,9 +66,21 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 	return nil
 }
 
-// proving is how programs are to be made: with which cutter, empty for the best, and
-// for which folder.
-type proving struct{ cutter, out string }
+// proving is how programs are to be made: with which cutter, empty for the best, for
+// which folder, and whether drawings are made after them.
+type proving struct {
+	cutter, out string
+	drawings    bool
+}
+
+// steps returns how many steps the work has: the plan, the proof of each program, and
+// with drawings one of each proof and the template.
+func (h proving) steps(programs int) int {
+	if h.drawings {
+		return 1 + programs + programs + 1
+	}
+	return 1 + programs
+}
 
 // proved plans the steps that are wanted, checks them and proves them, or says what
 // stands in the way.
@@ -75,7 +89,8 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 	if err != nil {
 		return nil, err
 	}
-	if err := w.plan(how.cutter, wanted); err != nil {
+	p.progress.expect(how.steps(w.count(wanted)))
+	if err := p.step("planning", func() error { return w.plan(how.cutter, wanted) }); err != nil {
 		return nil, err
 	}
 	if checks := w.allChecks(); toolpath.Worst(checks) == toolpath.Stop {
@@ -85,8 +100,11 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 		}
 		return nil, err
 	}
-	if err := w.prove(p.ctx); err != nil {
+	if err := w.prove(p); err != nil {
 		return nil, err
+	}
+	if p.ctx.Err() != nil {
+		return nil, interrupted()
 	}
 	if len(w.findings()) > 0 {
 		return nil, p.unproved(w, how.out)
@@ -95,7 +113,7 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 }
 
 // buildFiles returns the files of a build by name.
-func buildFiles(w *work, r report) (map[string][]byte, error) {
+func (p *program) buildFiles(w *work, r report) (map[string][]byte, error) {
 	files := map[string][]byte{
 		"knife.toml":  profile.Resolved(w.knife),
 		"report.json": asJSON(r),
@@ -103,16 +121,17 @@ func buildFiles(w *work, r report) (map[string][]byte, error) {
 	}
 	for _, f := range w.faces {
 		files[programName(f.job)] = f.text
-		if err := addProofPicture(files, w, f); err != nil {
+		if err := p.step("drawing the proof of "+programName(f.job), func() error { return addProofPicture(files, w, f) }); err != nil {
 			return nil, err
 		}
 	}
-	drawings, err := templateFiles(w)
+	err := p.step("drawing the template", func() error {
+		drawings, err := templateFiles(w)
+		maps.Copy(files, drawings)
+		return err
+	})
 	if err != nil {
 		return nil, err
-	}
-	for name, content := range drawings {
-		files[name] = content
 	}
 	return files, nil
 }

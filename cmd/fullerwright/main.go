@@ -37,6 +37,7 @@ func main() {
 type program struct {
 	ctx            context.Context
 	stdout, stderr io.Writer
+	progress       *progress
 }
 
 // command is one of the things the program does.
@@ -66,22 +67,26 @@ func (e *usageError) Error() string { return e.problem }
 
 // run does what the arguments say and returns the exit code.
 func run(ctx context.Context, arguments []string, stdout, stderr io.Writer) int {
-	p := &program{ctx: ctx, stdout: stdout, stderr: stderr}
+	p := &program{ctx: ctx, stdout: stdout, stderr: stderr, progress: progressOn(stderr)}
+	return p.run(arguments)
+}
+
+func (p *program) run(arguments []string) int {
 	err := p.dispatch(arguments)
 	if err == nil {
 		return exitDone
 	}
 	var failed *failedError
 	if errors.As(err, &failed) {
-		fmt.Fprintf(stderr, "fullerwright: %s\n", failed.reason)
+		fmt.Fprintf(p.stderr, "fullerwright: %s\n", failed.reason)
 		return exitStop
 	}
 	for _, line := range strings.Split(err.Error(), "\n") {
-		fmt.Fprintf(stderr, "fullerwright: error: %s\n", line)
+		fmt.Fprintf(p.stderr, "fullerwright: error: %s\n", line)
 	}
 	var usage *usageError
 	if errors.As(err, &usage) && usage.hint != "" {
-		fmt.Fprintf(stderr, "fullerwright: hint: %s\n", usage.hint)
+		fmt.Fprintf(p.stderr, "fullerwright: hint: %s\n", usage.hint)
 	}
 	return exitInput
 }

@@ -23,6 +23,7 @@ func millCommand() command {
 			cutter := set.String("cutter", "", "`NAME` of the cutter to use (default: the best of the drawer)")
 			out := set.StringP("out", "o", "", "`FOLDER` to write; without it one face's program is printed")
 			data := set.Bool("json", false, "print the report as data; needs -o")
+			p.declareQuiet(set)
 			return func(arguments []string) error {
 				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data})
 			}

@@ -46,6 +46,8 @@ var libraries = map[string][]string{
 	"github.com/tdewolff/canvas":           {"export", "export/sheet"},
 	"golang.org/x/image":                   {"export/sheet"},
 	"github.com/spf13/pflag":               {"cmd/fullerwright"},
+	"golang.org/x/term":                    {"cmd/fullerwright"},
+	"github.com/creack/pty":                {"tests"},
 	"github.com/pelletier/go-toml":         {"profile/document"},
 	"gonum.org/v1/gonum":                   {"profile", "profile/geom", "profile/lettering", "toolpath/cutting"},
 	"github.com/stretchr/testify":          {"tests"},

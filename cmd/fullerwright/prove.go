@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -44,9 +45,19 @@ func proveCommand() command {
 			set.StringVar(&f.bar, "bar", "", "`LENGTHxWIDTHxTHICKNESS` of the bar in mm, where no knife is named (default: what the comments say)")
 			set.StringVar(&f.picture, "picture", "", "`FOLDER` to put a picture of each face's proof in; needs a knife")
 			set.BoolVar(&f.data, "json", false, "print the result as data")
+			p.declareQuiet(set)
 			return func(arguments []string) error { return p.prove(&f, arguments) }
 		},
 	}
+}
+
+// steps returns how many steps the work has: each program is read, cuts the bar, and
+// may be drawn.
+func (f *proveFlags) steps(programs int) int {
+	if f.picture != "" {
+		return 3 * programs
+	}
+	return 2 * programs
 }
 
 // claims are what a program's comments say of the job.
@@ -200,6 +211,7 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 	faces := map[toolpath.Step]bool{}
 	pictures := map[string][]byte{}
 	failed := 0
+	p.progress.expect(f.steps(len(arguments)))
 	for _, path := range arguments {
 		one, err := p.proveOne(f, read.shop, w, &state, path)
 		if err != nil {
@@ -208,7 +220,8 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 		failed += len(one.Judged.Findings)
 		faces[one.Step] = true
 		if f.picture != "" {
-			if err := addPicture(pictures, w, one, w.shop.Limits.Cusp); err != nil {
+			err := p.step("drawing the proof of "+filepath.Base(path), func() error { return addPicture(pictures, w, one, w.shop.Limits.Cusp) })
+			if err != nil {
 				return err
 			}
 		}
@@ -255,8 +268,13 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 	if !known {
 		return toolpath.FaceProof{}, fmt.Errorf("there is no dialect %q", shop.Machine.Dialect)
 	}
-	program, err := dialect.Read(file)
-	if err != nil {
+	var program gcode.Program
+	err = p.step("reading "+filepath.Base(path), func() (err error) { program, err = dialect.Read(file); return err })
+	var stopped *failedError
+	switch {
+	case errors.As(err, &stopped):
+		return toolpath.FaceProof{}, err
+	case err != nil:
 		return toolpath.FaceProof{}, programError(path, err)
 	}
 	p.sayNotes(program.Notes)
@@ -269,13 +287,19 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 		face = profile.Left
 	}
 	var result toolpath.FaceProof
+	cut := func() (err error) { result, err = describe(shop, c, face, program.Motions); return err }
 	if w != nil {
 		setup := toolpath.SetupFor(w.blade.Bar, face, toolpath.Flip(c.flip))
 		if *state == nil {
 			*state = toolpath.NewBarState(w.blade, w.shop, c.cutter().Radius())
+			(*state).Watch(p.progress.part)
 		}
-		result = (*state).Prove(c.step(face), setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
-	} else if result, err = describe(shop, c, face, program.Motions); err != nil {
+		cut = func() error {
+			result = (*state).Prove(c.step(face), setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
+			return nil
+		}
+	}
+	if err := p.step("cutting the bar with "+filepath.Base(path), cut); err != nil {
 		return toolpath.FaceProof{}, err
 	}
 	result.Judged.Findings = append(toolpath.Contradictions(face, toolpath.Flip(c.flip), setupClaimsOf(program.Comments)), result.Judged.Findings...)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -69,6 +68,17 @@ func parametersDigest(in job) string {
 	return digest([]byte(all))[:8]
 }
 
+// count returns how many steps of the sequence are wanted.
+func (w *work) count(wanted func(toolpath.Step) bool) int {
+	n := 0
+	for _, step := range toolpath.Sequence(w.blade) {
+		if wanted(step) {
+			n++
+		}
+	}
+	return n
+}
+
 // plan plans the programs of the steps of the sequence that are wanted. A named cutter
 // is for the steps that ask for one of its kind.
 func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
@@ -107,7 +117,7 @@ func (w *work) allChecks() []toolpath.Check {
 
 // prove writes each program, reads it back from its text, and cuts the simulated bar
 // with what was read. It may be called only when no check stops the work.
-func (w *work) prove(ctx context.Context) error {
+func (w *work) prove(p *program) error {
 	dialect, known := gcode.DialectNamed(w.shop.Machine.Dialect)
 	if !known {
 		return fmt.Errorf("there is no dialect %q", w.shop.Machine.Dialect)
@@ -116,11 +126,10 @@ func (w *work) prove(ctx context.Context) error {
 		return nil
 	}
 	w.state = toolpath.NewBarState(w.blade, w.shop, w.smallestCutter())
+	w.state.Watch(p.progress.part)
 	for i := range w.faces {
-		if err := ctx.Err(); err != nil {
-			return &failedError{"interrupted; nothing was written"}
-		}
-		if err := w.proveFace(&w.faces[i], dialect); err != nil {
+		f := &w.faces[i]
+		if err := p.step("proving "+programName(f.job), func() error { return w.proveFace(f, dialect) }); err != nil {
 			return err
 		}
 	}

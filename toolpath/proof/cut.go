@@ -4,6 +4,7 @@ import (
 	"math"
 	"runtime"
 	"sync"
+	"sync/atomic"
 
 	"fullerwright/toolpath/motion"
 )
@@ -27,7 +28,13 @@ func (m *Map) cut(p motion.Placement, c Cutter, motions []motion.Motion, workers
 	all := m.sweepsOf(blocks, c)
 	bands := (m.Grid.Rows + bandRows - 1) / bandRows
 	results := make([][]tally, bands)
-	spread(bands, workers, func(band int) { results[band] = m.cutBand(band, all) })
+	var done atomic.Int64
+	spread(bands, workers, func(band int) {
+		results[band] = m.cutBand(band, all)
+		if m.Watch != nil {
+			m.Watch(int(done.Add(1)), bands)
+		}
+	})
 	totals := make([]tally, len(all))
 	for _, band := range results {
 		for _, t := range band {

@@ -79,6 +79,10 @@ type Map struct {
 	bar    Surface   // before the first cut
 	cuts   []sweep   // all that has cut, in order
 	before int       // how many of them had cut when the map was settled
+
+	// Watch, where it is not nil, is told how many of all parts of the map a cut has
+	// been made in, by several goroutines.
+	Watch func(done, all int)
 }
 
 // NewMap returns the face of a bar before it is cut.
