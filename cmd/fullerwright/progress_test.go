@@ -70,41 +70,47 @@ func after(sent string) string {
 
 func TestProgressOnATerminal(t *testing.T) {
 	dir := t.TempDir()
-	built := filepath.Join(dir, "built")
-	for name, row := range map[string]struct {
-		arguments []string
-		steps     []string
+	program := filepath.Join(dir, "built", "fuller-right.nc")
+	for _, row := range []struct {
+		arguments     []string
+		first, within string // the first step, and one in which the bar moves
+		last          string
 	}{
-		"build": {[]string{"build", "-o", built}, []string{"  0 planning", " 17 proving fuller-right.nc", " 33 proving fuller-left.nc", " 50 drawing the proof of fuller-right.nc", " 83 drawing the template"}},
-		"mill":  {[]string{"mill", "-o", filepath.Join(dir, "milled")}, []string{"  0 planning", " 33 proving fuller-right.nc", " 67 proving fuller-left.nc"}},
+		{[]string{"build", "-o", filepath.Join(dir, "built")}, "planning", "proving fuller-left.nc", "drawing the template"},
+		{[]string{"mill", "-o", filepath.Join(dir, "milled")}, "planning", "proving fuller-right.nc", "proving fuller-left.nc"},
+		{[]string{"prove", program, "--knife", "tarn"}, "reading fuller-right.nc", "cutting the bar with fuller-right.nc", "cutting the bar with fuller-right.nc"},
+		{[]string{"prove", program}, "reading fuller-right.nc", "", "cutting the bar with fuller-right.nc"},
+		{[]string{"prove", program, "--knife", "tarn", "--picture", filepath.Join(dir, "drawn")}, "reading fuller-right.nc", "", "drawing the proof of fuller-right.nc"},
 	} {
-		code, _, sent := onTerminal(t, row.arguments...)
-		assert.Equal(t, exitDone, code, name)
-		at := 0
-		for _, step := range row.steps {
-			next := strings.Index(withoutBars(sent)[at:], step)
-			require.GreaterOrEqual(t, next, 0, "%s: %s", name, step)
-			at += next
+		code, results, sent := onTerminal(t, row.arguments...)
+		assert.Equal(t, exitDone, code, "%v", row.arguments)
+		assert.NotEmpty(t, results)
+		steps, percents := stepsShown(t, sent)
+		require.NotEmpty(t, steps, "%q", sent)
+		assert.Equal(t, row.first, steps[0])
+		assert.Equal(t, row.last, steps[len(steps)-1])
+		for i, percent := range percents { // every step counts alike
+			assert.InDelta(t, 100*float64(i)/float64(len(steps)), percent, 0.5, "%v: %s", row.arguments, steps[i])
 		}
-		checkBar(t, name, sent)
-		assert.Greater(t, strings.Count(sent, "proving fuller-left.nc"), 3, "%s: the bar moves within a proof", name)
+		if row.within != "" {
+			assert.Greater(t, strings.Count(sent, row.within), 3, "%v", row.arguments)
+		}
+		checkBar(t, row.arguments[0], sent)
 	}
-	program := filepath.Join(built, "fuller-right.nc")
-	code, results, sent := onTerminal(t, "prove", program, "--knife", "tarn")
-	assert.Equal(t, exitDone, code)
-	assert.Contains(t, results, "nothing found")
-	assert.Contains(t, withoutBars(sent), "  0 reading fuller-right.nc")
-	assert.Contains(t, withoutBars(sent), " 50 cutting the bar with fuller-right.nc")
-	assert.Greater(t, strings.Count(sent, "cutting"), 3, "the bar moves within a cut")
-	checkBar(t, "prove", sent)
-	code, _, sent = onTerminal(t, "prove", program)
-	assert.Equal(t, exitDone, code)
-	checkBar(t, "prove without a knife", sent)
 }
 
-// withoutBars returns what was sent with the percentages and the steps alone.
-func withoutBars(sent string) string {
-	return regexp.MustCompile(` % \|=* *\|`).ReplaceAllString(sent, "")
+// stepsShown returns the steps that a bar has shown and the percentage that each began at.
+func stepsShown(t *testing.T, sent string) (steps []string, percents []float64) {
+	t.Helper()
+	for _, m := range regexp.MustCompile(`\r *(\d+) % \|=* *\| ([^\r]*[^\r ])`).FindAllStringSubmatch(sent, -1) {
+		if len(steps) > 0 && steps[len(steps)-1] == m[2] {
+			continue
+		}
+		percent, err := strconv.ParseFloat(m[1], 64)
+		require.NoError(t, err)
+		steps, percents = append(steps, m[2]), append(percents, percent)
+	}
+	return steps, percents
 }
 
 // checkBar: the bar only grows, stays on its line, ends beyond its half and is wiped
