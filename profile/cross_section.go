@@ -141,27 +141,3 @@ func (c CrossSection) lips(g Groove) (lower, upper float64, ok bool) {
 	reach := g.Radius/math.Abs(direction.X) + resolution
 	return bisectTo(under, at.Y, at.Y-reach), bisectTo(under, at.Y, at.Y+reach), true
 }
-
-// near is how closely a place on a section is found, mm.
-const near = 1e-10
-
-// bisectTo returns a root of f between a and b, in whichever order, within near. Where f
-// does not change its sign it returns the end with the value nearer to 0.
-func bisectTo(f func(float64) float64, a, b float64) float64 {
-	fa, fb := f(a), f(b)
-	if (fa < 0) == (fb < 0) {
-		if math.Abs(fa) < math.Abs(fb) {
-			return a
-		}
-		return b
-	}
-	for math.Abs(b-a) > near {
-		middle := (a + b) / 2
-		if (f(middle) < 0) == (fa < 0) {
-			a = middle
-		} else {
-			b = middle
-		}
-	}
-	return (a + b) / 2
-}

@@ -59,24 +59,6 @@ const (
 	resolution = 1e-9
 )
 
-// bisect returns a root of f between a and b, where f(a) and f(b) differ in sign, to
-// the last bit that float64 keeps apart, at most 200 halvings.
-func bisect(f func(float64) float64, a, b float64) float64 {
-	rising := f(a) < 0
-	for range 200 {
-		middle := a + (b-a)/2
-		if middle == a || middle == b {
-			break
-		}
-		if (f(middle) < 0) == rising {
-			a = middle
-		} else {
-			b = middle
-		}
-	}
-	return a + (b-a)/2
-}
-
 func square(v float64) float64 { return v * v }
 
 // rootOf returns the square root of v, or 0 where v is negative.

@@ -85,37 +85,40 @@ func (a Arc) moments() (area, aboutY, aboutX float64) {
 	return area, aboutY, aboutX
 }
 
-func (a Arc) crossings(x float64) []float64 {
+func (a Arc) appendCrossings(to []float64, x float64) []float64 {
 	// At the circle's own extremes x may lie a rounding beyond it.
-	base := math.Acos(math.Max(-1, math.Min(1, (x-a.Centre.X)/a.Radius)))
-	var out []float64
-	for _, stretch := range a.monotone() {
-		p, q := a.on(stretch[0]), a.on(stretch[1])
-		if (p.X < x) == (q.X < x) {
-			continue
+	away := x - a.Centre.X
+	half := math.Sqrt(math.Max(0, (a.Radius-away)*(a.Radius+away)))
+	a.monotone(func(from, until float64) {
+		p, q := a.on(from), a.on(until)
+		switch {
+		case (p.X < x) == (q.X < x):
+		case math.Sin((from+until)/2) < 0:
+			to = append(to, a.Centre.Y-half)
+		default:
+			to = append(to, a.Centre.Y+half)
 		}
-		half := a.Radius * math.Sin(base)
-		if math.Sin((stretch[0]+stretch[1])/2) < 0 {
-			half = -half
-		}
-		out = append(out, a.Centre.Y+half)
-	}
-	return out
+	})
+	return to
 }
 
-// monotone returns the stretches of the arc between which x turns.
-func (a Arc) monotone() [][2]float64 {
+func (a Arc) reach() reach {
+	r := reach{math.Inf(1), math.Inf(-1)}
+	a.monotone(func(from, until float64) {
+		p, q := a.on(from).X, a.on(until).X
+		r = reach{min(r.least, p, q), max(r.most, p, q)}
+	})
+	return r
+}
+
+// monotone calls f with the stretches of the arc between which x turns.
+func (a Arc) monotone(f func(from, until float64)) {
 	lo, hi := a.span()
-	cuts := []float64{lo}
 	for k := math.Floor(lo/math.Pi) + 1; k*math.Pi < hi; k++ {
-		cuts = append(cuts, k*math.Pi)
+		f(lo, k*math.Pi)
+		lo = k * math.Pi
 	}
-	cuts = append(cuts, hi)
-	var out [][2]float64
-	for i := 1; i < len(cuts); i++ {
-		out = append(out, [2]float64{cuts[i-1], cuts[i]})
-	}
-	return out
+	f(lo, hi)
 }
 
 // steps: a chord over an angle d lies r·(1 - cos(d/2)) from its arc.

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -18,6 +18,19 @@ const joint = 1e-9
 type Chain struct {
 	pieces []Piece
 	closed bool
+	reach  []reach // of each piece, for Crossings
+}
+
+// reach is the stretch of x that a piece covers.
+type reach struct{ least, most float64 }
+
+// chainOf puts pieces that are known to be sound together.
+func chainOf(pieces []Piece, closed bool) Chain {
+	c := Chain{pieces: pieces, closed: closed, reach: make([]reach, len(pieces))}
+	for i, p := range pieces {
+		c.reach[i] = p.reach()
+	}
+	return c
 }
 
 // NewChain makes a chain. Every piece must have finite coordinates and some length,
@@ -45,7 +58,7 @@ func NewChain(pieces ...Piece) (Chain, error) {
 		return Chain{}, errors.Join(faults...)
 	}
 	closed := norm(sub(pieces[0].Start(), pieces[len(pieces)-1].End())) <= joint
-	return Chain{pieces: append([]Piece(nil), pieces...), closed: closed}, nil
+	return chainOf(append([]Piece(nil), pieces...), closed), nil
 }
 
 // Pieces returns the pieces in order.
@@ -101,13 +114,20 @@ func (c Chain) Centroid() Point {
 // Crossings returns the y, ascending, at which the upright line at x meets the chain.
 // On a closed chain their number is even: a line through a vertex counts as lying just
 // right of it.
-func (c Chain) Crossings(x float64) []float64 {
-	var out []float64
-	for _, p := range c.pieces {
-		out = append(out, p.crossings(x)...)
+func (c Chain) Crossings(x float64) []float64 { return c.AppendCrossings(nil, x) }
+
+// AppendCrossings puts the crossings at x in place of what to holds, and allocates
+// nothing where they have room there.
+func (c Chain) AppendCrossings(to []float64, x float64) []float64 {
+	to = to[:0]
+	for i, r := range c.reach {
+		// A piece crosses where one of its places lies left of x and another does not.
+		if r.least < x && x <= r.most {
+			to = c.pieces[i].appendCrossings(to, x)
+		}
 	}
-	sort.Float64s(out)
-	return out
+	slices.Sort(to)
+	return to
 }
 
 // Sample returns points along the chain whose chords lie within the given error of
@@ -132,11 +152,11 @@ func (c Chain) Sample(chordError float64) []Point {
 
 // Reverse returns the chain travelled the other way.
 func (c Chain) Reverse() Chain {
-	out := Chain{closed: c.closed}
-	for i := len(c.pieces) - 1; i >= 0; i-- {
-		out.pieces = append(out.pieces, c.pieces[i].Reverse())
+	pieces := make([]Piece, len(c.pieces))
+	for i, p := range c.pieces {
+		pieces[len(pieces)-1-i] = p.Reverse()
 	}
-	return out
+	return chainOf(pieces, c.closed)
 }
 
 // similarity is a uniform scaling, a mirroring in the y axis or not, a turn about the
@@ -161,11 +181,11 @@ func (m similarity) apply(p Point) Point {
 }
 
 func (c Chain) transform(m similarity) Chain {
-	out := Chain{closed: c.closed}
-	for _, p := range c.pieces {
-		out.pieces = append(out.pieces, p.transform(m))
+	pieces := make([]Piece, len(c.pieces))
+	for i, p := range c.pieces {
+		pieces[i] = p.transform(m)
 	}
-	return out
+	return chainOf(pieces, c.closed)
 }
 
 // Scale returns the chain enlarged about the origin; the factor must be positive.

@@ -42,13 +42,15 @@ func (l Line) moments() (area, aboutY, aboutX float64) {
 	return area, aboutY, aboutX
 }
 
-func (l Line) crossings(x float64) []float64 {
+func (l Line) appendCrossings(to []float64, x float64) []float64 {
 	a, b := l.From, l.To
 	if (a.X < x) == (b.X < x) {
-		return nil
+		return to
 	}
-	return []float64{a.Y + (b.Y-a.Y)*(x-a.X)/(b.X-a.X)}
+	return append(to, a.Y+(b.Y-a.Y)*(x-a.X)/(b.X-a.X))
 }
+
+func (l Line) reach() reach { return reach{min(l.From.X, l.To.X), max(l.From.X, l.To.X)} }
 
 func (l Line) steps(float64) int { return 1 }
 
