@@ -49,20 +49,20 @@ func (b Blade) Thickness(x float64) float64 { return b.ground.blade.value(x) }
 
 // BackAt returns the y of the back, spine or clip, at x.
 func (b Blade) BackAt(x float64) float64 {
-	ys := b.Outline.Crossings(x)
-	if len(ys) == 0 {
+	_, highest, there := b.ground.sides(x)
+	if !there {
 		return math.NaN()
 	}
-	return ys[len(ys)-1]
+	return highest
 }
 
 // EdgeAt returns the y of the edge side at x.
 func (b Blade) EdgeAt(x float64) float64 {
-	ys := b.Outline.Crossings(x)
-	if len(ys) == 0 {
+	lowest, _, there := b.ground.sides(x)
+	if !there {
 		return math.NaN()
 	}
-	return ys[0]
+	return lowest
 }
 
 // BevelLineAt returns the y of the bevel line of the edge at x: at the height of the

@@ -35,21 +35,33 @@ type slice struct {
 }
 
 // slices returns sections between two distances from the guard plane such that the sum
-// of weight times a property is its integral over the length.
-func (b Blade) slices(from, to float64) []slice {
-	r, five := newRules(), fivePoints()
-	var out []slice
+// of weight times a property is its integral over the length; and the same for the blade
+// without its fullers.
+func (b Blade) slices(from, to float64) (with, plain []slice) {
+	curved, five := twelvePoints().crowded(), fivePoints()
+	grooves, alike := b.finishedGrooves()
 	xs := b.lengthBreaks(from, to)
+	with = make([]slice, 0, len(five.at)*(panels+len(xs)))
+	plain = make([]slice, 0, cap(with))
 	for i := 1; i < len(xs); i++ {
 		n := math.Ceil((xs[i]-xs[i-1])/b.Knife.Blade.Length*panels - 1e-9)
-		step := (xs[i] - xs[i-1]) / n
+		half := (xs[i] - xs[i-1]) / n / 2
 		for j := range int(n) {
-			five.over(xs[i-1]+float64(j)*step, xs[i-1]+float64(j+1)*step, func(x, w float64) {
-				out = append(out, slice{x, w, b.CrossSectionAt(x).properties(r)})
-			})
+			middle := xs[i-1] + float64(2*j+1)*half
+			for k, at := range five.at {
+				x := middle + half*at
+				c := b.ground.section(x)
+				c.alike = true
+				if x >= 0 {
+					c.grooves, c.alike = grooves, alike
+				}
+				p, q := c.properties(&curved)
+				with = append(with, slice{x, half * five.weight[k], p})
+				plain = append(plain, slice{x, half * five.weight[k], q})
+			}
 		}
 	}
-	return out
+	return with, plain
 }
 
 func fivePoints() rule {
@@ -85,7 +97,10 @@ func (b Blade) lengthBreaks(from, to float64) []float64 {
 }
 
 // bodyBetween returns the finished steel between two distances from the guard plane.
-func (b Blade) bodyBetween(from, to float64) Body { return bodyOf(b.slices(from, to)) }
+func (b Blade) bodyBetween(from, to float64) Body {
+	slices, _ := b.slices(from, to)
+	return bodyOf(slices)
+}
 
 func bodyOf(slices []slice) Body {
 	var body Body
@@ -101,9 +116,3 @@ func (b Blade) BladeBody() Body { return b.bodyBetween(0, b.Knife.Blade.Length) 
 
 // TangBody returns the steel behind the guard plane, without a threaded extension.
 func (b Blade) TangBody() Body { return b.bodyBetween(-b.Knife.Tang.Length, 0) }
-
-// WithoutFullers returns the same blade ground from a bar that no fuller was milled in.
-func (b Blade) WithoutFullers() Blade {
-	b.Fullers = nil
-	return b
-}

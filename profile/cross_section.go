@@ -2,7 +2,7 @@ package profile
 
 import (
 	"math"
-	"sort"
+	"slices"
 )
 
 // CrossSection is the finished blade cut square to its length at one distance from the
@@ -25,18 +25,26 @@ func (c CrossSection) Empty() bool { return !(c.Bottom < c.Top) }
 func (b Blade) CrossSectionAt(x float64) CrossSection {
 	c := b.ground.section(x)
 	c.alike = true
-	if x < 0 {
-		return c
+	if x >= 0 {
+		c.grooves, c.alike = b.finishedGrooves()
 	}
-	for _, f := range b.Fullers {
-		c.alike = c.alike && f.Size.Faces == "both"
+	return c
+}
+
+// finishedGrooves returns the grooves of each face of the finished blade, and whether
+// both faces have the same.
+func (b Blade) finishedGrooves() (grooves [2][]Groove, alike bool) {
+	alike = true
+	for i := range b.Fullers {
+		f := &b.Fullers[i]
+		alike = alike && f.Size.Faces == "both"
 		for _, face := range Faces() {
 			if f.Size.Cut(face) {
-				c.grooves[face] = append(c.grooves[face], f.Finished)
+				grooves[face] = append(grooves[face], f.Finished)
 			}
 		}
 	}
-	return c
+	return grooves, alike
 }
 
 // HalfThickness returns the height of the finished face over the centre-plane at a
@@ -58,7 +66,7 @@ func (c CrossSection) Half(face Face, y float64) float64 {
 }
 
 // ground returns half the thickness before the fullers.
-func (c CrossSection) ground(y float64) float64 {
+func (c *CrossSection) ground(y float64) float64 {
 	if y < c.Bottom || y > c.Top {
 		return 0
 	}
@@ -67,40 +75,55 @@ func (c CrossSection) ground(y float64) float64 {
 
 // breaks returns the places from Bottom to Top, ascending, between which one surface
 // makes a face: the bevel lines, where the bevels meet, and the lips of the fullers.
-func (c CrossSection) breaks(face Face) []float64 {
-	ys := []float64{c.Bottom, c.Top}
-	add := func(y float64) {
-		if y > c.Bottom+resolution && y < c.Top-resolution {
-			ys = append(ys, y)
+func (c *CrossSection) breaks(face Face) []float64 {
+	ground, n := c.groundBreaks()
+	ys := slices.Clone(ground[:n])
+	for i := range c.grooves[face] {
+		cut := c.grooves[face][i].across(c.X)
+		if lower, upper, ok := c.lips(&cut); ok {
+			for _, y := range []float64{lower, upper} {
+				if c.within(y) {
+					ys = append(ys, y)
+				}
+			}
 		}
 	}
-	edgeLine, backLine := c.edgeLine(), c.backLine()
-	switch {
-	case c.edge.present && c.back.present && edgeLine > backLine:
-		// Below, the edge's bevel is the lower one; above, that of the back.
-		add(c.meeting(math.Max(backLine, c.Bottom), math.Min(edgeLine, c.Top)))
-	default:
-		add(edgeLine)
-		add(backLine)
-	}
-	for _, g := range c.grooves[face] {
-		if lower, upper, ok := c.lips(g); ok {
-			add(lower)
-			add(upper)
-		}
-	}
-	sort.Float64s(ys)
+	slices.Sort(ys)
 	return ys
 }
 
+// within reports whether a place lies clearly between Bottom and Top.
+func (c *CrossSection) within(y float64) bool { return y > c.Bottom+resolution && y < c.Top-resolution }
+
+// groundBreaks returns breaks without the lips of fullers, and how many they are.
+func (c *CrossSection) groundBreaks() (ys [4]float64, n int) {
+	ys[0], n = c.Bottom, 1
+	add := func(y float64) {
+		if c.within(y) && y > ys[n-1] {
+			ys[n] = y
+			n++
+		}
+	}
+	edgeLine, backLine := c.edgeLine(), c.backLine()
+	if c.edge.present && c.back.present && edgeLine > backLine {
+		// Below, the edge's bevel is the lower one; above, that of the back.
+		add(c.meeting(math.Max(backLine, c.Bottom), math.Min(edgeLine, c.Top)))
+	} else {
+		add(edgeLine)
+		add(backLine)
+	}
+	ys[n] = c.Top
+	return ys, n + 1
+}
+
 // meeting returns where the bevels of edge and back are level, between two places.
-func (c CrossSection) meeting(from, to float64) float64 {
+func (c *CrossSection) meeting(from, to float64) float64 {
 	return bisectTo(func(y float64) float64 { return c.edge.over(y-c.edge.rim) - c.back.over(c.back.rim-y) }, from, to)
 }
 
 // edgeLine returns the y at which the edge's bevel meets the flat; Bottom where there is
 // no bevel.
-func (c CrossSection) edgeLine() float64 {
+func (c *CrossSection) edgeLine() float64 {
 	if !c.edge.present {
 		return c.Bottom
 	}
@@ -109,7 +132,7 @@ func (c CrossSection) edgeLine() float64 {
 
 // backLine returns the y at which the bevel of the back meets the flat; Top where there
 // is none.
-func (c CrossSection) backLine() float64 {
+func (c *CrossSection) backLine() float64 {
 	if !c.back.present {
 		return c.Top
 	}
@@ -132,12 +155,12 @@ func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 
 // lips returns the two places at which a groove cuts the ground face of this section;
 // ok is false where it does not reach below the face.
-func (c CrossSection) lips(g Groove) (lower, upper float64, ok bool) {
-	at, direction := g.Place(g.AtX(c.X))
-	under := func(y float64) float64 { return g.Height(c.X, y) - c.ground(y) }
+func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
+	at, direction := g.groove.Place(g.groove.AtX(c.X))
+	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
 	if !(under(at.Y) < 0) {
 		return 0, 0, false
 	}
-	reach := g.Radius/math.Abs(direction.X) + resolution
+	reach := g.groove.Radius/math.Abs(direction.X) + resolution
 	return bisectTo(under, at.Y, at.Y-reach), bisectTo(under, at.Y, at.Y+reach), true
 }

@@ -44,18 +44,22 @@ func (g Groove) floor(s float64) float64 { return g.under(s, g.Radius) }
 // For a piece of slope m = dH/dS the circle that touches stands w·m/sqrt(1+m²) before
 // s. Along a run-out the circles of radius w about an arc of radius a envelop the
 // arc of radius a + w about the same centre.
-func (g Groove) under(s, w float64) float64 {
+func (g Groove) under(s, w float64) float64 { return under(g.Axis, g.StartArc, g.EndArc, s, w) }
+
+func under(axis []AxisPoint, start, end AxisArc, s, w float64) float64 {
 	low := math.Inf(1)
-	for i := 1; i < len(g.Axis); i++ {
-		low = math.Min(low, underLine(g.Axis[i-1], g.Axis[i], s, w))
+	for i := 1; i < len(axis); i++ {
+		if a, b := axis[i-1], axis[i]; s-w <= b.S && s+w >= a.S {
+			low = min(low, underLine(a, b, s, w))
+		}
 	}
-	low = math.Min(low, underArc(g.StartArc, -1, s, w))
-	return math.Min(low, underArc(g.EndArc, 1, s, w))
+	low = min(low, underArc(start, -1, s, w))
+	return min(low, underArc(end, 1, s, w))
 }
 
 func underLine(a, b AxisPoint, s, w float64) float64 {
 	m := (b.H - a.H) / (b.S - a.S)
-	at := math.Min(math.Max(s-w*m/math.Hypot(1, m), a.S), b.S)
+	at := min(max(s-w*m/math.Sqrt(1+float64(m*m)), a.S), b.S)
 	reach := float64(w*w) - square(s-at)
 	if reach < 0 {
 		return math.Inf(1)
@@ -78,19 +82,49 @@ func underArc(arc AxisArc, side, s, w float64) float64 {
 // for a straight centreline; along a curved one the run-outs are followed in chords
 // within capsuleError.
 func (g Groove) Height(x, y float64) float64 {
+	c := g.across(x)
+	return c.height(y)
+}
+
+// grooveCut is a groove cut square to the blade's length: what its heights along that
+// cut have in common.
+type grooveCut struct {
+	groove   *Groove
+	x        float64
+	ux, uy   float64   // the direction of a straight centreline
+	along    float64   // of the place with the y of Plan[0], along it
+	across   float64   // and square to it
+	capsules []capsule // of a curved one, those within reach
+}
+
+// across returns the cut at x.
+func (g *Groove) across(x float64) grooveCut {
+	c := grooveCut{groove: g, x: x}
 	if len(g.Plan) > 2 {
-		return g.capsuleHeight(x, y)
+		c.capsules = g.capsulesNear(x)
+		return c
 	}
 	a, b := g.Plan[0], g.Plan[1]
 	span := math.Hypot(b.X-a.X, b.Y-a.Y)
-	ux, uy := (b.X-a.X)/span, (b.Y-a.Y)/span
-	along := float64((x-a.X)*ux) + float64((y-a.Y)*uy)
-	across := float64((x-a.X)*uy) - float64((y-a.Y)*ux)
+	c.ux, c.uy = (b.X-a.X)/span, (b.Y-a.Y)/span
+	c.along, c.across = float64((x-a.X)*c.ux), float64((x-a.X)*c.uy)
+	return c
+}
+
+// height returns the height of the groove's surface at y.
+func (c *grooveCut) height(y float64) float64 {
+	g := c.groove
+	if len(g.Plan) > 2 {
+		return capsuleHeight(c.capsules, g.Radius, c.x, y)
+	}
+	aside := y - g.Plan[0].Y
+	along := c.along + float64(aside*c.uy)
+	across := c.across - float64(aside*c.ux)
 	reach := float64(g.Radius*g.Radius) - float64(across*across)
 	if reach <= 0 {
 		return math.Inf(1)
 	}
-	return g.under(along, math.Sqrt(reach))
+	return under(g.Axis, g.StartArc, g.EndArc, along, math.Sqrt(reach))
 }
 
 // Place returns the point of the centreline at s, and the direction there.

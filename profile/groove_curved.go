@@ -85,23 +85,34 @@ func (g Groove) splitAtVertices(at []AxisPoint) []AxisPoint {
 	return at
 }
 
-// capsuleHeight is the lower envelope of the balls along all capsules near a place.
-func (g Groove) capsuleHeight(x, y float64) float64 {
+// capsulesNear returns the capsules that may reach to x: all that do, and others.
+func (g *Groove) capsulesNear(x float64) []capsule {
+	list := g.capsules
+	last := sort.Search(len(list), func(i int) bool { return list[i].least > x+g.Radius })
+	first := 0
+	for first < last && list[first].most < x-g.Radius {
+		first++
+	}
+	return list[first:last]
+}
+
+// capsuleHeight is the lower envelope at a place of the balls of radius r along capsules.
+func capsuleHeight(capsules []capsule, r, x, y float64) float64 {
 	low := math.Inf(1)
-	for _, c := range g.capsules {
-		if c.least > x+g.Radius {
-			break
+	for i := range capsules {
+		c := &capsules[i]
+		if min(c.h, c.h+c.rise)-r >= low {
+			continue // even its lowest place lies higher
 		}
-		if c.most < x-g.Radius {
+		dx, dy := x-c.x, y-c.y
+		along := float64(dx*c.ux) + float64(dy*c.uy)
+		across := float64(dx*c.uy) - float64(dy*c.ux)
+		reach := float64(r*r) - float64(across*across)
+		beyond := max(-along, along-c.span, 0)
+		if reach <= float64(beyond*beyond) {
 			continue
 		}
-		along := float64((x-c.x)*c.ux) + float64((y-c.y)*c.uy)
-		across := float64((x-c.x)*c.uy) - float64((y-c.y)*c.ux)
-		reach := float64(g.Radius*g.Radius) - float64(across*across)
-		if reach <= 0 {
-			continue
-		}
-		low = math.Min(low, underLine(AxisPoint{0, c.h}, AxisPoint{c.span, c.h + c.rise}, along, math.Sqrt(reach)))
+		low = min(low, underLine(AxisPoint{0, c.h}, AxisPoint{c.span, c.h + c.rise}, along, math.Sqrt(reach)))
 	}
 	return low
 }

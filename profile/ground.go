@@ -78,7 +78,7 @@ func (b bevel) footBefore(line, t float64) float64 {
 
 // heightAt returns the height of the bevel line over the rim where the blade is t
 // thick.
-func (b bevel) heightAt(t float64) float64 {
+func (b *bevel) heightAt(t float64) float64 {
 	if b.tangent > 0 {
 		return math.Max(0, t/2-b.rimHalf) / b.tangent
 	}
@@ -87,7 +87,7 @@ func (b bevel) heightAt(t float64) float64 {
 
 // rise returns how far the edge of the wheel or belt stands over the bevel at x: its
 // quarter circle at the plunge, 0 in front of it, and +Inf behind.
-func (b bevel) rise(x float64) float64 {
+func (b *bevel) rise(x float64) float64 {
 	beyond := x - b.foot
 	if beyond < 0 {
 		return math.Inf(1)
@@ -105,7 +105,7 @@ func (k Knife) tangStations() stations {
 }
 
 // thickness returns the thickness between the bevels at x.
-func (g ground) thickness(x float64) float64 {
+func (g *ground) thickness(x float64) float64 {
 	if x < 0 {
 		return g.tang.value(x)
 	}
@@ -114,17 +114,17 @@ func (g ground) thickness(x float64) float64 {
 
 // section returns the ground blade at x. In front of the point and behind the tang it
 // is empty: its Bottom is not below its Top.
-func (g ground) section(x float64) CrossSection {
+func (g *ground) section(x float64) CrossSection {
 	c := CrossSection{X: x, Flat: g.thickness(x) / 2}
 	at := x
 	if x == 0 {
 		at = resolution // the guard plane is the blade's side of the step
 	}
-	ys := g.outline.Crossings(at)
-	if len(ys) < 2 {
+	lowest, highest, there := g.sides(at)
+	if !there {
 		return c
 	}
-	c.Bottom, c.Top = ys[0], ys[len(ys)-1]
+	c.Bottom, c.Top = lowest, highest
 	if x < 0 {
 		return c
 	}
@@ -135,17 +135,27 @@ func (g ground) section(x float64) CrossSection {
 
 // bevelLine returns the y of the bevel line of the edge at x, whether or not the bevel
 // has begun there; NaN where there is no blade.
-func (g ground) bevelLine(x float64) float64 {
-	ys := g.outline.Crossings(x)
-	if len(ys) == 0 {
+func (g *ground) bevelLine(x float64) float64 {
+	lowest, _, there := g.sides(x)
+	if !there {
 		return math.NaN()
 	}
-	return g.rim(x, ys[0]) + g.edge.heightAt(g.thickness(x))
+	return g.rim(x, lowest) + g.edge.heightAt(g.thickness(x))
+}
+
+// sides returns the y of the edge side and of the back at x, and whether there is blade.
+func (g *ground) sides(x float64) (lowest, highest float64, there bool) {
+	var room [8]float64
+	ys := g.outline.AppendCrossings(room[:], x)
+	if len(ys) < 2 {
+		return 0, 0, false
+	}
+	return ys[0], ys[len(ys)-1], true
 }
 
 // rim returns the y from which the bevel of the edge is measured at x, where the outline
 // is lowest at the given y: a choil is a notch in a bevel that is there already.
-func (g ground) rim(x, lowest float64) float64 {
+func (g *ground) rim(x, lowest float64) float64 {
 	if x < g.heel.X {
 		return g.heel.Y
 	}
@@ -153,7 +163,10 @@ func (g ground) rim(x, lowest float64) float64 {
 }
 
 // half returns half the thickness of the ground blade at a place; 0 outside it.
-func (g ground) half(x, y float64) float64 { return g.section(x).ground(y) }
+func (g *ground) half(x, y float64) float64 {
+	c := g.section(x)
+	return c.ground(y)
+}
 
 // bevelCut is the section of a bevel at one distance from the guard plane: half the
 // thickness by the distance from the rim.
@@ -170,7 +183,7 @@ type bevelCut struct {
 }
 
 // at returns the section of a bevel where the rim and half the thickness are given.
-func (b bevel) at(x, rim, flat float64) bevelCut {
+func (b *bevel) at(x, rim, flat float64) bevelCut {
 	rise, height := 0.0, 0.0
 	if b.present {
 		rise, height = b.rise(x), b.heightAt(2*flat)
@@ -200,10 +213,15 @@ func (b bevel) at(x, rim, flat float64) bevelCut {
 
 // over returns half the thickness that the bevel leaves at a distance in from the rim;
 // +Inf beyond the bevel line.
-func (c bevelCut) over(distance float64) float64 {
+func (c *bevelCut) over(distance float64) float64 {
 	if !c.present || distance > c.height {
 		return math.Inf(1)
 	}
+	return c.surface(distance)
+}
+
+// surface is over without its ends: what the bevel would leave if it went on.
+func (c *bevelCut) surface(distance float64) float64 {
 	switch c.kind {
 	case HollowBevel:
 		return c.centre.Y - rootOf(square(c.radius)-square(distance-c.centre.X)) + c.rise
@@ -216,7 +234,7 @@ func (c bevelCut) over(distance float64) float64 {
 // lineAt returns the distance in from the rim at which the bevel meets the flat of the
 // given half thickness: the height of the bevel line, less in the radius of the plunge,
 // and at most 0 where the plunge has not begun.
-func (c bevelCut) lineAt(flat float64) float64 {
+func (c *bevelCut) lineAt(flat float64) float64 {
 	if !c.present {
 		return 0
 	}

@@ -76,7 +76,7 @@ const measureStations = 9
 // Measure returns the measures of a knife for a density of its steel, g/cm³.
 func (b Blade) Measure(density float64) Measures {
 	length := b.Knife.Blade.Length
-	slices, plain := b.slices(0, length), b.WithoutFullers().slices(0, length)
+	slices, plain := b.slices(0, length)
 	rest := b.behindGuard(density)
 	with := func(blade []slice) []Part { return append([]Part{newPart("blade", density, bodyOf(blade))}, rest...) }
 	m := Measures{Density: density, Parts: with(slices), Force: pointForce, Bends: deflectionOf(slices, length, pointForce)}
@@ -113,9 +113,10 @@ func steelOf(parts []Part) []Part {
 // MeasureAt returns the properties of the blade at x.
 func (b Blade) MeasureAt(x float64) StationMeasures {
 	c := b.CrossSectionAt(x)
-	p := c.Properties()
+	curved := twelvePoints().crowded()
+	p, plain := c.properties(&curved)
 	return StationMeasures{X: x, Width: c.Top - c.Bottom, Thickness: 2 * c.Flat, SectionProperties: p,
-		Stiffness: p.Stiffness(), Plain: b.WithoutFullers().CrossSectionAt(x).Properties()}
+		Stiffness: p.Stiffness(), Plain: plain}
 }
 
 // ShoulderMeasures works out what the shoulder bears. The two steps are taken as the

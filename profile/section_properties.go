@@ -1,6 +1,9 @@
 package profile
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // SectionProperties are the properties of a cross-section. Lengths in mm; Y is in the
 // blade frame, Z positive toward the right face.
@@ -15,15 +18,9 @@ type SectionProperties struct {
 // rule is a Gauss-Legendre rule on the stretch from -1 to 1.
 type rule struct{ at, weight []float64 }
 
-// Gauss-Legendre rules of 3 and 12 points (Abramowitz and Stegun, Handbook of
-// Mathematical Functions, table 25.4, from memory; a test holds them against gonum's).
-// Three points are exact for the straight pieces of a section, twelve are good to
-// rounding for its arcs.
-func threePoints() rule {
-	return rule{[]float64{-0.7745966692414834, 0, 0.7745966692414834},
-		[]float64{5.0 / 9, 8.0 / 9, 5.0 / 9}}
-}
-
+// twelvePoints is the Gauss-Legendre rule of 12 points (Abramowitz and Stegun, Handbook
+// of Mathematical Functions, table 25.4, from memory; a test holds it against gonum's),
+// good to rounding for the arcs of a section.
 func twelvePoints() rule {
 	half := []float64{0.1252334085114689, 0.3678314989981802, 0.5873179542866175, 0.7699026741943047, 0.9041172563704749, 0.9815606342467192}
 	weights := []float64{0.2491470458134028, 0.2334925365383548, 0.2031674267230659, 0.1600783285433462, 0.1069393259953184, 0.0471753363865118}
@@ -34,19 +31,6 @@ func twelvePoints() rule {
 	}
 	return r
 }
-
-// over integrates f from a to b.
-func (r rule) over(a, b float64, f func(at, weight float64)) {
-	middle, half := (a+b)/2, (b-a)/2
-	for i, at := range r.at {
-		f(middle+half*at, half*r.weight[i])
-	}
-}
-
-// rules are the rules used for a section.
-type rules struct{ straight, curved rule }
-
-func newRules() rules { return rules{threePoints(), twelvePoints().crowded()} }
 
 // crowded returns the rule for the sine of its points: they crowd toward the ends, so
 // that walls that stand upright at a lip are followed as well as level ones.
@@ -63,21 +47,48 @@ func (r rule) crowded() rule {
 // integrals of the half thicknesses over y between the places where the surface
 // changes. They are exact but for rounding where a face is straight, and good to about
 // 1e-10 of the whole along arcs.
-func (c CrossSection) Properties() SectionProperties { return c.properties(newRules()) }
+func (c CrossSection) Properties() SectionProperties {
+	curved := twelvePoints().crowded()
+	with, _ := c.properties(&curved)
+	return with
+}
 
 // faceMoments are the integrals over y of a half thickness h: of h, y·h, y²·h, h²/2 and
 // h³/3.
 type faceMoments struct{ area, first, second, out, cubed float64 }
 
-func (c CrossSection) properties(r rules) SectionProperties {
+// add adds the place y with the half thickness h at the weight w.
+func (m *faceMoments) add(w, y, h float64) {
+	wh := w * h
+	m.area += wh
+	m.first += wh * y
+	m.second += wh * y * y
+	m.out += wh * h / 2
+	m.cubed += wh * h * h / 3
+}
+
+// plus returns m and f times n.
+func (m faceMoments) plus(f float64, n faceMoments) faceMoments {
+	return faceMoments{m.area + f*n.area, m.first + f*n.first, m.second + f*n.second, m.out + f*n.out, m.cubed + f*n.cubed}
+}
+
+// properties returns the properties of the section, and those without its fullers. The
+// rule is the one for curved pieces.
+func (c *CrossSection) properties(curved *rule) (with, plain SectionProperties) {
 	if c.Empty() {
-		return SectionProperties{Y: c.Bottom}
+		empty := SectionProperties{Y: c.Bottom}
+		return empty, empty
 	}
-	right := c.faceMoments(Right, r)
+	ground := c.groundMoments(c.Bottom, c.Top, curved)
+	right := c.faceMoments(Right, ground, curved)
 	left := right
 	if !c.alike {
-		left = c.faceMoments(Left, r)
+		left = c.faceMoments(Left, ground, curved)
 	}
+	return c.propertiesOf(right, left), c.propertiesOf(ground, ground)
+}
+
+func (c *CrossSection) propertiesOf(right, left faceMoments) SectionProperties {
 	p := SectionProperties{Area: right.area + left.area}
 	if p.Area <= 0 {
 		return SectionProperties{Y: c.Bottom}
@@ -89,41 +100,114 @@ func (c CrossSection) properties(r rules) SectionProperties {
 	return p
 }
 
-func (c CrossSection) faceMoments(face Face, r rules) (m faceMoments) {
+// groundMoments returns the moments of a face before the fullers between two places.
+func (c *CrossSection) groundMoments(from, to float64, curved *rule) (m faceMoments) {
+	ys, n := c.groundBreaks()
+	for i := 1; i < n; i++ {
+		if a, b := max(from, ys[i-1]), min(to, ys[i]); a < b {
+			c.addGroundPiece(&m, a, b, curved)
+		}
+	}
+	return m
+}
+
+// addGroundPiece adds a stretch of a face that one surface makes. Where that is straight,
+// Simpson's rule is exact: the greatest power is the third.
+func (c *CrossSection) addGroundPiece(m *faceMoments, from, to float64, curved *rule) {
+	middle, half := (from+to)/2, (to-from)/2
+	surface, straight := c.surfaceAt(middle)
+	if straight {
+		m.add(half/3, from, surface.height(from))
+		m.add(4*half/3, middle, surface.height(middle))
+		m.add(half/3, to, surface.height(to))
+		return
+	}
+	for i, at := range curved.at {
+		y := middle + half*at
+		m.add(half*curved.weight[i], y, surface.height(y))
+	}
+}
+
+// groundSurface is one of the surfaces that the grinder makes, along a section: a bevel,
+// or the flat where there is none.
+type groundSurface struct {
+	bevel  *bevelCut
+	inward float64 // 1 where the rim is the edge, -1 where it is the back
+	flat   float64
+}
+
+// surfaceAt returns the surface that makes the face at y before the fullers, and whether
+// it is straight.
+func (c *CrossSection) surfaceAt(y float64) (groundSurface, bool) {
+	edge, back := c.edge.over(y-c.edge.rim), c.back.over(c.back.rim-y)
+	switch {
+	case edge <= back && edge < c.Flat:
+		return groundSurface{&c.edge, 1, 0}, c.edge.kind == FlatBevel
+	case back < c.Flat:
+		return groundSurface{&c.back, -1, 0}, c.back.kind == FlatBevel
+	}
+	return groundSurface{flat: c.Flat}, true
+}
+
+func (s groundSurface) height(y float64) float64 {
+	if s.bevel == nil {
+		return s.flat
+	}
+	return s.bevel.surface(s.inward * (y - s.bevel.rim))
+}
+
+// faceMoments returns the moments of a face with its fullers: those before the fullers
+// with what each takes. Where fullers run into each other, the face is taken piece by
+// piece.
+func (c *CrossSection) faceMoments(face Face, ground faceMoments, curved *rule) faceMoments {
+	m := ground
+	var free [4]stretch
+	taken := free[:0]
+	for i := range c.grooves[face] {
+		cut := c.grooves[face][i].across(c.X)
+		lower, upper, ok := c.lips(&cut)
+		if !ok {
+			continue
+		}
+		s := stretch{max(lower, c.Bottom), min(upper, c.Top)}
+		if slices.ContainsFunc(taken, s.overlaps) {
+			return c.momentsByPieces(face, curved)
+		}
+		taken = append(taken, s)
+		m = m.plus(-1, c.groundMoments(s.from, s.to, curved))
+		middle, half := (s.from+s.to)/2, (s.to-s.from)/2
+		for i, at := range curved.at {
+			y := middle + half*at
+			m.add(half*curved.weight[i], y, min(cut.height(y), c.ground(y)))
+		}
+	}
+	return m
+}
+
+// stretch is what a fuller takes of a face.
+type stretch struct{ from, to float64 }
+
+func (s stretch) overlaps(t stretch) bool { return s.from < t.to && t.from < s.to }
+
+func (c *CrossSection) momentsByPieces(face Face, curved *rule) (m faceMoments) {
 	ys := c.breaks(face)
 	for i := 1; i < len(ys); i++ {
-		use := r.curved
-		if c.straight(face, (ys[i-1]+ys[i])/2) {
-			use = r.straight
+		middle, half := (ys[i-1]+ys[i])/2, (ys[i]-ys[i-1])/2
+		for j, at := range curved.at {
+			y := middle + half*at
+			m.add(half*curved.weight[j], y, c.Half(face, y))
 		}
-		use.over(ys[i-1], ys[i], func(y, w float64) {
-			h := c.Half(face, y)
-			m.area += w * h
-			m.first += w * y * h
-			m.second += w * y * y * h
-			m.out += w * h * h / 2
-			m.cubed += w * h * h * h / 3
-		})
 	}
 	return m
 }
 
 // straight reports whether the piece of a face at y is a straight line.
-func (c CrossSection) straight(face Face, y float64) bool {
-	h := c.ground(y)
-	for _, g := range c.grooves[face] {
-		if g.Height(c.X, y) < h {
-			return false
-		}
+func (c *CrossSection) straight(face Face, y float64) bool {
+	if c.Half(face, y) < c.ground(y) {
+		return false
 	}
-	edge, back := c.edge.over(y-c.edge.rim), c.back.over(c.back.rim-y)
-	switch {
-	case edge <= back && edge < c.Flat:
-		return c.edge.kind == FlatBevel
-	case back < c.Flat:
-		return c.back.kind == FlatBevel
-	}
-	return true
+	_, straight := c.surfaceAt(y)
+	return straight
 }
 
 // Least returns the least thickness of the section and where it lies, between two

@@ -41,7 +41,7 @@ func grooved(width, thickness, radius, depth, offset float64) CrossSection {
 }
 
 func TestGaussRules(t *testing.T) {
-	for _, r := range []rule{threePoints(), fivePoints(), twelvePoints()} {
+	for _, r := range []rule{fivePoints(), twelvePoints()} {
 		n := len(r.at)
 		at, weight := make([]float64, n), make([]float64, n)
 		quad.Legendre{}.FixedLocations(at, weight, -1, 1)

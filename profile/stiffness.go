@@ -20,7 +20,8 @@ type Deflection struct{ Sideways, Edgewise float64 }
 // materials). Shear and the give of the holding are left out.
 func (b Blade) PointDeflection(force float64) Deflection {
 	length := b.Knife.Blade.Length
-	return deflectionOf(b.slices(0, length), length, force)
+	slices, _ := b.slices(0, length)
+	return deflectionOf(slices, length, force)
 }
 
 func deflectionOf(slices []slice, length, force float64) Deflection {

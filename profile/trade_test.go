@@ -146,7 +146,8 @@ func TestHilt(t *testing.T) {
 // TestSecondEdge: a symmetrical two-edged blade has its ridge and its centroid half way.
 func TestSecondEdge(t *testing.T) {
 	b := built(t)["osprey"]
-	c := b.WithoutFullers().CrossSectionAt(60)
+	b.Fullers = nil
+	c := b.CrossSectionAt(60)
 	y, ridge := c.Ridge()
 	assert.True(t, ridge)
 	assert.InDelta(t, -14, y, 1e-6)

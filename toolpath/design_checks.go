@@ -38,11 +38,12 @@ func alongVisible(b profile.Blade, index int) []profile.Section {
 	return out
 }
 
-// worstOf returns the section for which a value is least.
+// worstOf returns the section for which a value is least: the first of those that are
+// alike but for rounding.
 func worstOf(sections []profile.Section, value func(profile.Section) float64) profile.Section {
 	worst := sections[0]
 	for _, s := range sections[1:] {
-		if value(s) < value(worst) {
+		if value(s) < value(worst)-slack {
 			worst = s
 		}
 	}

@@ -68,7 +68,7 @@ func pointCheck(b profile.Blade, shop Shop) Check {
 	c := b.CrossSectionAt(x)
 	thickest := 0.0
 	for i := range checkStations {
-		y := c.Bottom + (c.Top-c.Bottom)*float64(i)/(checkStations-1)
+		y := math.Min(c.Top, c.Bottom+(c.Top-c.Bottom)*float64(i)/(checkStations-1)) // by a rounding it would be off the blade
 		thickest = math.Max(thickest, c.Half(profile.Right, y)+c.Half(profile.Left, y))
 	}
 	return least("thickness behind the point", thickest, shop.Limits.PointThickness, "mm").at("%.0f mm from the guard plane", x).

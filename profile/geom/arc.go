@@ -85,40 +85,29 @@ func (a Arc) moments() (area, aboutY, aboutX float64) {
 	return area, aboutY, aboutX
 }
 
-func (a Arc) appendCrossings(to []float64, x float64) []float64 {
-	// At the circle's own extremes x may lie a rounding beyond it.
-	away := x - a.Centre.X
-	half := math.Sqrt(math.Max(0, (a.Radius-away)*(a.Radius+away)))
-	a.monotone(func(from, until float64) {
-		p, q := a.on(from), a.on(until)
-		switch {
-		case (p.X < x) == (q.X < x):
-		case math.Sin((from+until)/2) < 0:
-			to = append(to, a.Centre.Y-half)
-		default:
-			to = append(to, a.Centre.Y+half)
-		}
-	})
+// appendRuns: the runs are given by angles.
+func (a Arc) appendRuns(to []run) []run {
+	lo, hi := a.span()
+	add := func(from, until float64) {
+		p, q := a.on(from).X, a.on(until).X
+		to = append(to, run{from: from, until: until, least: min(p, q), most: max(p, q)})
+	}
+	for k := math.Floor(lo/math.Pi) + 1; k*math.Pi < hi; k++ {
+		add(lo, k*math.Pi)
+		lo = k * math.Pi
+	}
+	add(lo, hi)
 	return to
 }
 
-func (a Arc) reach() reach {
-	r := reach{math.Inf(1), math.Inf(-1)}
-	a.monotone(func(from, until float64) {
-		p, q := a.on(from).X, a.on(until).X
-		r = reach{min(r.least, p, q), max(r.most, p, q)}
-	})
-	return r
-}
-
-// monotone calls f with the stretches of the arc between which x turns.
-func (a Arc) monotone(f func(from, until float64)) {
-	lo, hi := a.span()
-	for k := math.Floor(lo/math.Pi) + 1; k*math.Pi < hi; k++ {
-		f(lo, k*math.Pi)
-		lo = k * math.Pi
+func (a Arc) yAt(x, from, until float64) float64 {
+	// At the circle's own extremes x may lie a rounding beyond it.
+	away := x - a.Centre.X
+	half := math.Sqrt(math.Max(0, (a.Radius-away)*(a.Radius+away)))
+	if math.Sin((from+until)/2) < 0 {
+		return a.Centre.Y - half
 	}
-	f(lo, hi)
+	return a.Centre.Y + half
 }
 
 // steps: a chord over an angle d lies r·(1 - cos(d/2)) from its arc.

@@ -18,17 +18,25 @@ const joint = 1e-9
 type Chain struct {
 	pieces []Piece
 	closed bool
-	reach  []reach // of each piece, for Crossings
+	runs   []run
 }
 
-// reach is the stretch of x that a piece covers.
-type reach struct{ least, most float64 }
+// run is a stretch of a piece along which x does not turn.
+type run struct {
+	from, until float64 // parameters of the piece
+	least, most float64 // x at its ends
+	piece       Piece   // which the chain fills in
+}
 
 // chainOf puts pieces that are known to be sound together.
 func chainOf(pieces []Piece, closed bool) Chain {
-	c := Chain{pieces: pieces, closed: closed, reach: make([]reach, len(pieces))}
-	for i, p := range pieces {
-		c.reach[i] = p.reach()
+	c := Chain{pieces: pieces, closed: closed, runs: make([]run, 0, len(pieces))}
+	for _, p := range pieces {
+		first := len(c.runs)
+		c.runs = p.appendRuns(c.runs)
+		for i := range c.runs[first:] {
+			c.runs[first+i].piece = p
+		}
 	}
 	return c
 }
@@ -120,10 +128,10 @@ func (c Chain) Crossings(x float64) []float64 { return c.AppendCrossings(nil, x)
 // nothing where they have room there.
 func (c Chain) AppendCrossings(to []float64, x float64) []float64 {
 	to = to[:0]
-	for i, r := range c.reach {
-		// A piece crosses where one of its places lies left of x and another does not.
-		if r.least < x && x <= r.most {
-			to = c.pieces[i].appendCrossings(to, x)
+	for i := range c.runs {
+		// A run crosses where one of its ends lies left of x and the other does not.
+		if r := &c.runs[i]; r.least < x && x <= r.most {
+			to = append(to, r.piece.yAt(x, r.from, r.until))
 		}
 	}
 	slices.Sort(to)

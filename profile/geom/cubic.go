@@ -132,51 +132,27 @@ func (c Cubic) moments() (area, aboutY, aboutX float64) {
 	return area, aboutY, aboutX
 }
 
-// monotone returns the parameters between which x turns, both ends of the curve
-// included, and how many they are.
-func (c Cubic) monotone() (cuts [4]float64, n int) {
-	d0, d1, d2 := c.P1.X-c.P0.X, c.P2.X-c.P1.X, c.P3.X-c.P2.X
-	n = 1
-	if (d0 < 0) != (d1 < 0) || (d1 < 0) != (d2 < 0) || d0 == 0 || d2 == 0 {
-		for _, t := range c.turns(func(p Point) float64 { return p.X }) {
-			cuts[n] = t
-			n++
-		}
-	}
-	cuts[n] = 1
-	return cuts, n + 1
-}
-
-func (c Cubic) reach() reach {
-	cuts, n := c.monotone()
-	r := reach{math.Inf(1), math.Inf(-1)}
-	for _, t := range cuts[:n] {
-		x := c.At(t).X
-		r = reach{min(r.least, x), max(r.most, x)}
-	}
-	return r
-}
-
-func (c Cubic) appendCrossings(to []float64, x float64) []float64 {
-	cuts, n := c.monotone()
-	for i := 1; i < n; i++ {
-		a, b := cuts[i-1], cuts[i]
-		if left := c.At(a).X < x; left != (c.At(b).X < x) {
-			to = append(to, c.At(c.whereX(x, a, b, left)).Y)
-		}
+// appendRuns: the runs are given by parameters.
+func (c Cubic) appendRuns(to []run) []run {
+	from := 0.0
+	for _, until := range append(c.turns(func(p Point) float64 { return p.X }), 1) {
+		p, q := c.At(from).X, c.At(until).X
+		to = append(to, run{from: from, until: until, least: min(p, q), most: max(p, q)})
+		from = until
 	}
 	return to
 }
 
-// whereX returns the parameter between a and b, between which x does not turn, at which
-// the curve has the given x: by Newton's steps where they stay inside and get on, and
-// by halving where they do not. left says that the curve lies left of x at a.
-func (c Cubic) whereX(x, a, b float64, left bool) float64 {
+// yAt finds the parameter at which the curve has the given x by Newton's steps where they
+// stay inside and get on, and by halving where they do not.
+func (c Cubic) yAt(x, from, until float64) float64 {
+	left := c.At(from).X < x
+	a, b := from, until
 	t := (a + b) / 2
 	for range 100 {
 		p := c.At(t)
 		if p.X == x {
-			return t
+			return p.Y
 		}
 		if (p.X < x) == left {
 			a = t
@@ -187,12 +163,12 @@ func (c Cubic) whereX(x, a, b float64, left bool) float64 {
 		if !(next > a && next < b) {
 			next = (a + b) / 2
 		}
-		if math.Abs(next-t) <= 1e-17 || next == a || next == b {
-			return next
+		if next == t || next == a || next == b {
+			break
 		}
 		t = next
 	}
-	return t
+	return c.At(t).Y
 }
 
 // steps: over a step h of t a chord lies at most h²/8 times the greatest second

@@ -42,15 +42,13 @@ func (l Line) moments() (area, aboutY, aboutX float64) {
 	return area, aboutY, aboutX
 }
 
-func (l Line) appendCrossings(to []float64, x float64) []float64 {
-	a, b := l.From, l.To
-	if (a.X < x) == (b.X < x) {
-		return to
-	}
-	return append(to, a.Y+(b.Y-a.Y)*(x-a.X)/(b.X-a.X))
+func (l Line) appendRuns(to []run) []run {
+	return append(to, run{from: 0, until: 1, least: min(l.From.X, l.To.X), most: max(l.From.X, l.To.X)})
 }
 
-func (l Line) reach() reach { return reach{min(l.From.X, l.To.X), max(l.From.X, l.To.X)} }
+func (l Line) yAt(x, _, _ float64) float64 {
+	return l.From.Y + (l.To.Y-l.From.Y)*(x-l.From.X)/(l.To.X-l.From.X)
+}
 
 func (l Line) steps(float64) int { return 1 }
 

@@ -21,12 +21,10 @@ type Piece interface {
 	// moments returns what the piece adds, by Green's theorem, to the area and to the
 	// first moments: the integrals of (x dy - y dx)/2, x² dy / 2 and -y² dx / 2.
 	moments() (area, aboutY, aboutX float64)
-	// appendCrossings adds the y where the upright line at x meets the piece, counting a
-	// meeting at the right end of an upward or downward stretch once.
-	appendCrossings(to []float64, x float64) []float64
-	// reach returns the least and the greatest x of the places that appendCrossings
-	// compares with.
-	reach() reach
+	// appendRuns adds the stretches of the piece along which x does not turn.
+	appendRuns(to []run) []run
+	// yAt returns the y at which one of those meets the upright line at x.
+	yAt(x, from, until float64) float64
 	// steps returns how many equal steps of t keep chords within an error.
 	steps(chordError float64) int
 	transform(m similarity) Piece
