@@ -96,22 +96,27 @@ func (b Blade) SectionAt(index int, x float64) Section {
 	s := f.Finished.AtX(x)
 	half := b.surfaceUnder(f, x)
 	upper, lower := b.lipsAt(f, s)
-	out := Section{X: x, Thickness: 2 * half, Depth: f.DepthAt(b, x), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
-		MilledDepth: f.MilledDepthAt(b.Bar, x), BarWidth: 2 * f.Milled.HalfWidth(f.Milled.AtX(x), b.Bar.Face(x))}
+	out := Section{X: x, Thickness: 2 * half, Depth: math.Max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
+		MilledDepth: f.MilledDepthAt(b.Bar, x), BarWidth: 2 * f.Milled.HalfWidth(s, b.Bar.Face(x))}
 	sides := 1.0
 	if f.Size.Faces == "both" {
 		sides = 2
 	}
 	out.Web = out.Thickness - sides*out.Depth
-	// Lips lie square to the centreline; over the land that is the same to within the
-	// square of its slope.
-	out.SpineLand = b.BackAt(x) - upper.Y
-	out.LowerLand = lower.Y - b.BevelLineAt(x)
-	if f.Size.On == OnBevel {
-		out.LowerLand = lower.Y - b.EdgeAt(x)
+	c := b.ground.section(x)
+	if c.Empty() {
+		out.SpineLand, out.LowerLand = math.NaN(), math.NaN()
 		return out
 	}
-	if line, there := b.ground.section(x).BackBevelLine(); there {
+	// Lips lie square to the centreline; over the land that is the same to within the
+	// square of its slope.
+	out.SpineLand = c.Top - upper.Y
+	if f.Size.On == OnBevel {
+		out.LowerLand = lower.Y - c.Bottom
+		return out
+	}
+	out.LowerLand = lower.Y - b.ground.rim(x, c.Bottom) - b.ground.edge.heightAt(2*c.Flat)
+	if line, there := c.BackBevelLine(); there {
 		out.BackBevelLand = Some(line - upper.Y)
 	}
 	return out

@@ -161,10 +161,13 @@ func (d fullerDraft) validateOnBevel(i int) error {
 
 // groove returns the finished groove with its full depth between two distances from
 // the guard plane.
-func (d fullerDraft) groove(from, to float64) Groove {
+func (d fullerDraft) groove(from, to float64) Groove { return d.grooveOn(d.breaks(from, to)) }
+
+// grooveOn returns the groove whose floor is straight between the distances given.
+func (d fullerDraft) grooveOn(breaks []float64) Groove {
 	g := Groove{Radius: d.size.Radius, Plan: d.plan}
-	var floor []AxisPoint
-	for _, x := range d.breaks(from, to) {
+	floor := make([]AxisPoint, 0, len(breaks))
+	for _, x := range breaks {
 		floor = append(floor, AxisPoint{g.AtX(x), d.floorAt(x)})
 	}
 	g.Axis = raise(floor, d.size.Radius)
@@ -175,7 +178,11 @@ func (d fullerDraft) groove(from, to float64) Groove {
 }
 
 // breaks returns the distances between which the floor is straight.
-func (d fullerDraft) breaks(from, to float64) []float64 {
+func (d fullerDraft) breaks(from, to float64) []float64 { return d.breaksNear(from, to, from, to) }
+
+// breaksNear returns those breaks exactly that lie between two places, and of the others
+// as many as it takes to find them.
+func (d fullerDraft) breaksNear(from, to, least, most float64) []float64 {
 	xs := []float64{from}
 	for _, s := range d.ground.blade {
 		if s.at > from+resolution && s.at < to-resolution {
@@ -184,32 +191,41 @@ func (d fullerDraft) breaks(from, to float64) []float64 {
 	}
 	xs = append(xs, to)
 	if d.size.On == OnBevel {
-		return d.subdivided(xs)
+		return d.subdivided(xs, least, most)
 	}
 	return xs
 }
 
 // subdivided adds places between those given until straight pieces between them lie
-// within chordError of the floor, which a bevel makes curved.
-func (d fullerDraft) subdivided(xs []float64) []float64 {
+// within chordError of the floor, which a bevel makes curved. Pieces that do not reach
+// between least and most stay as they are.
+func (d fullerDraft) subdivided(xs []float64, least, most float64) []float64 {
 	out := xs[:1:1]
+	before := d.floorAt(xs[0])
 	for i := 1; i < len(xs); i++ {
-		out = append(d.between(out, xs[i-1], xs[i]), xs[i])
+		after := d.floorAt(xs[i])
+		out = append(d.between(out, span{xs[i-1], xs[i], before, after}, span{from: least, to: most}), xs[i])
+		before = after
 	}
 	return out
 }
 
-func (d fullerDraft) between(out []float64, a, b float64) []float64 {
-	fa, fb := d.floorAt(a), d.floorAt(b)
-	worst := 0.0
-	for _, t := range []float64{0.25, 0.5, 0.75} {
-		worst = math.Max(worst, math.Abs(d.floorAt(a+(b-a)*t)-(fa+(fb-fa)*t)))
-	}
-	if worst <= chordError || b-a < 0.5 {
+// span is a piece of a fuller with the height of its floor at both ends.
+type span struct{ from, to, before, after float64 }
+
+func (d fullerDraft) between(out []float64, s, wanted span) []float64 {
+	if s.to-s.from < 0.5 || s.to < wanted.from || s.from > wanted.to {
 		return out
 	}
-	middle := (a + b) / 2
-	return d.between(append(d.between(out, a, middle), middle), middle, b)
+	x := func(t float64) float64 { return s.from + (s.to-s.from)*t }
+	away := func(t, floor float64) float64 { return math.Abs(floor - (s.before + (s.after-s.before)*t)) }
+	middle := (s.from + s.to) / 2
+	floor := d.floorAt(middle)
+	if max(away(0.25, d.floorAt(x(0.25))), away(0.5, floor), away(0.75, d.floorAt(x(0.75)))) <= chordError {
+		return out
+	}
+	out = append(d.between(out, span{s.from, middle, s.before, floor}, wanted), middle)
+	return d.between(out, span{middle, s.to, floor, s.after}, wanted)
 }
 
 // raise returns the line at the distance r over a chain of straight pieces, each
@@ -270,12 +286,14 @@ func (d fullerDraft) visible(full, side float64) float64 {
 	return x(bisect(cover, from, arc.S+side*(arc.Radius+g.Radius)))
 }
 
-// tail returns the groove near one end, enough of it for that end's run-out.
+// tail returns the groove near one end, enough of it for that end's run-out: what lies
+// further than the ball's radius behind the end does not reach it.
 func (d fullerDraft) tail(full, side float64) Groove {
+	reach := 2 * d.size.Radius
 	if side < 0 {
-		return d.groove(full, math.Max(full+1, d.size.farEnd()))
+		return d.grooveOn(d.breaksNear(full, math.Max(full+1, d.size.farEnd()), full, full+reach))
 	}
-	return d.groove(math.Min(full-1, d.size.Start), full)
+	return d.grooveOn(d.breaksNear(math.Min(full-1, d.size.Start), full, full-reach, full))
 }
 
 // fullEnds returns the ends of full depth for the ends that are to be seen.

@@ -1,8 +1,12 @@
 package profile
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
+
+	"fullerwright/profile/geom"
 )
 
 // capsuleError bounds how far the chords that stand for a run-out along a curved
@@ -30,9 +34,10 @@ func (g Groove) withCapsules() Groove {
 	at = append(at, g.Axis...)
 	at = append(at, arcPoints(g.EndArc, g.Axis[len(g.Axis)-1], 1)...)
 	at = g.splitAtVertices(at)
+	g.capsules = make([]capsule, 0, len(at))
+	places := g.places(at)
 	for i := 1; i < len(at); i++ {
-		p, _ := g.Place(at[i-1].S)
-		q, _ := g.Place(at[i].S)
+		p, q := places[i-1], places[i]
 		span := math.Hypot(q.X-p.X, q.Y-p.Y)
 		if span < resolution {
 			continue
@@ -40,8 +45,28 @@ func (g Groove) withCapsules() Groove {
 		g.capsules = append(g.capsules, capsule{x: p.X, y: p.Y, h: at[i-1].H, ux: (q.X - p.X) / span, uy: (q.Y - p.Y) / span,
 			span: span, rise: at[i].H - at[i-1].H, least: math.Min(p.X, q.X), most: math.Max(p.X, q.X)})
 	}
-	sort.Slice(g.capsules, func(i, j int) bool { return g.capsules[i].least < g.capsules[j].least })
+	slices.SortStableFunc(g.capsules, func(c, d capsule) int { return cmp.Compare(c.least, d.least) })
 	return g
+}
+
+// places returns the points of the centreline under points of the axis, which must
+// ascend.
+func (g Groove) places(at []AxisPoint) []geom.Point {
+	out := make([]geom.Point, len(at))
+	before, i := 0.0, 1
+	a, b := g.Plan[0], g.Plan[1]
+	span := math.Hypot(b.X-a.X, b.Y-a.Y)
+	for j, p := range at {
+		for p.S > before+span && i < len(g.Plan)-1 {
+			before += span
+			i++
+			a, b = b, g.Plan[i]
+			span = math.Hypot(b.X-a.X, b.Y-a.Y)
+		}
+		t := (p.S - before) / span
+		out[j] = geom.Point{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
+	}
+	return out
 }
 
 // arcPoints returns the points of a run-out after its first, toward the given side, up

@@ -1,8 +1,9 @@
 package geom
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 )
 
 // crossingError bounds how far the chords used to look for crossings lie from their
@@ -17,42 +18,46 @@ type Crossing struct {
 
 // chordOf is a chord of a piece.
 type chordOf struct {
-	a, b  Point
-	piece int
-	index int // along the whole chain
+	a, b        Point
+	least, most float64 // x
+	piece       int
+	index       int // along the whole chain
 }
 
 // SelfCrossings returns the places where the chain meets itself other than where one
 // piece goes on into the next. Chords within crossingError stand for the pieces.
 func (c Chain) SelfCrossings() []Crossing {
 	chords := c.chords()
-	sort.Slice(chords, func(i, j int) bool { return minX(chords[i]) < minX(chords[j]) })
-	n := 0
-	for _, ch := range chords {
-		n = max(n, ch.index+1)
-	}
+	n := len(chords)
+	slices.SortFunc(chords, func(p, q chordOf) int { return cmp.Or(cmp.Compare(p.least, q.least), p.index-q.index) })
 	var out []Crossing
-	for i, first := range chords {
-		reach := math.Max(first.a.X, first.b.X)
-		for _, second := range chords[i+1:] {
-			if minX(second) > reach {
-				break
-			}
-			if c.neighbours(first.index, second.index, n) {
+	for i := range chords {
+		first := &chords[i]
+		for j := i + 1; j < n && chords[j].least <= first.most; j++ {
+			second := &chords[j]
+			if c.neighbours(first.index, second.index, n) || !first.levelWith(second) {
 				continue
 			}
-			if p, meet := meeting(first, second); meet {
-				out = append(out, crossingOf(p, first, second))
+			if p, meet := meeting(*first, *second); meet {
+				out = append(out, crossingOf(p, *first, *second))
 			}
 		}
 	}
 	return mergeCrossings(out)
 }
 
-func minX(c chordOf) float64 { return math.Min(c.a.X, c.b.X) }
+// levelWith reports whether two chords come to within the width of a joint of each
+// other's heights.
+func (c *chordOf) levelWith(d *chordOf) bool {
+	return min(c.a.Y, c.b.Y) <= max(d.a.Y, d.b.Y)+joint && min(d.a.Y, d.b.Y) <= max(c.a.Y, c.b.Y)+joint
+}
 
 func (c Chain) chords() []chordOf {
-	var out []chordOf
+	n := 0
+	for _, p := range c.pieces {
+		n += p.steps(crossingError)
+	}
+	out := make([]chordOf, 0, n)
 	for i, p := range c.pieces {
 		n := p.steps(crossingError)
 		from := p.Start()
@@ -62,7 +67,7 @@ func (c Chain) chords() []chordOf {
 				to = p.End()
 			}
 			if from != to {
-				out = append(out, chordOf{from, to, i, len(out)})
+				out = append(out, chordOf{from, to, min(from.X, to.X), max(from.X, to.X), i, len(out)})
 			}
 			from = to
 		}
