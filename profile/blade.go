@@ -96,7 +96,7 @@ func (b Blade) SectionAt(index int, x float64) Section {
 	s := f.Finished.AtX(x)
 	half := b.surfaceUnder(f, x)
 	upper, lower := b.lipsAt(f, s)
-	out := Section{X: x, Thickness: 2 * half, Depth: math.Max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
+	out := Section{X: x, Thickness: 2 * half, Depth: max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
 		MilledDepth: f.MilledDepthAt(b.Bar, x), BarWidth: 2 * f.Milled.HalfWidth(s, b.Bar.Face(x))}
 	sides := 1.0
 	if f.Size.Faces == "both" {
@@ -206,7 +206,7 @@ func (b Blade) FullerSurface(face Face) Surface { return Surface{bar: b.Bar, gro
 func (s Surface) Height(x, y float64) float64 {
 	low := s.bar.Face(x)
 	for _, g := range s.grooves {
-		low = math.Min(low, g.Height(x, y))
+		low = min(low, g.Height(x, y))
 	}
 	return low
 }
@@ -225,9 +225,9 @@ func (s Surface) Bounds() (least, most geom.Point, ok bool) {
 		for i := range places + 1 {
 			at := from + (to-from)*float64(i)/places
 			p, _ := g.Place(at)
-			widest = math.Max(widest, g.HalfWidth(at, s.bar.Face(p.X)))
-			least = geom.Point{X: math.Min(least.X, p.X), Y: math.Min(least.Y, p.Y)}
-			most = geom.Point{X: math.Max(most.X, p.X), Y: math.Max(most.Y, p.Y)}
+			widest = max(widest, g.HalfWidth(at, s.bar.Face(p.X)))
+			least = geom.Point{X: min(least.X, p.X), Y: min(least.Y, p.Y)}
+			most = geom.Point{X: max(most.X, p.X), Y: max(most.Y, p.Y)}
 		}
 		// The widest place may stand between two of those looked at.
 		widest *= 1.01
@@ -263,7 +263,7 @@ func (b Blade) SteepestWall(face Face) float64 {
 			continue
 		}
 		for _, s := range b.Sections(i, 21) {
-			steepest = math.Max(steepest, math.Acos(math.Max(0, 1-s.MilledDepth/f.Milled.Radius)))
+			steepest = max(steepest, math.Acos(max(0, 1-s.MilledDepth/f.Milled.Radius)))
 		}
 	}
 	return steepest

@@ -60,7 +60,7 @@ func (b Blade) GroundHalf(x, y float64) float64 { return b.ground.half(x, y) }
 func (c CrossSection) Half(face Face, y float64) float64 {
 	h := c.ground(y)
 	for _, g := range c.grooves[face] {
-		h = math.Min(h, g.Height(c.X, y))
+		h = min(h, g.Height(c.X, y))
 	}
 	return h
 }
@@ -70,7 +70,7 @@ func (c *CrossSection) ground(y float64) float64 {
 	if y < c.Bottom || y > c.Top {
 		return 0
 	}
-	return math.Min(c.Flat, math.Min(c.edge.over(y-c.edge.rim), c.back.over(c.back.rim-y)))
+	return min(c.Flat, min(c.edge.over(y-c.edge.rim), c.back.over(c.back.rim-y)))
 }
 
 // breaks returns the places from Bottom to Top, ascending, between which one surface
@@ -107,7 +107,7 @@ func (c *CrossSection) groundBreaks() (ys [4]float64, n int) {
 	edgeLine, backLine := c.edgeLine(), c.backLine()
 	if c.edge.present && c.back.present && edgeLine > backLine {
 		// Below, the edge's bevel is the lower one; above, that of the back.
-		add(c.meeting(math.Max(backLine, c.Bottom), math.Min(edgeLine, c.Top)))
+		add(c.meeting(max(backLine, c.Bottom), min(edgeLine, c.Top)))
 	} else {
 		add(edgeLine)
 		add(backLine)
@@ -127,7 +127,7 @@ func (c *CrossSection) edgeLine() float64 {
 	if !c.edge.present {
 		return c.Bottom
 	}
-	return c.edge.rim + math.Max(0, c.edge.lineAt(c.Flat))
+	return c.edge.rim + max(0, c.edge.lineAt(c.Flat))
 }
 
 // backLine returns the y at which the bevel of the back meets the flat; Top where there
@@ -136,7 +136,7 @@ func (c *CrossSection) backLine() float64 {
 	if !c.back.present {
 		return c.Top
 	}
-	return c.back.rim - math.Max(0, c.back.lineAt(c.Flat))
+	return c.back.rim - max(0, c.back.lineAt(c.Flat))
 }
 
 // EdgeBevelLine returns the y of the bevel line of the edge, and whether there is a

@@ -55,7 +55,7 @@ func (b Blade) GrindingTable(n int) []GrindingStation {
 	if k.Edge.BellyLength > 0 {
 		to += k.Edge.BellyLength * 0.6
 	}
-	to = math.Min(to, k.Blade.Length-1)
+	to = min(to, k.Blade.Length-1)
 	out := make([]GrindingStation, n)
 	for i := range out {
 		out[i] = b.GrindingAt(from + (to-from)*float64(i)/float64(n-1))
@@ -77,7 +77,7 @@ func (b Blade) GrindingAt(x float64) GrindingStation {
 	if edge.kind == HollowBevel {
 		s.HollowCeiling = Some(HollowCeiling(edge.wheel, t, e))
 		if c := b.CrossSectionAt(x); x >= edge.foot+edge.plunge {
-			least, _ := c.Least(c.Bottom, math.Min(c.Top, c.edgeLine()))
+			least, _ := c.Least(c.Bottom, min(c.Top, c.edgeLine()))
 			s.HollowLeast = Some(least)
 		}
 	}
@@ -90,7 +90,7 @@ func (s GrindingStation) edgeSlope(kind BevelKind, wheel, e float64) float64 {
 	chord := math.Hypot(s.Height, (s.Thickness-e)/2)
 	switch kind {
 	case HollowBevel:
-		return s.Angle - math.Asin(math.Min(1, chord/2/wheel))
+		return s.Angle - math.Asin(min(1, chord/2/wheel))
 	case ConvexBevel:
 		return 2 * s.Angle
 	}

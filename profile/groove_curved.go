@@ -43,7 +43,7 @@ func (g Groove) withCapsules() Groove {
 			continue
 		}
 		g.capsules = append(g.capsules, capsule{x: p.X, y: p.Y, h: at[i-1].H, ux: (q.X - p.X) / span, uy: (q.Y - p.Y) / span,
-			span: span, rise: at[i].H - at[i-1].H, least: math.Min(p.X, q.X), most: math.Max(p.X, q.X)})
+			span: span, rise: at[i].H - at[i-1].H, least: min(p.X, q.X), most: max(p.X, q.X)})
 	}
 	slices.SortStableFunc(g.capsules, func(c, d capsule) int { return cmp.Compare(c.least, d.least) })
 	return g
@@ -76,7 +76,7 @@ func arcPoints(arc AxisArc, from AxisPoint, side float64) []AxisPoint {
 		return nil
 	}
 	first := math.Atan2(side*(from.S-arc.S), arc.H-from.H)
-	n := int(math.Ceil((math.Pi/2 - first) / (2 * math.Acos(1-math.Min(1, capsuleError/arc.Radius)))))
+	n := int(math.Ceil((math.Pi/2 - first) / (2 * math.Acos(1-min(1, capsuleError/arc.Radius)))))
 	out := make([]AxisPoint, 0, n)
 	for i := 1; i <= n; i++ {
 		sin, cos := math.Sincos(first + (math.Pi/2-first)*float64(i)/float64(n))
@@ -122,22 +122,31 @@ func (g *Groove) capsulesNear(x float64) []capsule {
 }
 
 // capsuleHeight is the lower envelope at a place of the balls of radius r along capsules.
+// It looks at the one beside the place first, so that most others are seen to lie higher
+// at once.
 func capsuleHeight(capsules []capsule, r, x, y float64) float64 {
 	low := math.Inf(1)
+	beside := sort.Search(len(capsules), func(i int) bool { return capsules[i].least > x }) - 1
+	if beside >= 0 {
+		low = capsules[beside].under(low, r, x, y)
+	}
 	for i := range capsules {
-		c := &capsules[i]
-		if min(c.h, c.h+c.rise)-r >= low {
-			continue // even its lowest place lies higher
-		}
-		dx, dy := x-c.x, y-c.y
-		along := float64(dx*c.ux) + float64(dy*c.uy)
-		across := float64(dx*c.uy) - float64(dy*c.ux)
-		reach := float64(r*r) - float64(across*across)
-		beyond := max(-along, along-c.span, 0)
-		if reach <= float64(beyond*beyond) {
-			continue
-		}
-		low = min(low, underLine(AxisPoint{0, c.h}, AxisPoint{c.span, c.h + c.rise}, along, math.Sqrt(reach)))
+		low = capsules[i].under(low, r, x, y)
 	}
 	return low
+}
+
+// under returns the lower of low and the height of the balls of radius r along a capsule.
+func (c *capsule) under(low, r, x, y float64) float64 {
+	dx, dy := x-c.x, y-c.y
+	along := float64(dx*c.ux) + float64(dy*c.uy)
+	across := float64(dx*c.uy) - float64(dy*c.ux)
+	beyond := max(-along, along-c.span, 0)
+	reach := float64(r*r) - float64(across*across)
+	// The lowest place of a ball is the root of what is left under its centre.
+	left := reach - float64(beyond*beyond)
+	if over := min(c.h, c.h+c.rise) - low; left <= 0 || over > 0 && over*over >= left {
+		return low
+	}
+	return min(low, underLine(AxisPoint{0, c.h}, AxisPoint{c.span, c.h + c.rise}, along, math.Sqrt(reach)))
 }

@@ -69,7 +69,7 @@ func (k Knife) backBevel() bevel {
 // footBefore returns where the radius of the plunge begins, for a plunge line that is
 // to be seen at a distance on the rim, where the blade is t thick.
 func (b bevel) footBefore(line, t float64) float64 {
-	cut := math.Max(0, t/2-b.rimHalf)
+	cut := max(0, t/2-b.rimHalf)
 	if cut >= b.plunge {
 		return line
 	}
@@ -80,7 +80,7 @@ func (b bevel) footBefore(line, t float64) float64 {
 // thick.
 func (b *bevel) heightAt(t float64) float64 {
 	if b.tangent > 0 {
-		return math.Max(0, t/2-b.rimHalf) / b.tangent
+		return max(0, t/2-b.rimHalf) / b.tangent
 	}
 	return b.height
 }
@@ -101,7 +101,7 @@ func (b *bevel) rise(x float64) float64 {
 // tangStations returns the thickness of the tang by its distance from the guard plane.
 func (k Knife) tangStations() stations {
 	shoulder := k.Blade.Thickness - 2*k.Shoulder.FaceStep
-	return stations{{-k.Tang.Length, math.Min(shoulder, k.Tang.EndThickness.Or(shoulder))}, {0, shoulder}}
+	return stations{{-k.Tang.Length, min(shoulder, k.Tang.EndThickness.Or(shoulder))}, {0, shoulder}}
 }
 
 // thickness returns the thickness between the bevels at x.

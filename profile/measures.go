@@ -12,7 +12,7 @@ type Measures struct {
 	Parts    []Part
 	Whole    Weight     // blade, tang and fittings
 	Blade    Weight     // blade and tang alone
-	Bends    Deflection // of the point under Force
+	Bends    Deflection // under Force
 	Force    float64    // N
 	Buy      FullerBuy
 	Stations []StationMeasures

@@ -62,4 +62,4 @@ const (
 func square(v float64) float64 { return v * v }
 
 // rootOf returns the square root of v, or 0 where v is negative.
-func rootOf(v float64) float64 { return math.Sqrt(math.Max(0, v)) }
+func rootOf(v float64) float64 { return math.Sqrt(max(0, v)) }

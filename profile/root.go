@@ -59,7 +59,7 @@ func bracketed(f func(float64) float64, in bracket, within float64) float64 {
 		if finest > 0.5 || value == 0 {
 			return best
 		}
-		t = math.Min(math.Max(interpolated(x1, x2, x3, f1, f2, f3), finest), 1-finest)
+		t = min(max(interpolated(x1, x2, x3, f1, f2, f3), finest), 1-finest)
 	}
 	return x1
 }

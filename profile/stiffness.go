@@ -11,28 +11,35 @@ func (p SectionProperties) Stiffness() Stiffness {
 	return Stiffness{material.Modulus * p.Flat, material.Modulus * p.Edge}
 }
 
-// Deflection is how far the point moves, mm.
+// Deflection is how far the blade bends, mm: the point sideways, and edgewise the place
+// that lies behindPoint of the length behind it.
 type Deflection struct{ Sideways, Edgewise float64 }
 
-// PointDeflection returns how far the point moves aside when a force in newtons presses
-// on it and the blade is held in the guard plane: the integral of F·(L-x)²/(E·I) over
-// the blade, the unit-load form of beam bending (any textbook of mechanics of
+// behindPoint is how far behind the point a blade is pressed edgewise, as a part of its
+// length. At the point itself the section vanishes so fast that the integral has no
+// limit: the answer would be that of the number of sections looked at.
+const behindPoint = 1.0 / 30
+
+// PointDeflection returns how far the blade bends when a force in newtons presses on it
+// and it is held in the guard plane: the integral of F·(a-x)²/(E·I) up to the place a
+// that is pressed, the unit-load form of beam bending (any textbook of mechanics of
 // materials). Shear and the give of the holding are left out.
 func (b Blade) PointDeflection(force float64) Deflection {
 	length := b.Knife.Blade.Length
-	slices, _ := b.slices(0, length)
-	return deflectionOf(slices, length, force)
+	with, _ := b.slices(0, length)
+	return deflectionOf(with, length, force)
 }
 
-func deflectionOf(slices []slice, length, force float64) Deflection {
+func deflectionOf(sections []slice, length, force float64) Deflection {
 	var d Deflection
-	for _, s := range slices {
-		lever := square(length-s.X) * force / material.Modulus * s.Weight
+	pressed := length * (1 - behindPoint)
+	for _, s := range sections {
+		unit := force / material.Modulus * s.Weight
 		if s.Flat > 0 {
-			d.Sideways += lever / s.Flat
+			d.Sideways += square(length-s.X) * unit / s.Flat
 		}
-		if s.Edge > 0 {
-			d.Edgewise += lever / s.Edge
+		if s.Edge > 0 && s.X < pressed {
+			d.Edgewise += square(pressed-s.X) * unit / s.Edge
 		}
 	}
 	return d

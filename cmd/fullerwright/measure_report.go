@@ -205,7 +205,7 @@ func textMeasures(line func(string, ...any), r measuresReport) {
 	line("  the handle is taken as a prism of its mean size; weigh what you make")
 	line("")
 	line("STIFFNESS (held at the guard plane, %.0f N at the point)", r.Deflection.Force)
-	line("  the point moves %.2f mm sideways, %.3f mm edgewise", r.Deflection.Sideways, r.Deflection.Edgewise)
+	line("  the point moves %.2f mm sideways; pressed edgewise a thirtieth of the length behind it, the blade moves %.3f mm", r.Deflection.Sideways, r.Deflection.Edgewise)
 	line("  %8s %7s %9s %9s %10s %14s %14s %6s", "station", "width", "thickness", "area mm2", "centroid", "sideways N m2", "edgewise N m2", "kept")
 	for _, s := range r.Stations {
 		line("  %8.1f %7.2f %9.3f %9.2f %10.2f %14.3f %14.2f %5.1f%%", s.X, s.Width, s.Thickness, s.Area, s.Y, s.Sideways, s.Edgewise, 100*s.Kept)
