@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -11,6 +12,14 @@ type derived struct {
 	index      int
 	value      float64
 	why        string
+}
+
+// name returns the key of a derived dimension as changes have it.
+func (d derived) name() string {
+	if d.group == "fuller" {
+		return fmt.Sprintf("fuller[%d].%s", d.index+1, d.key)
+	}
+	return d.group + "." + d.key
 }
 
 // redundant returns the dimensions of a knife that its file gives twice, as they must be

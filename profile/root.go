@@ -1,6 +1,10 @@
 package profile
 
-import "math"
+import (
+	"math"
+
+	"fullerwright/profile/search"
+)
 
 // near is how closely a place on a section is found, mm.
 const near = 1e-10
@@ -12,7 +16,7 @@ func bisect(f func(float64) float64, a, b float64) float64 {
 	if (fa < 0) == (fb < 0) {
 		return b
 	}
-	return bracketed(f, bracket{a, b, fa, fb}, 0)
+	return search.Root(f, search.Bracket{A: a, B: b, FA: fa, FB: fb}, 0)
 }
 
 // bisectTo returns a root of f between a and b, in whichever order, within near. Where f
@@ -25,55 +29,5 @@ func bisectTo(f func(float64) float64, a, b float64) float64 {
 		}
 		return b
 	}
-	return bracketed(f, bracket{a, b, fa, fb}, near)
-}
-
-// bracket is a stretch at whose ends a function differs in sign.
-type bracket struct{ a, b, fa, fb float64 }
-
-// bracketed returns a root of f in a bracket within an error, by halving and, where the
-// last three values allow it, inverse quadratic interpolation: the method of Chandrupatla
-// (Advances in Engineering Software 28, 1997, from memory). A value that is infinite
-// counts by its sign alone. It needs about eight values where f is smooth; halving to the
-// last bit needs fifty-five.
-func bracketed(f func(float64) float64, in bracket, within float64) float64 {
-	const most = 200
-	// x1 is the latest place, the root lies between it and x2, x3 is the one before.
-	x1, f1, x2, f2 := in.b, in.fb, in.a, in.fa
-	x3, f3, t := x1, f1, 0.5
-	for range most {
-		x := x1 + t*(x2-x1)
-		fx := f(x)
-		if (fx < 0) == (f1 < 0) {
-			x3, f3 = x1, f1
-		} else {
-			x3, f3, x2, f2 = x2, f2, x1, f1
-		}
-		x1, f1 = x, fx
-		best, value := x1, f1
-		if math.Abs(f2) < math.Abs(f1) {
-			best, value = x2, f2
-		}
-		const roundings = 0x1p-52
-		finest := (2*roundings*math.Abs(best) + within/2) / math.Abs(x2-x1)
-		if finest > 0.5 || value == 0 {
-			return best
-		}
-		t = min(max(interpolated(x1, x2, x3, f1, f2, f3), finest), 1-finest)
-	}
-	return x1
-}
-
-// interpolated returns the part of the way from x1 to x2 at which to look next: by
-// inverse quadratic interpolation where that is sound, else half.
-func interpolated(x1, x2, x3, f1, f2, f3 float64) float64 {
-	xi, phi := (x1-x2)/(x3-x2), (f1-f2)/(f3-f2)
-	if !(square(phi) < xi && square(1-phi) < 1-xi) {
-		return 0.5
-	}
-	t := f1/(f2-f1)*f3/(f2-f3) + (x3-x1)/(x2-x1)*f1/(f3-f1)*f2/(f3-f2)
-	if math.IsNaN(t) {
-		return 0.5
-	}
-	return t
+	return search.Root(f, search.Bracket{A: a, B: b, FA: fa, FB: fb}, near)
 }

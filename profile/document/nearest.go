@@ -40,27 +40,62 @@ func (r *reader) nearestKey(name string) string {
 			return fmt.Sprintf("it belongs under [%s]; a key belongs to the group typed last before it", g.Name)
 		}
 	}
-	best, distance := "", 4
-	consider := func(g Group, weight int) {
+	var here, elsewhere []string
+	for _, g := range r.doc.schema.Groups {
 		for _, k := range g.Keys {
-			if d := editDistance(name, k.Name) + weight; d < distance {
-				best, distance = strings.TrimPrefix(g.Name+"."+k.Name, "."), d
+			full := strings.TrimPrefix(g.Name+"."+k.Name, ".")
+			if g.Name == r.group.Name {
+				here = append(here, full)
+			} else {
+				elsewhere = append(elsewhere, full)
 			}
 		}
 	}
-	consider(r.group, 0)
-	for _, g := range r.doc.schema.Groups {
-		consider(g, 1)
-	}
-	if best == "" {
-		var keys []string
-		for _, k := range r.group.Keys {
-			keys = append(keys, k.Name)
+	full := strings.TrimPrefix(r.group.Name+"."+name, ".")
+	for _, names := range [][]string{here, elsewhere} {
+		if best, ok := Nearest(full, names); ok {
+			return fmt.Sprintf("did you mean %s?", best)
 		}
-		return "the keys here are " + strings.Join(keys, ", ")
 	}
-	return fmt.Sprintf("did you mean %s?", best)
+	var keys []string
+	for _, k := range r.group.Keys {
+		keys = append(keys, k.Name)
+	}
+	return "the keys here are " + strings.Join(keys, ", ")
 }
+
+// Nearest returns the name that another may be a slip of: with at most three letters and
+// no more than half of them wrong in its last part, or with that part in it, or in that
+// part, as a whole.
+func Nearest(name string, among []string) (best string, ok bool) {
+	const most = 3
+	distance := most + 1
+	for _, candidate := range among {
+		d := slipDistance(strings.ToLower(name), candidate)
+		if d < distance {
+			best, distance = candidate, d
+		}
+	}
+	return best, best != ""
+}
+
+// slipDistance counts the letters that are wrong; where nothing but the ends of the last
+// part are missing or too many, they count as two.
+func slipDistance(name, candidate string) int {
+	own, other := lastPart(name), lastPart(candidate)
+	d := editDistance(name, candidate)
+	if wrong := editDistance(own, other); 2*wrong > max(len(own), len(other)) {
+		d = 64
+	}
+	shorter := min(len(own), len(other))
+	if shorter >= 4 && (strings.Contains(other, own) || strings.Contains(own, other)) {
+		groups := editDistance(strings.TrimSuffix(name, own), strings.TrimSuffix(candidate, other))
+		d = min(d, 2+groups)
+	}
+	return d
+}
+
+func lastPart(name string) string { return name[strings.LastIndex(name, ".")+1:] }
 
 // editDistance returns the number of single letters to change, add or take away to
 // make one word of the other (Levenshtein's distance).

@@ -1,0 +1,346 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/profile"
+	"fullerwright/profile/document"
+	"fullerwright/profile/search"
+	"fullerwright/toolpath"
+)
+
+// aimFlags are the flags of the command aim, as typed.
+type aimFlags struct {
+	inputs
+	targets    map[string]*string
+	by         []string
+	out, chart string
+}
+
+func aimCommand() command {
+	return command{
+		name: "aim", arguments: "[KNIFE.toml]", summary: "change one or several numbers until weight, balance, web or stiffness come to a target",
+		example: "fullerwright aim my-knife.toml --balance 5mm --by pommel.length -o balanced.toml",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			f := aimFlags{targets: map[string]*string{}}
+			for _, q := range quantities() {
+				f.targets[q.name] = set.String(q.name, "", fmt.Sprintf("`TARGET`: %s; reached within %g %s", q.meaning, q.tolerance, q.unit))
+			}
+			set.StringSliceVar(&f.by, "by", nil, "`KEY[,KEY]` to change, as fuller.depth or pommel.length; with several, the least change of all")
+			set.StringVar(&f.shopPath, "shop", "", "shop `FILE`: your machine, cutters and limits (default: the built-in shop)")
+			set.StringVarP(&f.out, "out", "o", "", "`FILE` to write (default: standard output)")
+			set.StringVar(&f.chart, "chart", "", "`FILE`.svg or .png to draw what the change costs in")
+			return func(arguments []string) error { return p.aim(f, arguments, set) }
+		},
+	}
+}
+
+func (p *program) aim(f aimFlags, arguments []string, set *pflag.FlagSet) error {
+	asked := slices.DeleteFunc(quantities(), func(q quantity) bool { return !set.Changed(q.name) })
+	switch {
+	case len(asked) == 0:
+		return &usageError{"nothing to aim at", "give one target, as --balance 5mm or --weight 210g"}
+	case len(asked) > 1:
+		return &usageError{fmt.Sprintf("one target at a time, not --%s and --%s", asked[0].name, asked[1].name), "aim at one, then at the other from the file it wrote"}
+	case len(f.by) == 0:
+		return &usageError{"no number to change", "name one with --by, as --by fuller.depth; fullerwright help keys lists them"}
+	}
+	for _, path := range []string{f.out, f.chart} {
+		if err := mustBeNew(path); err != nil {
+			return err
+		}
+	}
+	if err := chartFormat(f.chart); err != nil {
+		return err
+	}
+	in, err := f.read(arguments)
+	if err != nil {
+		return err
+	}
+	q, target, err := asked[0].target(*f.targets[asked[0].name], in.knife.Units)
+	if err != nil {
+		return err
+	}
+	file, data, err := knifeSource(arguments)
+	if err != nil {
+		return err
+	}
+	maker, err := newDesigner(in, f.by)
+	if err != nil {
+		return &usageError{err.Error(), "name numbers that the file gives"}
+	}
+	a := aiming{designer: maker, quantity: q, target: target, file: file, data: data}
+	return p.finishAim(f, a)
+}
+
+// mustBeNew refuses a file that is there already. An empty path is none.
+func mustBeNew(path string) error {
+	if path != "" && exists(path) {
+		return &usageError{fmt.Sprintf("%s is there already and is left as it is", path), "choose another file"}
+	}
+	return nil
+}
+
+// aiming is one question of the command aim.
+type aiming struct {
+	*designer
+	quantity
+	target float64
+	file   string
+	data   []byte
+}
+
+// solve looks for the answer.
+func (a aiming) solve() search.Answer {
+	problem := search.Problem{Target: a.target, Tolerance: a.tolerance, Neater: a.neater,
+		Value: func(at []float64) float64 { return a.value(a.quantity, at) },
+		Check: func(at []float64) search.Obstacle { o, _ := a.obstacle(at); return o }}
+	for _, v := range a.Variables {
+		least := v.Least
+		if v.Exclusive {
+			least = math.Nextafter(least, math.Inf(1))
+		}
+		problem.Parameters = append(problem.Parameters, search.Parameter{Name: v.Key, Start: v.Value, Least: least, Most: v.Most, Scale: scaleOf(v)})
+	}
+	return search.Solve(problem)
+}
+
+// scaleOf returns the change of a variable that counts as one: its own value, or a tenth
+// of its limits where it is next to nothing.
+func scaleOf(v profile.Variable) float64 {
+	return max(math.Abs(v.Value), (v.Most-v.Least)/1000)
+}
+
+// obstacle says what stands in the way of a design, and how it may be helped.
+func (a aiming) obstacle(at []float64) (o search.Obstacle, remedy string) {
+	checks, err := a.checks(at)
+	if err != nil {
+		return search.Obstacle{Name: firstFault(err), Excess: 1}, ""
+	}
+	stops := toolpath.Stops(checks)
+	for _, c := range stops {
+		o.Excess += math.Abs(c.Value-c.Limit) / max(1e-6, math.Abs(c.Limit))
+	}
+	if len(stops) > 0 {
+		o.Name, remedy = stops[0].Name, stops[0].String()
+	}
+	return o, remedy
+}
+
+// neater returns the values with few decimals, in the file's units, beside a solution.
+func (a aiming) neater(at []float64) [][]float64 {
+	var out [][]float64
+	for decimals := 2; decimals <= 5; decimals++ {
+		place := make([]float64, len(at))
+		for i, v := range a.Variables {
+			unit := 1.0
+			switch v.Kind {
+			case document.Length:
+				unit = a.in.knife.Units.Millimetres()
+			case document.Angle:
+				unit = math.Pi / 180
+			}
+			step := math.Pow(10, float64(-decimals))
+			place[i] = min(max(math.Round(at[i]/unit/step)*step*unit, v.Least), v.Most)
+		}
+		out = append(out, place)
+	}
+	return out
+}
+
+// finishAim solves, writes the new file, and says what it did or why it could not.
+func (p *program) finishAim(f aimFlags, a aiming) error {
+	now := a.of(a.asIs)
+	if math.IsNaN(now) {
+		return &usageError{fmt.Sprintf("this knife has no %s", a.title), "aim at something that it has"}
+	}
+	answer := a.solve()
+	if f.chart != "" && answer.Moves {
+		if err := p.drawTradeOff(f.chart, a, answer); err != nil {
+			return err
+		}
+	}
+	if !answer.Reached {
+		return p.sayUnreached(a, answer)
+	}
+	fresh := a.in.knife.Rewrite(a.data, a.Changes(answer.At))
+	knife, err := profile.Parse("the knife aimed at", fresh)
+	if err != nil {
+		return err
+	}
+	after := job{knife: knife, shop: a.in.shop}
+	reached, err := a.verified(after)
+	if err != nil {
+		return err
+	}
+	if f.out == "" {
+		if _, err := p.stdout.Write(fresh); err != nil {
+			return err
+		}
+	} else if err := writeFileWhole(f.out, fresh); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stderr, "%s: %s, was %s, aimed at %s within %g %s\n\n", a.title, a.say(reached), a.say(now), a.say(a.target), a.tolerance, a.unit)
+	p.sayVaried(a, answer.At)
+	if f.out != "" {
+		fmt.Fprintf(p.stderr, "%s written\n", filepath.ToSlash(f.out))
+	}
+	if err := p.sayMeasures(job{knife: a.in.knife, shop: a.in.shop}, after); err != nil {
+		return err
+	}
+	return p.sayWorse(job{knife: a.in.knife, shop: a.in.shop}, after)
+}
+
+// verified evaluates the knife as it was written, from its text, with every check.
+func (a aiming) verified(after job) (float64, error) {
+	blade, err := profile.Build(after.knife, profile.Measured{})
+	if err != nil {
+		return 0, err
+	}
+	reached := a.of(&design{finished: blade, maker: a.designer})
+	checks, err := checksOf(after)
+	switch {
+	case err != nil:
+		return 0, err
+	case len(toolpath.Stops(checks)) > 0:
+		return 0, fmt.Errorf("the answer as written fails its own check: %s; nothing was written", toolpath.Stops(checks)[0])
+	case math.Abs(reached-a.target) > 1.01*a.tolerance:
+		return 0, fmt.Errorf("the answer as written comes to %s, not to %s; nothing was written", a.say(reached), a.say(a.target))
+	}
+	return reached, nil
+}
+
+// sayVaried prints the table of what was changed.
+func (p *program) sayVaried(a aiming, at []float64) {
+	unit := a.in.knife.Units
+	table := tabwriter.NewWriter(p.stderr, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(table, "parameter\twas\tis\twhy\n")
+	for _, c := range a.Changes(at) {
+		v := profile.Variable{Kind: c.Kind}
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", c.Key, sayValue(v, c.Was, unit), sayValue(v, c.Is, unit), c.Why)
+	}
+	fmt.Fprintln(table)
+	table.Flush()
+}
+
+// keys lists the keys that are varied.
+func (a aiming) keys() string {
+	var keys []string
+	for _, v := range a.Variables {
+		keys = append(keys, v.Key)
+	}
+	return strings.Join(keys, " and ")
+}
+
+// sayUnreached says why there is no answer, what comes nearest and what would help.
+func (p *program) sayUnreached(a aiming, answer search.Answer) error {
+	unit := a.in.knife.Units
+	if !answer.Moves {
+		hint := "fullerwright range shows what a number does"
+		if movers := a.movers(); len(movers) > 0 {
+			hint = "these move it: " + strings.Join(movers, ", ")
+		}
+		return &usageError{fmt.Sprintf("%s cannot move the %s: it stays at %s", a.keys(), a.title, a.say(a.of(a.asIs))), hint}
+	}
+	fmt.Fprintf(p.stdout, "%s: %s cannot be reached by %s\n", a.title, a.say(a.target), a.keys())
+	switch {
+	case !answer.Found:
+		o, remedy := a.obstacle(startOf(a.Variables))
+		fmt.Fprintf(p.stdout, "no design that was looked at passes the checks; now there stands in the way: %s\n", firstOf(remedy, o.Name))
+	default:
+		fmt.Fprintf(p.stdout, "nearest: %s, with", a.say(answer.Value))
+		for i, v := range a.Variables {
+			fmt.Fprintf(p.stdout, " %s %s", v.Key, sayValue(v, answer.At[i], unit))
+		}
+		fmt.Fprintln(p.stdout)
+		p.sayBeyond(a, answer)
+	}
+	if movers := a.movers(); len(movers) > 0 {
+		fmt.Fprintf(p.stdout, "what else moves it, most first: %s\n", strings.Join(movers, ", "))
+	}
+	return &failedError{fmt.Sprintf("the %s of %s cannot be reached; no file was written", a.title, a.say(a.target))}
+}
+
+// sayBeyond says what stands in the way beyond the nearest design.
+func (p *program) sayBeyond(a aiming, answer search.Answer) {
+	switch {
+	case answer.Beyond.Name != "":
+		beyond := make([]float64, len(answer.At))
+		for i, v := range a.Variables {
+			beyond[i] = answer.At[i] + answer.Direction[i]*scaleOf(v)*1e-6*math.Copysign(1, answer.Change)
+		}
+		_, remedy := a.obstacle(beyond)
+		fmt.Fprintf(p.stdout, "beyond it stands in the way: %s\n", firstOf(remedy, answer.Beyond.Name))
+	case answer.AtLimit != "":
+		i := slices.IndexFunc(a.Variables, func(v profile.Variable) bool { return v.Key == answer.AtLimit })
+		fmt.Fprintf(p.stdout, "beyond it %s would pass the limit of its key, %s\n", answer.AtLimit, sayValue(a.Variables[i], answer.At[i], a.in.knife.Units))
+	default:
+		fmt.Fprintf(p.stdout, "beyond it the %s turns back\n", a.title)
+	}
+}
+
+func startOf(variables []profile.Variable) []float64 {
+	out := make([]float64, len(variables))
+	for i, v := range variables {
+		out[i] = v.Value
+	}
+	return out
+}
+
+func firstOf(texts ...string) string {
+	for _, t := range texts {
+		if t != "" {
+			return t
+		}
+	}
+	return ""
+}
+
+// movers returns the keys, other than those varied, that move the quantity most when they
+// change by a fiftieth of themselves.
+func (a aiming) movers() []string {
+	const most = 4
+	type mover struct {
+		key  string
+		move float64
+	}
+	var all []mover
+	now := a.of(a.asIs)
+	for _, v := range a.in.knife.Variables() {
+		if v.Value == 0 || slices.ContainsFunc(a.Variables, func(w profile.Variable) bool { return w.Key == v.Key }) {
+			continue
+		}
+		other, err := newDesigner(a.in, []string{v.Key})
+		if err != nil {
+			continue
+		}
+		other.asIs = a.asIs
+		move := 0.0
+		for _, share := range []float64{0.98, 1.02} {
+			if value := other.value(a.quantity, []float64{v.Value * share}); !math.IsNaN(value) {
+				move = max(move, math.Abs(value-now))
+			}
+		}
+		if move > a.tolerance/2 {
+			all = append(all, mover{v.Key, move})
+		}
+	}
+	slices.SortStableFunc(all, func(x, y mover) int {
+		if x.move > y.move {
+			return -1
+		}
+		return 1
+	})
+	var keys []string
+	for _, m := range all[:min(most, len(all))] {
+		keys = append(keys, m.key)
+	}
+	return keys
+}

@@ -1,0 +1,160 @@
+package search
+
+import "math"
+
+const (
+	// steps is how many designs are looked at along a way from the start, closer together
+	// near it: two solutions within one step of each other may pass unseen.
+	steps = 24
+	// halvings is how often the border between designs that can be and cannot is halved:
+	// it is known to 1e-7 of a step.
+	halvings = 24
+	// near is the part of the tolerance at which a root counts as found.
+	near = 1e-3
+)
+
+// way is the straight way from the start in one direction, to where a parameter comes to
+// its limit. Its length is counted in changes: each parameter's over its scale.
+type way struct {
+	*solver
+	direction []float64
+	end       float64
+	atLimit   string
+	stops     []stop // in order, from the start
+	roots     []float64
+	cost      float64
+}
+
+// stop is a place along a way.
+type stop struct{ t, value float64 }
+
+// newWay looks along a direction of length 1; ok is false where it leads nowhere.
+func (s *solver) newWay(direction []float64) (w *way, ok bool) {
+	w = &way{solver: s, direction: direction, end: math.Inf(1)}
+	for i, p := range s.Parameters {
+		limit := p.Most
+		if direction[i] < 0 {
+			limit = p.Least
+		}
+		if t := (limit - p.Start) / (direction[i] * p.Scale); direction[i] != 0 && t < w.end {
+			w.end, w.atLimit = t, p.Name
+		}
+	}
+	if !(w.end > 0) || math.IsInf(w.end, 1) {
+		return w, false
+	}
+	w.stops = []stop{{0, s.start}}
+	for i := 1; i <= steps; i++ {
+		w.add(w.end * float64(i*i) / (steps * steps))
+	}
+	w.roots = w.findRoots()
+	w.cost = w.findCost()
+	return w, true
+}
+
+// add looks at the next place. Where designs cease or begin before it, the last of them
+// is put between.
+func (w *way) add(t float64) {
+	last := w.stops[len(w.stops)-1]
+	next := stop{t, w.value(w.at(t))}
+	if math.IsNaN(last.value) != math.IsNaN(next.value) {
+		is := func(t float64) bool { return !math.IsNaN(w.value(w.at(t))) }
+		edge, _ := border(last.t, next.t, is)
+		if math.IsNaN(last.value) {
+			edge, _ = border(next.t, last.t, is)
+		}
+		w.stops = append(w.stops, stop{edge, w.value(w.at(edge))})
+	}
+	w.stops = append(w.stops, next)
+}
+
+// border returns the last place from one where something is so toward one where it is
+// not, and the first place where it is not.
+func border(from, to float64, is func(float64) bool) (inside, outside float64) {
+	for range halvings {
+		middle := (from + to) / 2
+		if is(middle) {
+			from = middle
+		} else {
+			to = middle
+		}
+	}
+	return from, to
+}
+
+func (w *way) at(t float64) []float64 {
+	out := make([]float64, len(w.Parameters))
+	for i, p := range w.Parameters {
+		out[i] = min(max(p.Start+t*w.direction[i]*p.Scale, p.Least), p.Most)
+	}
+	return out
+}
+
+// off is how far the quantity at t is from the target, 0 where it is close enough.
+func (w *way) off(t float64) float64 {
+	off := w.value(w.at(t)) - w.Target
+	if math.Abs(off) <= near*w.Tolerance {
+		return 0
+	}
+	return off
+}
+
+// findRoots returns the places along the way at which the quantity comes to the target.
+func (w *way) findRoots() []float64 {
+	var out []float64
+	for i := 1; i < len(w.stops); i++ {
+		a, b := w.stops[i-1], w.stops[i]
+		fa, fb := a.value-w.Target, b.value-w.Target
+		t := b.t
+		switch {
+		case math.IsNaN(fa) || math.IsNaN(fb):
+			continue
+		case math.Abs(fb) <= near*w.Tolerance:
+		case math.Abs(fa) > near*w.Tolerance && (fa < 0) != (fb < 0):
+			t = Root(w.off, Bracket{a.t, b.t, fa, fb}, 0)
+		default:
+			var turns bool
+			if t, turns = w.turn(i); !turns {
+				continue
+			}
+		}
+		// Where the quantity jumps over the target there is no root.
+		if math.Abs(w.off(t)) <= w.Tolerance {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// turn returns where the quantity comes nearest to the target beside a stop at which it is
+// nearer than at both its neighbours, by golden section.
+func (w *way) turn(i int) (t float64, turns bool) {
+	if i+1 >= len(w.stops) {
+		return 0, false
+	}
+	away := func(j int) float64 { return math.Abs(w.stops[j].value - w.Target) }
+	if !(away(i) < away(i-1) && away(i) <= away(i+1)) {
+		return 0, false
+	}
+	return golden(func(t float64) float64 { return math.Abs(w.off(t)) }, w.stops[i-1].t, w.stops[i+1].t), true
+}
+
+// golden returns the place of the least value of f between a and b, which must have one
+// valley, to 1e-7 of the stretch.
+func golden(f func(float64) float64, a, b float64) float64 {
+	const share = 0.6180339887498949
+	c, d := b-share*(b-a), a+share*(b-a)
+	fc, fd := f(c), f(d)
+	for range 34 {
+		if fc < fd {
+			b, d, fd = d, c, fc
+			c = b - share*(b-a)
+			fc = f(c)
+		} else {
+			a, c, fc = c, d, fd
+			d = a + share*(b-a)
+			fd = f(d)
+		}
+	}
+	return (a + b) / 2
+}
