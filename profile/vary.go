@@ -51,7 +51,7 @@ func (k Knife) Variable(key string) (Variable, error) {
 		if withoutIndex(v.Key) == key {
 			matches = append(matches, v.Key)
 		}
-		names = append(names, v.Key)
+		names = append(names, withoutIndex(v.Key))
 	}
 	switch {
 	case len(matches) == 1:
@@ -99,9 +99,22 @@ func withoutIndex(key string) string {
 }
 
 // Rewrite returns the source of a knife file with the changed values; every other byte
-// stays.
+// stays. A value that five decimals of the file's unit hold is written with no more than
+// it needs, any other in the author's style.
 func (k Knife) Rewrite(data []byte, changes []Change) []byte {
-	return document.Apply(data, k.Units, k.edits(changes, false))
+	edits := k.edits(changes, false)
+	for i, e := range edits {
+		unit := 1.0
+		switch e.Kind {
+		case document.Length:
+			unit = k.Units.Millimetres()
+		case document.Angle:
+			unit = math.Pi / 180
+		}
+		hundredThousandths := e.Value / unit * 1e5
+		edits[i].Exact = math.Abs(hundredThousandths-math.Round(hundredThousandths)) < 1e-4
+	}
+	return document.Apply(data, k.Units, edits)
 }
 
 // Varier sets some variables of a knife, many times over.
@@ -162,8 +175,8 @@ func (v Varier) At(values []float64) (Knife, error) {
 	return moved, nil
 }
 
-// Changes returns what a file with the given values has otherwise, in the order of the
-// table.
+// Changes returns what a file with the given values has otherwise: the variables that
+// differ, then what follows from them.
 func (v Varier) Changes(values []float64) []Change {
 	var changes []Change
 	for i, variable := range v.Variables {

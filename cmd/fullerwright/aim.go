@@ -129,7 +129,7 @@ func (a aiming) obstacle(at []float64) (o search.Obstacle, remedy string) {
 		o.Excess += math.Abs(c.Value-c.Limit) / max(1e-6, math.Abs(c.Limit))
 	}
 	if len(stops) > 0 {
-		o.Name, remedy = stops[0].Name, stops[0].String()
+		o.Name, remedy = stops[0].Name, strings.TrimSpace(strings.TrimPrefix(stops[0].String(), string(toolpath.Stop)))
 	}
 	return o, remedy
 }

@@ -206,7 +206,7 @@ func (p *program) sayWorse(old, now job) error {
 	}
 	p.sayGroup("got worse", worsened)
 	p.sayGroup("as they were, not ok", rest)
-	fmt.Fprintf(p.stderr, "the resized knife: %s\n", toolpath.Worst(after))
+	fmt.Fprintf(p.stderr, "the new knife: %s\n", toolpath.Worst(after))
 	if stops := toolpath.Stops(after); len(stops) > 0 {
 		return &failedError{plural(len(stops), "check stops", "checks stop") + " the work on the resized knife"}
 	}
