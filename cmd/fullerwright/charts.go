@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fullerwright/export/sheet"
-	"fullerwright/profile/search"
 )
 
 // chartFormat refuses a name of a drawing that says no format.
@@ -36,5 +35,3 @@ func (p *program) writeDrawing(path string, s sheet.Sheet) error {
 	fmt.Fprintf(p.stderr, "%s drawn\n", filepath.ToSlash(path))
 	return nil
 }
-
-func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) error { return nil }

@@ -1,0 +1,212 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"text/tabwriter"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/export"
+	"fullerwright/profile"
+	"fullerwright/toolpath"
+)
+
+func compareCommand() command {
+	return command{
+		name: "compare", arguments: "A B", summary: "lay two knives side by side: parameters, measures, checks, and a drawing of both on each other",
+		example: "fullerwright compare my-knife.toml longer.toml --overlay both.svg",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			var in inputs
+			set.StringVar(&in.shopPath, "shop", "", "shop `FILE`: your machine, cutters and limits (default: the built-in shop)")
+			overlay := set.String("overlay", "", "`FILE`.svg or .png to draw both on each other")
+			data := set.Bool("json", false, "print the comparison as data")
+			return func(arguments []string) error { return p.compare(&in, arguments, *overlay, *data) }
+		},
+	}
+}
+
+// comparison is two knives as data.
+type comparison struct {
+	A          string              `json:"a"`
+	B          string              `json:"b"`
+	Parameters []comparedParameter `json:"parameters_that_differ"`
+	Same       int                 `json:"parameters_alike"`
+	Measures   []comparedMeasure   `json:"measures"`
+	Checks     []comparedCheck     `json:"checks_that_differ_or_are_not_ok"`
+	Verdicts   [2]toolpath.Verdict `json:"verdicts"`
+	blades     [2]profile.Blade
+}
+
+type comparedParameter struct {
+	Key     string `json:"key"`
+	A       string `json:"a"`
+	B       string `json:"b"`
+	Meaning string `json:"meaning"`
+}
+
+type comparedMeasure struct {
+	Name string   `json:"name"`
+	Unit string   `json:"unit"`
+	A    *float64 `json:"a,omitempty"`
+	B    *float64 `json:"b,omitempty"`
+	q    quantity
+}
+
+type comparedCheck struct {
+	Name string           `json:"name"`
+	A    toolpath.Verdict `json:"a,omitempty"`
+	B    toolpath.Verdict `json:"b,omitempty"`
+	Says string           `json:"says,omitempty"`
+}
+
+func (p *program) compare(in *inputs, arguments []string, overlay string, data bool) error {
+	if len(arguments) != 2 {
+		return &usageError{fmt.Sprintf("compare takes two knives, not %d", len(arguments)), "name two knife files or patterns, as: fullerwright compare tarn my-knife.toml"}
+	}
+	if err := mustBeNew(overlay); err != nil {
+		return err
+	}
+	if err := chartFormat(overlay); err != nil {
+		return err
+	}
+	c, err := newComparison(in, arguments)
+	if err != nil {
+		return err
+	}
+	if overlay != "" {
+		if err := p.writeDrawing(overlay, export.Overlay(c.blades[0], c.blades[1], c.A, c.B)); err != nil {
+			return err
+		}
+	}
+	if data {
+		_, err := p.stdout.Write(asJSON(c))
+		return err
+	}
+	return p.sayComparison(c)
+}
+
+// newComparison reads and works out both knives. Faults of both are told at once.
+func newComparison(in *inputs, arguments []string) (comparison, error) {
+	var c comparison
+	var jobs [2]job
+	var faults []error
+	for i, name := range arguments {
+		read, err := in.readFor(name)
+		if err != nil {
+			faults = append(faults, err)
+		}
+		jobs[i] = job{knife: read.knife, shop: read.shop}
+	}
+	if err := errors.Join(faults...); err != nil {
+		return c, err
+	}
+	c.A, c.B = jobs[0].knife.Name, jobs[1].knife.Name
+	if c.A == c.B {
+		c.A, c.B = arguments[0], arguments[1]
+	}
+	var designs [2]*design
+	var checks [2][]toolpath.Check
+	for i, in := range jobs {
+		blade, err := profile.Build(in.knife, profile.Measured{})
+		if err != nil {
+			return c, fmt.Errorf("%s: %w", arguments[i], err)
+		}
+		if checks[i], err = checksOf(in); err != nil {
+			return c, fmt.Errorf("%s: %w", arguments[i], err)
+		}
+		designs[i] = &design{finished: blade, maker: &designer{in: in}}
+		designs[i].maker.asIs = designs[0] // stiffness is that of the first
+		c.blades[i], c.Verdicts[i] = blade, toolpath.Worst(checks[i])
+	}
+	c.compareParameters(jobs[0].knife, jobs[1].knife)
+	for _, q := range quantities() {
+		if q.name == "stiffness" {
+			q.title = "stiffness sideways, of the first"
+		}
+		c.Measures = append(c.Measures, comparedMeasure{q.title, q.unit, numberOrNil(q.of(designs[0])), numberOrNil(q.of(designs[1])), q})
+	}
+	c.compareChecks(checks)
+	return c, nil
+}
+
+func numberOrNil(v float64) *float64 {
+	if math.IsNaN(v) {
+		return nil
+	}
+	v = round6(v)
+	return &v
+}
+
+// compareParameters lists what differs, each in the units of its own file.
+func (c *comparison) compareParameters(a, b profile.Knife) {
+	for _, row := range profile.Differences(a, b) {
+		c.Parameters = append(c.Parameters, comparedParameter{row.Key, row.A, row.B, row.Meaning})
+	}
+	c.Same = profile.Alike(a, b)
+}
+
+// compareChecks lists the checks that are not well on both knives.
+func (c *comparison) compareChecks(checks [2][]toolpath.Check) {
+	var names []string
+	worst := [2]map[string]toolpath.Check{{}, {}}
+	for i, list := range checks {
+		for _, check := range list {
+			if !slices.Contains(names, check.Name) {
+				names = append(names, check.Name)
+			}
+			before, known := worst[i][check.Name]
+			if !known || toolpath.Worst([]toolpath.Check{before, check}) != before.Verdict {
+				worst[i][check.Name] = check
+			}
+		}
+	}
+	for _, name := range names {
+		a, inA := worst[0][name]
+		b, inB := worst[1][name]
+		if a.Verdict == b.Verdict && a.Verdict == toolpath.OK || !inA && b.Verdict == toolpath.OK || !inB && a.Verdict == toolpath.OK {
+			continue
+		}
+		says := b
+		if !inB || b.Verdict == toolpath.OK {
+			says = a
+		}
+		c.Checks = append(c.Checks, comparedCheck{name, a.Verdict, b.Verdict, says.String()})
+	}
+}
+
+func (p *program) sayComparison(c comparison) error {
+	table := tabwriter.NewWriter(p.stdout, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(table, "PARAMETERS, %d alike\n\t%s\t%s\n", c.Same, c.A, c.B)
+	for _, row := range c.Parameters {
+		fmt.Fprintf(table, "  %s\t%s\t%s\n", row.Key, firstOf(row.A, "-"), firstOf(row.B, "-"))
+	}
+	fmt.Fprintf(table, "\nMEASURES\n\t%s\t%s\tdifference\n", c.A, c.B)
+	for _, m := range c.Measures {
+		difference := ""
+		if m.A != nil && m.B != nil {
+			difference = fmt.Sprintf("%+.*f", m.q.decimals, *m.B-*m.A)
+		}
+		fmt.Fprintf(table, "  %s, %s\t%s\t%s\t%s\n", m.Name, m.Unit, m.value(m.A), m.value(m.B), difference)
+	}
+	fmt.Fprintf(table, "\nCHECKS\n\t%s\t%s\n  all of them\t%s\t%s\n", c.A, c.B, c.Verdicts[0], c.Verdicts[1])
+	for _, row := range c.Checks {
+		fmt.Fprintf(table, "  %s\t%s\t%s\n", row.Name, firstOf(string(row.A), "-"), firstOf(string(row.B), "-"))
+	}
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	for _, row := range c.Checks {
+		fmt.Fprintf(p.stdout, "  %s\n", row.Says)
+	}
+	return nil
+}
+
+func (m comparedMeasure) value(v *float64) string {
+	if v == nil {
+		return "none"
+	}
+	return fmt.Sprintf("%.*f", m.q.decimals, *v)
+}

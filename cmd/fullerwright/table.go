@@ -1,0 +1,84 @@
+package main
+
+import (
+	"context"
+	"math"
+	"runtime"
+
+	"fullerwright/export"
+	"fullerwright/profile/search"
+	"fullerwright/toolpath"
+)
+
+// tabling is what is asked of many designs.
+type tabling struct {
+	places   [][]float64
+	measures []quantity
+	checks   func(at []float64) ([]toolpath.Check, error)
+	done     func(int)
+}
+
+// row is one design of a table.
+type row struct {
+	at       []float64
+	measures []float64        // as asked; NaN where the design has none
+	verdict  toolpath.Verdict // empty where there is no such knife
+	obstacle string           // the check that stops it, or why it cannot be
+	remedy   string
+}
+
+// table looks at many designs on all processors.
+func (m *designer) table(ctx context.Context, t tabling) ([]row, error) {
+	rows, err := search.Table(ctx, t.places, runtime.GOMAXPROCS(0), func(at []float64) row { return m.row(t, at) }, t.done)
+	if err != nil {
+		return nil, &failedError{"interrupted; nothing was written"}
+	}
+	return rows, nil
+}
+
+func (m *designer) row(t tabling, at []float64) row {
+	r := row{at: at}
+	d, err := m.at(at)
+	for _, q := range t.measures {
+		value := math.NaN()
+		if err == nil {
+			value = q.of(d)
+		}
+		r.measures = append(r.measures, value)
+	}
+	var checks []toolpath.Check
+	if err == nil {
+		checks, err = t.checks(at)
+	}
+	if err != nil {
+		r.obstacle = firstFault(err)
+		return r
+	}
+	r.verdict = toolpath.Worst(checks)
+	if stops := toolpath.Stops(checks); len(stops) > 0 {
+		r.obstacle, r.remedy = stops[0].Name, stops[0].Remedy
+	}
+	return r
+}
+
+func (r row) chartVerdict() export.ChartVerdict {
+	return export.ChartVerdict{Verdict: r.verdict, Obstacle: r.obstacle}
+}
+
+// chartMeasure takes the measure of an index out of all rows.
+func chartMeasure(q quantity, index int, rows []row) export.ChartMeasure {
+	m := export.ChartMeasure{Name: q.title, Unit: q.unit}
+	for _, r := range rows {
+		m.Values = append(m.Values, r.measures[index])
+	}
+	return m
+}
+
+func allNone(values []float64) bool {
+	for _, v := range values {
+		if !math.IsNaN(v) {
+			return false
+		}
+	}
+	return true
+}

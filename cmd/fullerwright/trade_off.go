@@ -1,0 +1,100 @@
+package main
+
+import (
+	"math"
+
+	"fullerwright/export"
+	"fullerwright/profile"
+	"fullerwright/profile/document"
+	"fullerwright/profile/search"
+)
+
+// tradeOffDesigns is how many designs a trade-off is drawn through.
+const tradeOffDesigns = 121
+
+// drawTradeOff draws what the change toward an answer costs in other measures.
+func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) error {
+	places, along := a.alongTheWay(answer)
+	measures := append([]quantity{a.quantity}, costs(a.quantity)...)
+	rows, err := a.table(p.ctx, tabling{places: places, measures: measures, checks: a.checks})
+	if err != nil {
+		return err
+	}
+	t := export.TradeOff{Knife: a.in.knife.Name, Along: along, Answer: answer.Change, Found: answer.Found, Reached: answer.Reached}
+	for i, v := range a.Variables {
+		values := make([]float64, len(places))
+		for j, place := range places {
+			values[j] = place[i]
+		}
+		t.Axes = append(t.Axes, chartAxis(v, values, a.in.knife.Units))
+	}
+	for i, q := range measures {
+		if m := chartMeasure(q, i, rows); i == 0 || !allNone(m.Values) {
+			t.Measures = append(t.Measures, m)
+		}
+	}
+	t.Measures[0].Target = profile.Some(a.target)
+	for _, r := range rows {
+		t.Verdicts = append(t.Verdicts, r.chartVerdict())
+	}
+	return p.writeDrawing(path, t.Sheet())
+}
+
+// costs returns the measures that a change toward another is weighed by.
+func costs(aimed quantity) []quantity {
+	var out []quantity
+	for _, q := range quantities() {
+		switch q.name {
+		case aimed.name:
+		case "weight", "balance", "stiffness", "web":
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// alongTheWay returns designs from short of the knife as it is to beyond the answer, as
+// far as the limits allow, and how far each lies along.
+func (a aiming) alongTheWay(answer search.Answer) (places [][]float64, along []float64) {
+	direction := answer.Direction
+	if direction == nil { // nothing was found: both ways along the first
+		direction = make([]float64, len(a.Variables))
+		direction[0] = 1
+	}
+	reach := 2 * answer.Change
+	if !answer.Reached {
+		reach = max(reach, answer.Change+0.5)
+	}
+	least, most := -max(0.25*reach, 0.05), max(reach, 0.1)
+	for i, v := range a.Variables {
+		if step := direction[i] * scaleOf(v); step != 0 {
+			p, q := (v.Least-v.Value)/step, (v.Most-v.Value)/step
+			least, most = max(least, min(p, q)), min(most, max(p, q))
+		}
+	}
+	for i := range tradeOffDesigns {
+		t := least + (most-least)*float64(i)/(tradeOffDesigns-1)
+		place := make([]float64, len(a.Variables))
+		for j, v := range a.Variables {
+			place[j] = min(max(v.Value+t*direction[j]*scaleOf(v), v.Least), v.Most)
+		}
+		places, along = append(places, place), append(along, t)
+	}
+	return places, along
+}
+
+// chartAxis gives the values of a variable in the unit that is printed.
+func chartAxis(v profile.Variable, values []float64, unit document.Unit) export.ChartAxis {
+	axis := export.ChartAxis{Name: v.Key}
+	per := 1.0
+	switch v.Kind {
+	case document.Length:
+		axis.Unit, per = unit.String(), unit.Millimetres()
+	case document.Angle:
+		axis.Unit, per = "degrees", math.Pi/180
+	}
+	for _, value := range values {
+		axis.Values = append(axis.Values, value/per)
+	}
+	return axis
+}

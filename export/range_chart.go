@@ -1,0 +1,198 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+	"fullerwright/toolpath"
+)
+
+// ChartAxis is a parameter that a chart runs over, in the unit that is printed.
+type ChartAxis struct {
+	Name, Unit string
+	Values     []float64 // ascending or descending
+}
+
+// ChartVerdict is what the checks of one design come to. The zero value stands for a
+// design that cannot be.
+type ChartVerdict struct {
+	Verdict  toolpath.Verdict
+	Obstacle string // the check that stops it, or why it cannot be
+}
+
+// ChartMeasure is a measure of every design; NaN where there is none.
+type ChartMeasure struct {
+	Name, Unit string
+	Values     []float64
+	Target     profile.Optional
+}
+
+// The looks of the verdicts differ in lightness and in hatching, so that they can be told
+// apart in grey. A design that stops is hatched, one that cannot be is dark.
+const (
+	cautionFill = "#fdf3d7"
+	stopFill    = "#dfe6ee"
+	noneFill    = "#b9bfc6"
+	chartMargin = 14.0
+)
+
+func (v ChartVerdict) fill() (fill string, hatched bool) {
+	switch v.Verdict {
+	case toolpath.OK:
+		return "", false
+	case toolpath.Caution:
+		return cautionFill, false
+	case toolpath.Stop:
+		return stopFill, true
+	}
+	return noneFill, true
+}
+
+// shade fills a box with the look of a verdict.
+func shade(s *sheet.Sheet, v ChartVerdict, box sheet.Box) {
+	fill, hatched := v.fill()
+	if fill == "" || box.MaxX-box.MinX < 1e-6 || box.MaxY-box.MinY < 1e-6 {
+		return
+	}
+	s.Add("verdicts", "verdicts", sheet.Filled(fill, box))
+	if hatched {
+		s.Add("verdicts", "verdicts", sheet.Hatch(sheet.Pen{Width: 0.08}, box, 1.6))
+	}
+}
+
+// ticks returns round values from the least to the greatest, about as many as wanted, and
+// the decimals that tell them apart.
+func ticks(least, most float64, wanted int) (values []float64, decimals int) {
+	if !(most > least) {
+		return []float64{least}, 3
+	}
+	raw := (most - least) / float64(wanted)
+	power := math.Pow(10, math.Floor(math.Log10(raw)))
+	step := 10 * power
+	for _, s := range []float64{1, 2, 5} {
+		if s*power >= raw*(1-1e-9) {
+			step = s * power
+			break
+		}
+	}
+	for i := math.Ceil(least/step - 1e-9); i*step <= most+1e-9*step; i++ {
+		values = append(values, i*step)
+	}
+	return values, max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
+}
+
+func sayTick(v float64, decimals int) string {
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	if f, err := strconv.ParseFloat(text, 64); err == nil && f == 0 {
+		return strconv.FormatFloat(0, 'f', decimals, 64)
+	}
+	return text
+}
+
+// named writes a name with its unit.
+func named(name, unit string) string {
+	if unit == "" {
+		return name
+	}
+	return name + ", " + unit
+}
+
+// obstacleLetters gives each obstacle a letter, in the order of their first design; those
+// beyond the last letter have none.
+func obstacleLetters(verdicts []ChartVerdict) (order []string, letter map[string]string) {
+	const most = 9
+	letter = map[string]string{}
+	for _, v := range verdicts {
+		if v.Obstacle == "" || letter[v.Obstacle] != "" || len(order) == most {
+			continue
+		}
+		order = append(order, v.Obstacle)
+		letter[v.Obstacle] = string(rune('A' + len(order) - 1))
+	}
+	return order, letter
+}
+
+// legendRow is the height of one line of a legend.
+const legendRow = 4.6
+
+// drawVerdictLegend explains looks and letters in two columns under y and returns how far
+// down it reaches.
+func drawVerdictLegend(s *sheet.Sheet, x, y, width float64, verdicts []ChartVerdict) {
+	place := func(i int) (float64, float64) {
+		return x + float64(i%2)*width/2, y - float64(i/2)*legendRow
+	}
+	i := 0
+	text := func(content string) {
+		at, row := place(i)
+		s.Add("legend", "legend", sheet.Text{At: geom.Point{X: at + 8, Y: row + 0.4}, Height: 2.2, Content: shortened(content, width/2-10, 2.2)})
+		i++
+	}
+	for _, look := range []struct {
+		v    ChartVerdict
+		says string
+	}{{ChartVerdict{Verdict: toolpath.OK}, "every check is well"}, {ChartVerdict{Verdict: toolpath.Caution}, "a check cautions"},
+		{ChartVerdict{Verdict: toolpath.Stop}, "a check stops the work"}, {ChartVerdict{}, "there is no such knife"}} {
+		at, row := place(i)
+		box := sheet.Box{MinX: at, MinY: row, MaxX: at + 6, MaxY: row + 3}
+		shade(s, look.v, box)
+		s.Add("legend", "legend", sheet.Rectangle(sheet.Pen{Width: 0.1}, box.MinX, box.MinY, 6, 3))
+		text(look.says)
+	}
+	order, letter := obstacleLetters(verdicts)
+	for _, name := range order {
+		at, row := place(i)
+		s.Add("legend", "legend", sheet.Text{At: geom.Point{X: at + 3, Y: row + 0.4}, Height: 2.2, Bold: true, Anchor: sheet.Middle, Content: letter[name]})
+		text(name)
+	}
+}
+
+// legendHeight is what drawVerdictLegend takes.
+func legendHeight(verdicts []ChartVerdict) float64 {
+	order, _ := obstacleLetters(verdicts)
+	return math.Ceil(float64(4+len(order))/2) * legendRow
+}
+
+// letterShare is about the mean width of a letter over the height of a capital.
+const letterShare = 0.72
+
+// shortened cuts a text to about a width.
+func shortened(text string, width, height float64) string {
+	letters := []rune(text)
+	if room := int(width / (height * letterShare)); len(letters) > room {
+		return string(letters[:max(0, room-1)]) + "…"
+	}
+	return text
+}
+
+// chartHead writes the title and notes of a chart and returns the height under them.
+func chartHead(s *sheet.Sheet, notes []string) float64 {
+	y := s.Height - chartMargin - 4
+	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: chartMargin, Y: y}, Height: 4, Bold: true, Content: shortened(s.Title, s.Width-2*chartMargin, 4)})
+	for _, note := range notes {
+		y -= 5
+		s.Add("notes", "notes", sheet.Text{At: geom.Point{X: chartMargin, Y: y}, Height: 2.5, Content: shortened(note, s.Width-2*chartMargin, 2.5)})
+	}
+	return y - 4
+}
+
+// label writes a text on a white ground.
+func label(s *sheet.Sheet, layer string, at geom.Point, content string) {
+	const height = 2.2
+	half := float64(len([]rune(content)))*height*letterShare/2 + 0.5
+	s.Add(layer, layer, sheet.Filled("#ffffff", sheet.Box{MinX: at.X - half, MinY: at.Y - 0.7, MaxX: at.X + half, MaxY: at.Y + height + 0.5}),
+		sheet.Text{At: at, Height: height, Anchor: sheet.Middle, Content: content})
+}
+
+// designsWords counts designs by verdict.
+func designsWords(verdicts []ChartVerdict) string {
+	count := map[toolpath.Verdict]int{}
+	for _, v := range verdicts {
+		count[v.Verdict]++
+	}
+	return fmt.Sprintf("%d designs: %d ok, %d with cautions, %d stopped, %d impossible.", len(verdicts),
+		count[toolpath.OK], count[toolpath.Caution], count[toolpath.Stop], count[""])
+}

@@ -1,0 +1,81 @@
+package export
+
+import (
+	"math"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile/geom"
+)
+
+// drawContours draws the lines along which the measure is round, straight across each
+// square of four designs that are all there, and writes the value of each line once.
+func (f field) drawContours(s *sheet.Sheet) {
+	least, most := f.Measure.bounds()
+	levels, decimals := ticks(least, most, 8)
+	for n, level := range levels {
+		var middles []geom.Point
+		for i := 1; i < len(f.X.Values); i++ {
+			for j := 1; j < len(f.Y.Values); j++ {
+				for _, line := range f.across(i, j, level) {
+					s.Add("contours", "contours", sheet.Line(sheet.Pen{Width: 0.25}, line[0].X, line[0].Y, line[1].X, line[1].Y))
+					middles = append(middles, geom.Point{X: (line[0].X + line[1].X) / 2, Y: (line[0].Y + line[1].Y) / 2})
+				}
+			}
+		}
+		if at, ok := f.placeFor(middles, float64(n%3+1)/4); ok {
+			label(s, "values", geom.Point{X: at.X, Y: at.Y - 1.1}, sayTick(level, decimals))
+		}
+	}
+}
+
+// placeFor returns the place of a contour nearest to a share of the map's width that is
+// not at its very border.
+func (f field) placeFor(middles []geom.Point, share float64) (best geom.Point, ok bool) {
+	const room = 5
+	wanted := f.box.MinX + share*(f.box.MaxX-f.box.MinX)
+	away := math.Inf(1)
+	for _, p := range middles {
+		if p.X < f.box.MinX+room || p.X > f.box.MaxX-room || p.Y < f.box.MinY+room || p.Y > f.box.MaxY-room {
+			continue
+		}
+		if d := math.Abs(p.X - wanted); d < away {
+			best, away, ok = p, d, true
+		}
+	}
+	return best, ok
+}
+
+// across returns the pieces of a contour in the square whose upper right design is i, j.
+// Where the square is a saddle, the pieces join the sides that the mean of its corners
+// leaves joined.
+func (f field) across(i, j int, level float64) [][2]geom.Point {
+	corner := [4][2]int{{i - 1, j - 1}, {i, j - 1}, {i, j}, {i - 1, j}}
+	var value [4]float64
+	var at [4]geom.Point
+	mean := 0.0
+	for k, c := range corner {
+		value[k] = f.Measure.Values[f.index(c[0], c[1])] - level
+		if math.IsNaN(value[k]) || math.IsInf(value[k], 0) {
+			return nil
+		}
+		at[k] = geom.Point{X: f.x(f.X.Values[c[0]]), Y: f.y(f.Y.Values[c[1]])}
+		mean += value[k] / 4
+	}
+	var cuts []geom.Point
+	for k := range 4 {
+		l := (k + 1) % 4
+		if (value[k] < 0) != (value[l] < 0) {
+			t := value[k] / (value[k] - value[l])
+			cuts = append(cuts, geom.Point{X: at[k].X + t*(at[l].X-at[k].X), Y: at[k].Y + t*(at[l].Y-at[k].Y)})
+		}
+	}
+	switch {
+	case len(cuts) == 2:
+		return [][2]geom.Point{{cuts[0], cuts[1]}}
+	case len(cuts) == 4 && (mean < 0) == (value[0] < 0):
+		return [][2]geom.Point{{cuts[0], cuts[1]}, {cuts[2], cuts[3]}}
+	case len(cuts) == 4:
+		return [][2]geom.Point{{cuts[3], cuts[0]}, {cuts[1], cuts[2]}}
+	}
+	return nil
+}

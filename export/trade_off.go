@@ -1,0 +1,39 @@
+package export
+
+import (
+	"fmt"
+
+	"fullerwright/export/sheet"
+)
+
+// TradeOff is what it costs to bring one measure to a target: that measure and others
+// along the change of one or several parameters, from designs short of the knife as it
+// is to designs beyond the answer.
+type TradeOff struct {
+	Knife    string
+	Along    []float64   // of each design, ascending
+	Axes     []ChartAxis // each with a value for each design
+	Verdicts []ChartVerdict
+	Measures []ChartMeasure // the first is aimed at and has its target
+	// Now and Answer lie along the change. The answer is the nearest design that passes
+	// its checks where the target is not reached.
+	Now, Answer     float64
+	Found, Reached bool
+}
+
+// Sheet draws the measures under each other, with the places of now and of the answer.
+func (t TradeOff) Sheet() sheet.Sheet {
+	aimed := t.Measures[0]
+	note := fmt.Sprintf("The target is reached where the line of %s meets it and no check stops.", aimed.Name)
+	answer := "answer"
+	if !t.Reached {
+		note, answer = "The target is not reached by any design that passes its checks.", "nearest"
+	}
+	c := CurveChart{Title: fmt.Sprintf("%s: %s and what it costs", t.Knife, aimed.Name), Notes: []string{note},
+		Along: t.Along, Axes: t.Axes, Verdicts: t.Verdicts, Measures: t.Measures}
+	c.Marks = append(c.Marks, ChartMark{Along: t.Now, Label: "now"})
+	if t.Found {
+		c.Marks = append(c.Marks, ChartMark{Along: t.Answer, Label: answer, Bold: true})
+	}
+	return c.Sheet()
+}
