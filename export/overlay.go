@@ -34,9 +34,9 @@ func Overlay(a, b profile.Blade, nameA, nameB string) sheet.Sheet {
 	s := sheet.Sheet{Title: fmt.Sprintf("%s and %s", nameA, nameB), Width: overlaySheetWidth, Height: overlaySheetHeight,
 		Description: fmt.Sprintf("%s dashed, blade %.2f mm; %s drawn out, blade %.2f mm.", nameA, a.Knife.Blade.Length, nameB, b.Knife.Blade.Length)}
 	top := chartHead(&s, nil)
-	drawOverlayKey(&s, top, [2]string{describeSize(nameA, a), describeSize(nameB, b)})
+	drawOverlayKey(&s, top-2, [2]string{describeSize(nameA, a), describeSize(nameB, b)})
 	blades := [2]profile.Blade{a, b}
-	v := overlayView(blades, top-13)
+	v := overlayView(blades, top-15)
 	for i, blade := range blades {
 		v.draw(&s, blade, overlayPens()[i])
 	}
@@ -126,14 +126,14 @@ func (v overlaid) drawScale(s *sheet.Sheet) float64 {
 // spine up.
 func drawOverlaySections(s *sheet.Sheet, blades [2]profile.Blade, v overlaid, top float64) {
 	shorter := math.Min(blades[0].Knife.Blade.Length, blades[1].Knife.Blade.Length)
-	width, height := 1.0, 1.0
+	width, low, high := 1.0, 0.0, 0.0
 	for _, b := range blades {
 		box := b.Outline.Bounds()
-		width, height = max(width, thickest(b)), max(height, box.Max.Y-box.Min.Y)
+		width, low, high = max(width, thickest(b)), min(low, box.Min.Y), max(high, box.Max.Y)
 	}
 	room := (overlaySheetWidth - 2*chartMargin) / overlayStations
 	bottom := chartMargin + 6
-	scale := math.Min((top-bottom-4)/height, (room-8)/width)
+	scale := math.Min((top-bottom-6)/(high-low), (room-8)/width)
 	for i := range overlayStations {
 		x := shorter * (0.02 + 0.88*float64(i)/(overlayStations-1))
 		middle := chartMargin + room*(float64(i)+0.5)
@@ -142,11 +142,11 @@ func drawOverlaySections(s *sheet.Sheet, blades [2]profile.Blade, v overlaid, to
 			if err != nil {
 				continue // there is no blade here
 			}
-			moved := chain.Scale(scale).Translate(geom.Point{X: middle, Y: top - 4})
+			moved := chain.Scale(scale).Translate(geom.Point{X: middle, Y: top - 3 - high*scale})
 			s.Add("sections", "sections", sheet.Polyline(overlayPens()[j].outline, moved.Sample(0.02)))
 		}
 		p := v.at(geom.Point{X: x})
-		s.Add("sections", "sections", sheet.Line(sheet.Pen{Width: 0.1, Dash: []float64{3, 0.8, 0.6, 0.8}}, p.X, v.low-3, p.X, v.low+height*v.scale+2),
+		s.Add("sections", "sections", sheet.Line(sheet.Pen{Width: 0.1, Dash: []float64{3, 0.8, 0.6, 0.8}}, p.X, v.low-3, p.X, v.low+(high-low)*v.scale+2),
 			sheet.Text{At: geom.Point{X: middle, Y: bottom - 5}, Height: 2.3, Anchor: sheet.Middle, Content: fmt.Sprintf("section at %.0f mm, %.1f to 1", x, scale)})
 	}
 }

@@ -29,6 +29,7 @@ type ChartMeasure struct {
 	Name, Unit string
 	Values     []float64
 	Target     profile.Optional
+	Finest     float64 // the least difference worth drawing
 }
 
 // The looks of the verdicts differ in lightness and in hatching, so that they can be told

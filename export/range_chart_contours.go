@@ -10,8 +10,11 @@ import (
 // drawContours draws the lines along which the measure is round, straight across each
 // square of four designs that are all there, and writes the value of each line once.
 func (f field) drawContours(s *sheet.Sheet) {
+	if f.Measure.hardlyMoves() {
+		return
+	}
 	least, most := f.Measure.bounds()
-	levels, decimals := ticks(least, most, 8)
+	levels, decimals := ticks(least, most, 14)
 	for n, level := range levels {
 		var middles []geom.Point
 		for i := 1; i < len(f.X.Values); i++ {
@@ -26,6 +29,17 @@ func (f field) drawContours(s *sheet.Sheet) {
 			label(s, "values", geom.Point{X: at.X, Y: at.Y - 1.1}, sayTick(level, decimals))
 		}
 	}
+}
+
+// hardlyMoves reports whether a measure is alike in all designs.
+func (m ChartMeasure) hardlyMoves() bool {
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, v := range m.Values {
+		if !math.IsNaN(v) && !math.IsInf(v, 0) {
+			least, most = min(least, v), max(most, v)
+		}
+	}
+	return !(most-least > 2*m.Finest)
 }
 
 // placeFor returns the place of a contour nearest to a share of the map's width that is

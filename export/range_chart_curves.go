@@ -76,8 +76,8 @@ func (m ChartMeasure) bounds() (least, most float64) {
 		return 0, 1
 	}
 	spare := 0.06 * (most - least)
-	if spare < 1e-9*math.Abs(most) || spare == 0 {
-		spare = max(1e-3, 0.01*math.Abs(most))
+	if finest := max(m.Finest, 1e-9*math.Abs(most), 1e-9); most-least < 4*finest {
+		spare = 4 * finest
 	}
 	return least - spare, most + spare
 }
@@ -165,7 +165,7 @@ func (c CurveChart) drawBands(s *sheet.Sheet, p panel, letters bool) {
 // drawScales writes the values of the parameters under the last panel, and the marks'
 // names over the first.
 func (c CurveChart) drawScales(s *sheet.Sheet, p panel) {
-	const wanted = 8
+	const wanted = 10
 	places, decimals := c.tickPlaces(wanted)
 	for row, axis := range c.Axes {
 		y := p.box.MinY - 4.4 - 5*float64(row)

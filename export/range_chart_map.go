@@ -30,7 +30,11 @@ type field struct {
 // Sheet draws the map.
 func (c MapChart) Sheet() sheet.Sheet {
 	s := sheet.Sheet{Title: c.Title, Description: designsWords(c.Verdicts), Width: mapWidth, Height: mapHeight}
-	notes := append(append([]string(nil), c.Notes...), "Lines: "+named(c.Measure.Name, c.Measure.Unit)+". "+designsWords(c.Verdicts))
+	lines := "Lines: " + named(c.Measure.Name, c.Measure.Unit) + ". "
+	if c.Measure.hardlyMoves() {
+		lines = "No lines: " + c.Measure.Name + " hardly moves. "
+	}
+	notes := append(append([]string(nil), c.Notes...), lines+designsWords(c.Verdicts))
 	top := chartHead(&s, notes)
 	legend := legendHeight(c.Verdicts)
 	f := field{c, sheet.Box{MinX: chartMargin + 20, MinY: chartMargin + legend + 16, MaxX: mapWidth - chartMargin, MaxY: top}}

@@ -17,7 +17,7 @@ type TradeOff struct {
 	Measures []ChartMeasure // the first is aimed at and has its target
 	// Now and Answer lie along the change. The answer is the nearest design that passes
 	// its checks where the target is not reached.
-	Now, Answer     float64
+	Now, Answer    float64
 	Found, Reached bool
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"math"
+	"regexp"
 	"runtime"
 
 	"fullerwright/export"
@@ -61,13 +62,22 @@ func (m *designer) row(t tabling, at []float64) row {
 	return r
 }
 
+// chartVerdict leaves the numbers out of what stands in the way, so that designs with the
+// same obstacle are drawn as one.
 func (r row) chartVerdict() export.ChartVerdict {
-	return export.ChartVerdict{Verdict: r.verdict, Obstacle: r.obstacle}
+	obstacle := r.obstacle
+	if r.verdict == "" {
+		obstacle = figures.ReplaceAllString(obstacle, "…")
+	}
+	return export.ChartVerdict{Verdict: r.verdict, Obstacle: obstacle}
 }
+
+// figures are the numbers of a fault, but for those of a key.
+var figures = regexp.MustCompile(`-?\b\d+\.\d+`)
 
 // chartMeasure takes the measure of an index out of all rows.
 func chartMeasure(q quantity, index int, rows []row) export.ChartMeasure {
-	m := export.ChartMeasure{Name: q.title, Unit: q.unit}
+	m := export.ChartMeasure{Name: q.title, Unit: q.unit, Finest: q.tolerance}
 	for _, r := range rows {
 		m.Values = append(m.Values, r.measures[index])
 	}
