@@ -38,10 +38,8 @@ func (w *way) sound(t float64) bool { return w.check(w.at(t)).Name == "" }
 // beside looks from a sound stop to both of its neighbours.
 func (w *way) beside(i int) nearest {
 	best := nearest{t: w.stops[i].t, away: math.Abs(w.stops[i].value - w.Target)}
-	if i > 0 {
-		if t, turns := w.turn(i); turns && w.sound(t) {
-			best = nearest{t: t, away: math.Abs(w.off(t))}
-		}
+	if t, turns := w.turn(i); turns && w.sound(t) {
+		best = nearest{t: t, away: math.Abs(w.off(t))}
 	}
 	if i == len(w.stops)-1 {
 		best.atLimit = w.atLimit
@@ -50,7 +48,7 @@ func (w *way) beside(i int) nearest {
 		if j < 0 || j >= len(w.stops) || w.sound(w.stops[j].t) {
 			continue
 		}
-		inside, outside := border(w.stops[i].t, w.stops[j].t, w.sound)
+		inside, outside := border(w.stops[i].t, w.stops[j].t, halvings, w.sound)
 		if away := math.Abs(w.value(w.at(inside)) - w.Target); away <= best.away {
 			best = nearest{t: inside, away: away, beyond: w.check(w.at(outside))}
 		}

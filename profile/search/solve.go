@@ -72,9 +72,11 @@ func (s *solver) moves() bool {
 // parameters the one along the gradient toward the target.
 func (s *solver) firstWays() []*way {
 	var out []*way
+	until := math.Inf(1)
 	add := func(direction []float64) {
-		if w, ok := s.newWay(direction); ok {
+		if w, ok := s.newWay(direction, until); ok {
 			out = append(out, w)
+			until = min(until, w.length())
 		}
 	}
 	n := len(s.Parameters)
@@ -134,19 +136,24 @@ func (s *solver) better(ways []*way) []*way {
 	if len(ways) == 0 {
 		return ways
 	}
-	best := slices.MinFunc(ways, func(v, w *way) int { return cmp.Compare(v.cost, w.cost) })
+	best := slices.MinFunc(ways, func(v, w *way) int { return cmp.Compare(v.cost(), w.cost()) })
 	const useless = 1e9
+	// A way is worth looking along somewhat beyond the best, so that the simplex sees how
+	// much longer its neighbours are.
+	const slack = 1.5
+	until := best.length()
 	problem := optimize.Problem{Func: func(v []float64) float64 {
 		direction, ok := normalised(v)
 		if !ok {
 			return useless
 		}
-		w, ok := s.newWay(direction)
+		w, ok := s.newWay(direction, slack*until)
 		if !ok {
 			return useless
 		}
+		until = min(until, w.length())
 		ways = append(ways, w)
-		return w.cost
+		return w.cost()
 	}}
 	settings := &optimize.Settings{FuncEvaluations: 40 * len(s.Parameters),
 		Converger: &optimize.FunctionConverge{Relative: 1e-4, Iterations: 20}}
@@ -155,21 +162,24 @@ func (s *solver) better(ways []*way) []*way {
 	return ways
 }
 
-// findCost returns what the simplex makes least: the change to the first sound root; without one,
-// more than any, by how far the checks are exceeded at the first root or, without a root,
-// how far the quantity stays from the target.
-func (w *way) findCost() float64 {
-	const unsound, unreached = 1e3, 1e6
-	least := math.Inf(1)
-	for _, t := range w.roots {
-		o := w.check(w.at(t))
-		if o.Name == "" {
-			return t
-		}
-		least = min(least, unsound+o.Excess)
+// length is how far it is to the root of a way, +Inf where it has none.
+func (w *way) length() float64 {
+	if !w.found {
+		return math.Inf(1)
 	}
-	if len(w.roots) > 0 {
-		return least
+	return w.root
+}
+
+// cost is what the simplex makes least: the change to the root; without one, more than
+// any, by how far the checks are exceeded where the target is reached, or how far the
+// quantity stays from it.
+func (w *way) cost() float64 {
+	const unsound, unreached = 1e3, 1e6
+	switch {
+	case w.found:
+		return w.root
+	case w.barred:
+		return unsound + w.excess
 	}
 	gap := math.Inf(1)
 	for _, p := range w.stops {
@@ -180,30 +190,19 @@ func (w *way) findCost() float64 {
 	return unreached + min(gap/math.Abs(w.start-w.Target), 1e3)
 }
 
-// settle takes the nearest sound root of all ways.
+// settle takes the nearest root of all ways.
 func (s *solver) settle(ways []*way) bool {
-	type candidate struct {
-		w *way
-		t float64
+	if len(ways) == 0 {
+		return false
 	}
-	var all []candidate
-	for _, w := range ways {
-		for _, t := range w.roots {
-			all = append(all, candidate{w, t})
-		}
+	best := slices.MinFunc(ways, func(v, w *way) int { return cmp.Compare(v.length(), w.length()) })
+	if !best.found {
+		return false
 	}
-	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.t, b.t) })
-	for _, c := range all {
-		at := c.w.at(c.t)
-		if s.check(at).Name != "" {
-			continue
-		}
-		at = s.neat(at)
-		s.answer.Reached, s.answer.Found, s.answer.Direction = true, true, c.w.direction
-		s.answer.Place = Place{At: at, Value: s.value(at), Change: s.change(at)}
-		return true
-	}
-	return false
+	at := s.neat(best.at(best.root))
+	s.answer.Reached, s.answer.Found, s.answer.Direction = true, true, best.direction
+	s.answer.Place = Place{At: at, Value: s.value(at), Change: s.change(at)}
+	return true
 }
 
 // neat returns the first neater place that is still a solution, or the one given.
@@ -233,7 +232,7 @@ func (s *solver) comeNear(ways []*way) {
 	const most = 6
 	if len(ways) > most {
 		ways = slices.Clone(ways)
-		slices.SortStableFunc(ways, func(v, w *way) int { return cmp.Compare(v.cost, w.cost) })
+		slices.SortStableFunc(ways, func(v, w *way) int { return cmp.Compare(v.cost(), w.cost()) })
 		ways = ways[:most]
 	}
 	best := math.Inf(1)

@@ -6,9 +6,9 @@ const (
 	// steps is how many designs are looked at along a way from the start, closer together
 	// near it: two solutions within one step of each other may pass unseen.
 	steps = 24
-	// halvings is how often the border between designs that can be and cannot is halved:
-	// it is known to 1e-7 of a step.
-	halvings = 24
+	// halvings is how often the border of what is sound is halved: it is known to 1e-7 of a
+	// step. Where designs cease altogether a 4000th of a step will do.
+	halvings, ceasing = 24, 12
 	// near is the part of the tolerance at which a root counts as found.
 	near = 1e-3
 )
@@ -21,16 +21,22 @@ type way struct {
 	end       float64
 	atLimit   string
 	stops     []stop // in order, from the start
-	roots     []float64
-	cost      float64
+	// root is the first place at which the quantity comes to the target and nothing stands
+	// in the way, if found; behind it nothing is looked at. Excess is the least of those
+	// at which something does.
+	root   float64
+	found  bool
+	barred bool
+	excess float64
 }
 
 // stop is a place along a way.
 type stop struct{ t, value float64 }
 
-// newWay looks along a direction of length 1; ok is false where it leads nowhere.
-func (s *solver) newWay(direction []float64) (w *way, ok bool) {
-	w = &way{solver: s, direction: direction, end: math.Inf(1)}
+// newWay looks along a direction of length 1, no further than until; ok is false where it
+// leads nowhere.
+func (s *solver) newWay(direction []float64, until float64) (w *way, ok bool) {
+	w = &way{solver: s, direction: direction, end: math.Inf(1), excess: math.Inf(1)}
 	for i, p := range s.Parameters {
 		limit := p.Most
 		if direction[i] < 0 {
@@ -44,34 +50,80 @@ func (s *solver) newWay(direction []float64) (w *way, ok bool) {
 		return w, false
 	}
 	w.stops = []stop{{0, s.start}}
-	for i := 1; i <= steps; i++ {
-		w.add(w.end * float64(i*i) / (steps * steps))
+	for i := 1; i <= steps && !w.found; i++ {
+		if last := w.stops[len(w.stops)-1]; last.t > until {
+			break
+		}
+		w.goOn(w.end * float64(i*i) / (steps * steps))
 	}
-	w.roots = w.findRoots()
-	w.cost = w.findCost()
 	return w, true
 }
 
-// add looks at the next place. Where designs cease or begin before it, the last of them
-// is put between.
-func (w *way) add(t float64) {
+// goOn looks at the next place, and for roots before it. Where designs cease or begin
+// before it, the last of them is put between.
+func (w *way) goOn(t float64) {
 	last := w.stops[len(w.stops)-1]
 	next := stop{t, w.value(w.at(t))}
 	if math.IsNaN(last.value) != math.IsNaN(next.value) {
 		is := func(t float64) bool { return !math.IsNaN(w.value(w.at(t))) }
-		edge, _ := border(last.t, next.t, is)
+		edge, _ := border(last.t, next.t, ceasing, is)
 		if math.IsNaN(last.value) {
-			edge, _ = border(next.t, last.t, is)
+			edge, _ = border(next.t, last.t, ceasing, is)
 		}
 		w.stops = append(w.stops, stop{edge, w.value(w.at(edge))})
+		w.seek()
 	}
-	w.stops = append(w.stops, next)
+	if !w.found {
+		w.stops = append(w.stops, next)
+		w.seek()
+	}
+}
+
+// seek looks for roots between the last stops.
+func (w *way) seek() {
+	n := len(w.stops) - 1
+	a, b := w.stops[n-1], w.stops[n]
+	fa, fb := a.value-w.Target, b.value-w.Target
+	switch {
+	case math.IsNaN(fa) || math.IsNaN(fb):
+	case math.Abs(fb) <= near*w.Tolerance:
+		w.try(b.t)
+	case math.Abs(fa) > near*w.Tolerance && (fa < 0) != (fb < 0):
+		w.try(Root(w.off, Bracket{a.t, b.t, fa, fb}, 0))
+	case w.mayTouch(n - 1):
+		if t, turns := w.turn(n - 1); turns {
+			w.try(t)
+		}
+	}
+}
+
+// mayTouch reports whether the quantity may come to the target between the neighbours of a
+// stop without passing it: whether it is no further away than it changes between them.
+func (w *way) mayTouch(i int) bool {
+	if i < 1 {
+		return false
+	}
+	away := func(j int) float64 { return math.Abs(w.stops[j].value - w.Target) }
+	return away(i) <= 2*(max(away(i-1), away(i+1))-away(i))
+}
+
+// try takes a root where nothing stands in the way. Where the quantity jumps over the
+// target there is none.
+func (w *way) try(t float64) {
+	if math.Abs(w.off(t)) > w.Tolerance {
+		return
+	}
+	if o := w.check(w.at(t)); o.Name != "" {
+		w.barred, w.excess = true, min(w.excess, o.Excess)
+		return
+	}
+	w.root, w.found = t, true
 }
 
 // border returns the last place from one where something is so toward one where it is
 // not, and the first place where it is not.
-func border(from, to float64, is func(float64) bool) (inside, outside float64) {
-	for range halvings {
+func border(from, to float64, times int, is func(float64) bool) (inside, outside float64) {
+	for range times {
 		middle := (from + to) / 2
 		if is(middle) {
 			from = middle
@@ -99,37 +151,10 @@ func (w *way) off(t float64) float64 {
 	return off
 }
 
-// findRoots returns the places along the way at which the quantity comes to the target.
-func (w *way) findRoots() []float64 {
-	var out []float64
-	for i := 1; i < len(w.stops); i++ {
-		a, b := w.stops[i-1], w.stops[i]
-		fa, fb := a.value-w.Target, b.value-w.Target
-		t := b.t
-		switch {
-		case math.IsNaN(fa) || math.IsNaN(fb):
-			continue
-		case math.Abs(fb) <= near*w.Tolerance:
-		case math.Abs(fa) > near*w.Tolerance && (fa < 0) != (fb < 0):
-			t = Root(w.off, Bracket{a.t, b.t, fa, fb}, 0)
-		default:
-			var turns bool
-			if t, turns = w.turn(i); !turns {
-				continue
-			}
-		}
-		// Where the quantity jumps over the target there is no root.
-		if math.Abs(w.off(t)) <= w.Tolerance {
-			out = append(out, t)
-		}
-	}
-	return out
-}
-
 // turn returns where the quantity comes nearest to the target beside a stop at which it is
-// nearer than at both its neighbours, by golden section.
+// nearer than at both its neighbours, by golden section; turns is false at other stops.
 func (w *way) turn(i int) (t float64, turns bool) {
-	if i+1 >= len(w.stops) {
+	if i < 1 || i+1 >= len(w.stops) {
 		return 0, false
 	}
 	away := func(j int) float64 { return math.Abs(w.stops[j].value - w.Target) }
