@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"math"
 	"strings"
 
 	"fullerwright/profile/document"
@@ -53,25 +54,28 @@ func compareKnives(a, b Knife, f func(d Difference, alike bool)) {
 		if p.text == "" && q.text == "" {
 			continue
 		}
-		const rounding = 1e-6 // mm, of files in different units
-		alike := p.number && q.number && p.value-q.value < rounding && q.value-p.value < rounding || !p.number && !q.number && p.text == q.text
+		alike := p.number && q.number && math.Abs(p.value-q.value) < p.rounding || !p.number && !q.number && p.text == q.text
 		f(Difference{strings.TrimPrefix(key, "."), meaning[key], p.text, q.text}, alike)
 	}
 }
 
 // spelling is the value of a parameter.
 type spelling struct {
-	text   string
-	value  float64
-	number bool
+	text     string
+	value    float64
+	rounding float64 // within which values count as alike
+	number   bool
 }
 
 func (k Knife) spelled() map[string]spelling {
 	out := map[string]spelling{}
 	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		s := spelling{text: k.spell(p, index)}
-		if p.Kind == document.Length && s.text != "" {
-			s.text += " " + k.Units.String()
+		s := spelling{text: k.spell(p, index), rounding: 1e-9}
+		if p.Kind == document.Length {
+			s.rounding = 5e-4 // mm: five decimals of an inch, and less than a micrometer reads
+			if s.text != "" {
+				s.text += " " + k.Units.String()
+			}
 		}
 		s.value, s.number = quantity(p.field(&k, index))
 		out[changeKey(group, index, p)] = s

@@ -120,11 +120,7 @@ func scaleOf(v profile.Variable) float64 {
 
 // obstacle says what stands in the way of a design, and how it may be helped.
 func (a aiming) obstacle(at []float64) (o search.Obstacle, remedy string) {
-	// What the blade itself is stopped by need not wait for its programs.
-	checks, err := a.designChecks(at)
-	if err == nil && len(toolpath.Stops(checks)) == 0 {
-		checks, err = a.checks(at)
-	}
+	checks, err := a.checks(at)
 	if err != nil {
 		return search.Obstacle{Name: firstFault(err), Excess: 1}, ""
 	}

@@ -188,13 +188,22 @@ func (m *designer) value(q quantity, values []float64) float64 {
 	return q.of(d)
 }
 
-// checks runs every check on a design.
+// checks runs the checks on the blade, and where none of them stops it those on its
+// programs too, which take much longer.
 func (m *designer) checks(values []float64) ([]toolpath.Check, error) {
 	knife, err := m.At(values)
 	if err != nil {
 		return nil, err
 	}
-	return checksOf(job{knife: knife, shop: m.in.shop})
+	w, err := prepare(job{knife: knife, shop: m.in.shop})
+	if err != nil {
+		return nil, err
+	}
+	if len(toolpath.Stops(w.checks)) > 0 {
+		return w.checks, nil
+	}
+	err = w.plan("", func(toolpath.Step) bool { return true })
+	return w.allChecks(), err
 }
 
 // designChecks runs the checks on a design that need no program.
