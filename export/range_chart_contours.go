@@ -1,7 +1,9 @@
 package export
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile/geom"
@@ -9,7 +11,7 @@ import (
 
 // drawContours draws the lines along which the measure is round, straight across each
 // square of four designs that are all there, and writes the value of each line once.
-func (f field) drawContours(s *sheet.Sheet) {
+func (f *field) drawContours(s *sheet.Sheet) {
 	if f.Measure.hardlyMoves() {
 		return
 	}
@@ -25,9 +27,7 @@ func (f field) drawContours(s *sheet.Sheet) {
 				}
 			}
 		}
-		if at, ok := f.placeFor(middles, float64(n%3+1)/4); ok {
-			label(s, "values", geom.Point{X: at.X, Y: at.Y - 1.1}, sayTick(level, decimals))
-		}
+		f.write(s, "values", f.placesFor(middles, float64(n%3+1)/4), sayTick(level, decimals))
 	}
 }
 
@@ -42,27 +42,22 @@ func (m ChartMeasure) hardlyMoves() bool {
 	return !(most-least > 2*m.Finest)
 }
 
-// placeFor returns the place of a contour nearest to a share of the map's width that is
-// not at its very border.
-func (f field) placeFor(middles []geom.Point, share float64) (best geom.Point, ok bool) {
+// placesFor returns the places of a contour that are not at the very border of the map,
+// those nearest to a share of its width first.
+func (f *field) placesFor(middles []geom.Point, share float64) []geom.Point {
 	const room = 5
 	wanted := f.box.MinX + share*(f.box.MaxX-f.box.MinX)
-	away := math.Inf(1)
-	for _, p := range middles {
-		if p.X < f.box.MinX+room || p.X > f.box.MaxX-room || p.Y < f.box.MinY+room || p.Y > f.box.MaxY-room {
-			continue
-		}
-		if d := math.Abs(p.X - wanted); d < away {
-			best, away, ok = p, d, true
-		}
-	}
-	return best, ok
+	places := slices.DeleteFunc(middles, func(p geom.Point) bool {
+		return p.X < f.box.MinX+room || p.X > f.box.MaxX-room || p.Y < f.box.MinY+room || p.Y > f.box.MaxY-room
+	})
+	slices.SortStableFunc(places, func(p, q geom.Point) int { return cmp.Compare(math.Abs(p.X-wanted), math.Abs(q.X-wanted)) })
+	return places
 }
 
 // across returns the pieces of a contour in the square whose upper right design is i, j.
 // Where the square is a saddle, the pieces join the sides that the mean of its corners
 // leaves joined.
-func (f field) across(i, j int, level float64) [][2]geom.Point {
+func (f *field) across(i, j int, level float64) [][2]geom.Point {
 	corner := [4][2]int{{i - 1, j - 1}, {i, j - 1}, {i, j}, {i - 1, j}}
 	var value [4]float64
 	var at [4]geom.Point

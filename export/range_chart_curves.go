@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"slices"
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile/geom"
@@ -110,7 +111,7 @@ func (c CurveChart) drawPanel(s *sheet.Sheet, p panel, m ChartMeasure, first boo
 			sheet.Text{At: geom.Point{X: p.box.MaxX, Y: p.box.MaxY + 1.6}, Height: 2.2, Anchor: sheet.End,
 				Content: "target " + sayTick(m.Target.Value, decimals+2) + " " + m.Unit})
 	}
-	for _, mark := range c.Marks {
+	for _, mark := range c.marks() {
 		width := 0.2
 		if mark.Bold {
 			width = 0.45
@@ -190,9 +191,14 @@ func (c CurveChart) drawScales(s *sheet.Sheet, p panel) {
 		content += named(axis.Name, axis.Unit)
 	}
 	s.Add("scales", "scales", sheet.Text{At: geom.Point{X: (p.box.MinX + p.box.MaxX) / 2, Y: y}, Height: 2.5, Bold: true, Anchor: sheet.Middle, Content: content})
-	for _, mark := range c.Marks {
+	for _, mark := range c.marks() {
 		label(s, "marks", geom.Point{X: p.x(mark.Along), Y: p.box.MinY + 1.2}, mark.Label)
 	}
+}
+
+// marks returns the marks that lie on the chart.
+func (c CurveChart) marks() []ChartMark {
+	return slices.DeleteFunc(slices.Clone(c.Marks), func(m ChartMark) bool { return m.Along < c.Along[0] || m.Along > c.Along[len(c.Along)-1] })
 }
 
 // tickPlaces returns the places at which the first parameter is round.

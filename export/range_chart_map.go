@@ -1,7 +1,9 @@
 package export
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile/geom"
@@ -24,7 +26,8 @@ const mapWidth, mapHeight = 297.0, 210.0 // A4 lying
 // field is the frame of a map on paper.
 type field struct {
 	MapChart
-	box sheet.Box
+	box    sheet.Box
+	labels []geom.Point // places that are written on
 }
 
 // Sheet draws the map.
@@ -37,20 +40,41 @@ func (c MapChart) Sheet() sheet.Sheet {
 	notes := append(append([]string(nil), c.Notes...), lines+designsWords(c.Verdicts))
 	top := chartHead(&s, notes)
 	legend := legendHeight(c.Verdicts)
-	f := field{c, sheet.Box{MinX: chartMargin + 20, MinY: chartMargin + legend + 16, MaxX: mapWidth - chartMargin, MaxY: top}}
+	f := field{MapChart: c, box: sheet.Box{MinX: chartMargin + 20, MinY: chartMargin + legend + 16, MaxX: mapWidth - chartMargin, MaxY: top}}
 	f.drawCells(&s)
-	f.drawContours(&s)
+	s.Add("contours", "contours") // under all that is written
 	f.drawBorder(&s)
+	f.drawStart(&s)
 	f.drawLetters(&s)
+	f.drawContours(&s)
 	f.drawScales(&s)
-	if c.Start != nil {
-		p := geom.Point{X: f.x(c.Start.X), Y: f.y(c.Start.Y)}
-		s.Add("marks", "marks", sheet.Circle(sheet.Pen{Width: 0.4}, p, 1.3), sheet.Line(sheet.Pen{Width: 0.25}, p.X-2.4, p.Y, p.X+2.4, p.Y),
-			sheet.Line(sheet.Pen{Width: 0.25}, p.X, p.Y-2.4, p.X, p.Y+2.4))
-		label(&s, "marks", geom.Point{X: p.X, Y: p.Y + 2.8}, "now")
-	}
 	drawVerdictLegend(&s, chartMargin, chartMargin+legend-legendRow, mapWidth-2*chartMargin, c.Verdicts)
 	return s
+}
+
+// write puts a label where it lies on no other, on a place of those given, the first that
+// will do; it is left out where none does.
+func (f *field) write(s *sheet.Sheet, layer string, places []geom.Point, content string) {
+	const wide, high = 14, 4.5
+	for _, p := range places {
+		if !slices.ContainsFunc(f.labels, func(q geom.Point) bool { return math.Abs(p.X-q.X) < wide && math.Abs(p.Y-q.Y) < high }) {
+			f.labels = append(f.labels, p)
+			label(s, layer, geom.Point{X: p.X, Y: p.Y - 1.1}, content)
+			return
+		}
+	}
+}
+
+// drawStart marks the knife as it is.
+func (f *field) drawStart(s *sheet.Sheet) {
+	if f.Start == nil {
+		return
+	}
+	p := geom.Point{X: f.x(f.Start.X), Y: f.y(f.Start.Y)}
+	s.Add("marks", "marks", sheet.Circle(sheet.Pen{Width: 0.4}, p, 1.3), sheet.Line(sheet.Pen{Width: 0.25}, p.X-2.4, p.Y, p.X+2.4, p.Y),
+		sheet.Line(sheet.Pen{Width: 0.25}, p.X, p.Y-2.4, p.X, p.Y+2.4))
+	f.labels = append(f.labels, p)
+	f.write(s, "marks", []geom.Point{{X: p.X, Y: p.Y + 4.6}, {X: p.X, Y: p.Y - 4.6}}, "now")
 }
 
 // scaled takes a value of an axis to the paper: half a step of room is left at both ends.
@@ -64,20 +88,20 @@ func scaled(axis ChartAxis, v, from, to float64) float64 {
 	return from + (v-first+half)/(last-first+2*half)*(to-from)
 }
 
-func (f field) x(v float64) float64 { return scaled(f.X, v, f.box.MinX, f.box.MaxX) }
-func (f field) y(v float64) float64 { return scaled(f.Y, v, f.box.MinY, f.box.MaxY) }
+func (f *field) x(v float64) float64 { return scaled(f.X, v, f.box.MinX, f.box.MaxX) }
+func (f *field) y(v float64) float64 { return scaled(f.Y, v, f.box.MinY, f.box.MaxY) }
 
-func (f field) index(i, j int) int { return i*len(f.Y.Values) + j }
+func (f *field) index(i, j int) int { return i*len(f.Y.Values) + j }
 
 // cell returns the box of a design.
-func (f field) cell(i, j int) sheet.Box {
+func (f *field) cell(i, j int) sheet.Box {
 	width, height := (f.box.MaxX-f.box.MinX)/float64(len(f.X.Values)), (f.box.MaxY-f.box.MinY)/float64(len(f.Y.Values))
 	return sheet.Box{MinX: f.box.MinX + float64(i)*width, MaxX: f.box.MinX + float64(i+1)*width,
 		MinY: f.box.MinY + float64(j)*height, MaxY: f.box.MinY + float64(j+1)*height}
 }
 
 // drawCells shades columns of designs of one look at once.
-func (f field) drawCells(s *sheet.Sheet) {
+func (f *field) drawCells(s *sheet.Sheet) {
 	for i := range f.X.Values {
 		for j := 0; j < len(f.Y.Values); {
 			from := j
@@ -93,7 +117,7 @@ func (f field) drawCells(s *sheet.Sheet) {
 }
 
 // feasible reports whether nothing stops a design; designs off the map are not.
-func (f field) feasible(i, j int) bool {
+func (f *field) feasible(i, j int) bool {
 	if i < 0 || j < 0 || i >= len(f.X.Values) || j >= len(f.Y.Values) {
 		return false
 	}
@@ -102,7 +126,7 @@ func (f field) feasible(i, j int) bool {
 }
 
 // drawBorder draws the border between what is feasible and what is not.
-func (f field) drawBorder(s *sheet.Sheet) {
+func (f *field) drawBorder(s *sheet.Sheet) {
 	pen := sheet.Pen{Width: 0.6}
 	add := func(x0, y0, x1, y1 float64) {
 		s.Add("feasible", "border of the feasible region", sheet.Line(pen, x0, y0, x1, y1))
@@ -121,26 +145,26 @@ func (f field) drawBorder(s *sheet.Sheet) {
 }
 
 // drawLetters writes the letter of each obstacle at the design of it that lies nearest to
-// the middle of all of them.
-func (f field) drawLetters(s *sheet.Sheet) {
+// the middle of all of them and has room for it.
+func (f *field) drawLetters(s *sheet.Sheet) {
 	order, letter := obstacleLetters(f.Verdicts)
 	for _, name := range order {
+		var places []geom.Point
 		var mean geom.Point
-		n := 0.0
-		f.each(name, func(p geom.Point) { mean, n = geom.Point{X: mean.X + p.X, Y: mean.Y + p.Y}, n+1 })
-		mean = geom.Point{X: mean.X / n, Y: mean.Y / n}
-		best := geom.Point{X: math.Inf(1)}
 		f.each(name, func(p geom.Point) {
-			if math.Hypot(p.X-mean.X, p.Y-mean.Y) < math.Hypot(best.X-mean.X, best.Y-mean.Y) {
-				best = p
-			}
+			places = append(places, p)
+			mean = geom.Point{X: mean.X + p.X, Y: mean.Y + p.Y}
 		})
-		label(s, "letters", geom.Point{X: best.X, Y: best.Y - 1.1}, letter[name])
+		n := float64(len(places))
+		mean = geom.Point{X: mean.X / n, Y: mean.Y / n}
+		away := func(p geom.Point) float64 { return math.Hypot(p.X-mean.X, p.Y-mean.Y) }
+		slices.SortStableFunc(places, func(p, q geom.Point) int { return cmp.Compare(away(p), away(q)) })
+		f.write(s, "letters", places, letter[name])
 	}
 }
 
 // each calls visit with the middle of every design that has an obstacle.
-func (f field) each(obstacle string, visit func(geom.Point)) {
+func (f *field) each(obstacle string, visit func(geom.Point)) {
 	for i := range f.X.Values {
 		for j := range f.Y.Values {
 			if f.Verdicts[f.index(i, j)].Obstacle == obstacle {
@@ -151,7 +175,7 @@ func (f field) each(obstacle string, visit func(geom.Point)) {
 	}
 }
 
-func (f field) drawScales(s *sheet.Sheet) {
+func (f *field) drawScales(s *sheet.Sheet) {
 	s.Add("frames", "frames", sheet.Rectangle(sheet.Pen{Width: 0.2}, f.box.MinX, f.box.MinY, f.box.MaxX-f.box.MinX, f.box.MaxY-f.box.MinY))
 	values, decimals := ticks(f.X.Values[0], f.X.Values[len(f.X.Values)-1], 10)
 	for _, v := range values {
