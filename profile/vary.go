@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -165,7 +166,8 @@ func (v Varier) At(values []float64) (Knife, error) {
 		setQuantity(field(&moved), values[i])
 	}
 	for _, d := range moved.redundant() {
-		if field, given := v.follow[d.name()]; given {
+		field := v.follow[d.name()]
+		if was, given := quantity(field(&moved)); given && (v.varies(d.name()) || math.Abs(was-d.value) > agreement) {
 			setQuantity(field(&moved), d.value)
 		}
 	}
@@ -173,6 +175,10 @@ func (v Varier) At(values []float64) (Knife, error) {
 		return Knife{}, err
 	}
 	return moved, nil
+}
+
+func (v Varier) varies(key string) bool {
+	return slices.ContainsFunc(v.Variables, func(w Variable) bool { return w.Key == key })
 }
 
 // Changes returns what a file with the given values has otherwise: the variables that

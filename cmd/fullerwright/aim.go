@@ -52,10 +52,8 @@ func (p *program) aim(f aimFlags, arguments []string, set *pflag.FlagSet) error 
 	case len(f.by) == 0:
 		return &usageError{"no number to change", "name one with --by, as --by fuller.depth; fullerwright help keys lists them"}
 	}
-	for _, path := range []string{f.out, f.chart} {
-		if err := mustBeNew(path); err != nil {
-			return err
-		}
+	if err := mustBeNew(f.out, f.chart); err != nil {
+		return err
 	}
 	if err := chartFormat(f.chart); err != nil {
 		return err
@@ -78,14 +76,6 @@ func (p *program) aim(f aimFlags, arguments []string, set *pflag.FlagSet) error 
 	}
 	a := aiming{designer: maker, quantity: q, target: target, file: file, data: data}
 	return p.finishAim(f, a)
-}
-
-// mustBeNew refuses a file that is there already. An empty path is none.
-func mustBeNew(path string) error {
-	if path != "" && exists(path) {
-		return &usageError{fmt.Sprintf("%s is there already and is left as it is", path), "choose another file"}
-	}
-	return nil
 }
 
 // aiming is one question of the command aim.
@@ -162,12 +152,10 @@ func (p *program) finishAim(f aimFlags, a aiming) error {
 		return &usageError{fmt.Sprintf("this knife has no %s", a.title), "aim at something that it has"}
 	}
 	answer := a.solve()
-	if f.chart != "" && answer.Moves {
+	if !answer.Reached {
 		if err := p.drawTradeOff(f.chart, a, answer); err != nil {
 			return err
 		}
-	}
-	if !answer.Reached {
 		return p.sayUnreached(a, answer)
 	}
 	fresh := a.in.knife.Rewrite(a.data, a.Changes(answer.At))
@@ -191,6 +179,9 @@ func (p *program) finishAim(f aimFlags, a aiming) error {
 	p.sayVaried(a, answer.At)
 	if f.out != "" {
 		fmt.Fprintf(p.stderr, "%s written\n", filepath.ToSlash(f.out))
+	}
+	if err := p.drawTradeOff(f.chart, a, answer); err != nil {
+		return err
 	}
 	if err := p.sayMeasures(job{knife: a.in.knife, shop: a.in.shop}, after); err != nil {
 		return err

@@ -3,10 +3,26 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fullerwright/export/sheet"
 )
+
+// mustBeNew refuses files that are there already, and two of one name. An empty name is
+// none.
+func mustBeNew(paths ...string) error {
+	for i, path := range paths {
+		switch {
+		case path == "":
+		case exists(path):
+			return &usageError{fmt.Sprintf("%s is there already and is left as it is", path), "choose another file"}
+		case slices.Contains(paths[:i], path):
+			return &usageError{fmt.Sprintf("%s cannot be written twice", path), "choose another file for one of them"}
+		}
+	}
+	return nil
+}
 
 // chartFormat refuses a name of a drawing that says no format.
 func chartFormat(path string) error {

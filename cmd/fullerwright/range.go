@@ -69,10 +69,8 @@ func (p *program) rangeOver(f rangeFlags, arguments []string) error {
 	case shown < 0:
 		return &usageError{fmt.Sprintf("there is no measure %q", f.chartShows), "the measures are " + quantityNames()}
 	}
-	for _, path := range []string{f.out, f.chart} {
-		if err := mustBeNew(path); err != nil {
-			return err
-		}
+	if err := mustBeNew(f.out, f.chart); err != nil {
+		return err
 	}
 	if err := chartFormat(f.chart); err != nil {
 		return err

@@ -12,8 +12,12 @@ import (
 // tradeOffDesigns is how many designs a trade-off is drawn through.
 const tradeOffDesigns = 121
 
-// drawTradeOff draws what the change toward an answer costs in other measures.
+// drawTradeOff draws what the change toward an answer costs in other measures, where a
+// drawing is asked for and there is a change.
 func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) error {
+	if path == "" || !answer.Moves {
+		return nil
+	}
 	places, along := a.alongTheWay(answer)
 	measures := append([]quantity{a.quantity}, costs(a.quantity)...)
 	rows, err := a.table(p.ctx, tabling{places: places, measures: measures, checks: a.checks})

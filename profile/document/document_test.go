@@ -257,3 +257,16 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+func TestNearest(t *testing.T) {
+	keys := []string{"blade.length", "blade.width", "blade.thickness", "tang.length", "edge.belly_length", "edge.fullness", "fuller.from_spine", "bevel.height"}
+	for name, want := range map[string]string{
+		"blade.lenght": "blade.length", "blade.thick": "blade.thickness", "edge.belly": "edge.belly_length", "Blade.Width": "blade.width",
+		"tangs.length": "tang.length", "fuller.spine": "fuller.from_spine", "bevel.hight": "bevel.height",
+		"blade.colour": "", "bevel.xyz": "", "": "",
+	} {
+		got, ok := Nearest(name, keys)
+		assert.Equal(t, want, got, name)
+		assert.Equal(t, want != "", ok, name)
+	}
+}
