@@ -254,7 +254,21 @@ func TestOverlay(t *testing.T) {
 		require.NoError(t, err)
 	}
 	for _, name := range templates.Names() {
-		assertReadable(t, Overlay(blades["tarn"], blades[name], "tarn", name), "tarn and "+name)
+		s := Overlay(blades["tarn"], blades[name], "tarn", name)
+		assertReadable(t, s, "tarn and "+name)
+		top := math.Inf(-1)
+		for _, l := range lines(s, "sections") {
+			if l.From.X != l.To.X || math.Abs(l.From.Y-l.To.Y) < 30 { // not the line that shows where a section is
+				top = math.Max(top, math.Max(l.From.Y, l.To.Y))
+			}
+		}
+		texts, boxes, err := s.TextBoxes()
+		require.NoError(t, err)
+		for i, text := range texts {
+			if strings.HasPrefix(text.Content, "mm from the guard plane") {
+				assert.Less(t, top, boxes[i].MinY, "the sections of %s lie under the scale", name)
+			}
+		}
 	}
 	// The guard planes lie on each other: both outlines touch the same upright line.
 	a, b := blades["minnow"], blades["osprey"]

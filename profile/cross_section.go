@@ -78,15 +78,29 @@ func (c *CrossSection) ground(y float64) float64 {
 func (c *CrossSection) breaks(face Face) []float64 {
 	ground, n := c.groundBreaks()
 	ys := slices.Clone(ground[:n])
+	add := func(y float64) {
+		if c.within(y) {
+			ys = append(ys, y)
+		}
+	}
+	var cuts []grooveCut
+	var taken []stretch
 	for i := range c.grooves[face] {
 		cut := c.grooves[face][i].across(c.X)
-		if lower, upper, ok := c.lips(&cut); ok {
-			for _, y := range []float64{lower, upper} {
-				if c.within(y) {
-					ys = append(ys, y)
-				}
+		lower, upper, ok := c.lips(&cut)
+		if !ok {
+			continue
+		}
+		add(lower)
+		add(upper)
+		s := stretch{lower, upper}
+		for j, other := range taken {
+			if s.overlaps(other) { // fullers that run into each other meet in a ridge
+				apart := func(y float64) float64 { return cut.height(y) - cuts[j].height(y) }
+				add(bisectTo(apart, max(s.from, other.from), min(s.to, other.to)))
 			}
 		}
+		cuts, taken = append(cuts, cut), append(taken, s)
 	}
 	slices.Sort(ys)
 	return ys

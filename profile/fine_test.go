@@ -103,3 +103,26 @@ func TestBodiesAtFinerSteps(t *testing.T) {
 		assert.InEpsilon(t, bends*sums[3], m.Bends.Edgewise, 100*tolerance, name)
 	}
 }
+
+// TestFullersThatRunIntoEachOther: two grooves side by side take their two segments less
+// the lens that both take, in closed form; the properties are those of the one surface.
+func TestFullersThatRunIntoEachOther(t *testing.T) {
+	const width, thickness, radius, depth, apart = 30, 4.0, 6, 0.8, 3.0
+	c := grooved(width, thickness, radius, depth, apart/2)
+	other := levelGroove(thickness/2, radius, depth, width/2+apart/2)
+	for face := range c.grooves {
+		c.grooves[face] = append(c.grooves[face], other)
+	}
+	// A segment of height h has the area R²·acos(1-h/R) - (R-h)·sqrt(2Rh-h²). The lens of
+	// both under the face is what lies beyond the ridge: twice the half of a segment cut
+	// off by an upright line half of apart from its middle.
+	integral := func(y float64) float64 { // of sqrt(R²-y²)
+		return (y*math.Sqrt(radius*radius-y*y) + radius*radius*math.Asin(y/radius)) / 2
+	}
+	half := math.Sqrt(2*radius*depth - depth*depth)
+	segment := 2 * (integral(half) - integral(0) - (radius-depth)*half)
+	lens := 2 * (integral(half) - integral(apart/2) - (radius-depth)*(half-apart/2))
+	p := c.Properties()
+	assert.InEpsilon(t, width*thickness-2*(2*segment-lens), p.Area, 1e-9)
+	assert.InDelta(t, -width/2, p.Y, 1e-9)
+}

@@ -246,3 +246,25 @@ func TestAxisKeepsItsDistance(t *testing.T) {
 		}
 	}
 }
+
+// TestTailIsTheEndOfTheWholeGroove: what is looked at of a fuller on the bevel to find its
+// end is the same as the whole groove there.
+func TestTailIsTheEndOfTheWholeGroove(t *testing.T) {
+	k := parsePattern(t, "osprey")
+	b := mustBuild(t, k)
+	size := k.Fullers[0]
+	draft := fullerDraft{knife: k, ground: b.ground, size: size, plan: k.centreline(size)}
+	for _, full := range []float64{40, 61.3, 97.7, 110} {
+		for _, side := range []float64{-1, 1} {
+			whole, tail := draft.groove(full, size.farEnd()), draft.tail(full, side)
+			arc := tail.StartArc
+			if side > 0 {
+				whole, arc = draft.groove(size.Start, full), tail.EndArc
+			}
+			for i := range 40 {
+				s := tail.AtX(full) + side*float64(i)/39*(arc.Radius+tail.Radius)
+				assert.InDelta(t, whole.floor(s), tail.floor(s), 1e-12, "%g of %g", s, full)
+			}
+		}
+	}
+}

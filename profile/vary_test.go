@@ -2,6 +2,7 @@ package profile
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -155,5 +156,19 @@ func TestDifferences(t *testing.T) {
 	for _, d := range got[1:] {
 		assert.Contains(t, d.Key, "fuller[2].")
 		assert.Empty(t, d.A)
+	}
+}
+
+// TestRewrittenInFewDigits: a value of few decimals is written with those, one of many
+// with six at most, as a calculated one.
+func TestRewrittenInFewDigits(t *testing.T) {
+	k := parsePattern(t, "tarn")
+	data, _ := templates.Pattern("tarn")
+	for value, want := range map[float64]string{9.25: "= 9.25 ", 9.5: "= 9.5 ", 9: "= 9\n", 9.123456789: "= 9.123457"} {
+		varier, err := k.Varier("pommel.length")
+		require.NoError(t, err)
+		_, pommel, _ := strings.Cut(string(k.Rewrite(data, varier.Changes([]float64{value}))), "[pommel]")
+		assert.Contains(t, pommel+" ", strings.TrimSpace(want), "%g", value)
+		assert.NotContains(t, pommel, strings.TrimSpace(want)+"0", "%g", value)
 	}
 }

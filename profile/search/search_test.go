@@ -149,6 +149,10 @@ func TestLeastChange(t *testing.T) {
 		require.True(t, a.Reached)
 		assert.InDelta(t, p.Target, a.Value, p.Tolerance)
 		assert.InEpsilon(t, math.Abs(p.Target)/math.Sqrt(sum), a.Change, 1e-5)
+		for i, d := range a.Direction {
+			// The simplex alone comes no nearer than a thousandth.
+			assert.InDelta(t, math.Copysign(slopes[i]*scales[i], slopes[i]*p.Target)/math.Sqrt(sum), d, 1e-6)
+		}
 	}
 }
 
