@@ -47,7 +47,7 @@ func (q question) asked(t *testing.T) aiming {
 	maker, err := newDesigner(job{knife: in.knife, shop: in.shop}, q.keys)
 	require.NoError(t, err)
 	data, _ := templates.Pattern(q.pattern)
-	a := aiming{designer: maker, file: q.pattern, data: data}
+	a := aiming{designer: maker, data: data}
 	for _, known := range quantities() {
 		if known.name == q.measure {
 			a.quantity = known

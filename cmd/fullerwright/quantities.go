@@ -27,13 +27,13 @@ func quantities() []quantity {
 	return []quantity{
 		{"weight", "weight of the whole knife", "g", "weight of the whole knife, as 210g or 7.4oz", 0.05, 1,
 			func(d *design) float64 { return d.measures().Whole.Mass }},
-		{"balance", "balance in front of the guard plane", "mm", "where the whole knife balances: in front of the guard plane, as 12mm or -5mm, or as a part of the overall length from the butt, as 42%", 0.05, 2,
+		{"balance", "balance in front of the guard plane", "mm", "balance of the whole knife: in front of the guard plane, as 12mm or -5mm, or as a part of the overall length from the butt, as 42%", 0.05, 2,
 			func(d *design) float64 { return d.measures().Whole.X }},
 		{"blade-weight", "weight of blade and tang", "g", "weight of blade and tang without fittings", 0.05, 1,
 			func(d *design) float64 { return d.measures().Blade.Mass }},
 		{"stiffness", "stiffness sideways, of now", "%", "stiffness sideways as a part of what it is now, as 90%", 0.05, 2,
 			func(d *design) float64 { return 100 * d.now().Bends.Sideways / d.measures().Bends.Sideways }},
-		{"deflection", "point sideways under 10 N", "mm", "how far the point bends sideways under 10 N", 0.002, 3,
+		{"deflection", "point sideways under 10 N", "mm", "bend of the point sideways under 10 N", 0.002, 3,
 			func(d *design) float64 { return d.measures().Bends.Sideways }},
 		{"web", "least web", "mm", "least steel between opposite fullers", 0.002, 3,
 			func(d *design) float64 { return finiteOr(leastWeb(d.finished), math.NaN()) }},
@@ -71,7 +71,16 @@ func (q quantity) say(v float64) string {
 	if math.IsNaN(v) {
 		return "none"
 	}
-	return strconv.FormatFloat(v, 'f', q.decimals, 64) + " " + q.unit
+	return plainNumber(v, q.decimals) + " " + q.unit
+}
+
+// plainNumber writes a number with a number of decimals and no negative zero.
+func plainNumber(v float64, decimals int) string {
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-")
+	}
+	return text
 }
 
 // target reads what is aimed at; lengths without a unit are in that of the knife file.
@@ -207,16 +216,15 @@ func (m *designer) checks(values []float64) ([]toolpath.Check, error) {
 }
 
 // designChecks runs the checks on a design that need no program.
-func (m *designer) designChecks(values []float64) ([]toolpath.Check, error) {
-	knife, err := m.At(values)
-	if err != nil {
-		return nil, err
+func (d *design) designChecks() ([]toolpath.Check, error) {
+	blade := d.finished
+	if k := blade.Knife; k.Allowance.Growth != 0 {
+		var err error
+		if blade, err = profile.Build(k.BeforeHardening(), profile.Measured{}); err != nil {
+			return nil, err
+		}
 	}
-	blade, err := profile.Build(knife.BeforeHardening(), profile.Measured{})
-	if err != nil {
-		return nil, err
-	}
-	return toolpath.DesignChecks(blade, m.in.shop), nil
+	return toolpath.DesignChecks(blade, d.maker.in.shop), nil
 }
 
 // firstFault says the first fault of a design that cannot be, in one line.

@@ -15,7 +15,7 @@ import (
 type tabling struct {
 	places   [][]float64
 	measures []quantity
-	checks   func(at []float64) ([]toolpath.Check, error)
+	programs bool // run the checks on the programs too
 	done     func(int)
 }
 
@@ -48,8 +48,12 @@ func (m *designer) row(t tabling, at []float64) row {
 		r.measures = append(r.measures, value)
 	}
 	var checks []toolpath.Check
-	if err == nil {
-		checks, err = t.checks(at)
+	switch {
+	case err != nil:
+	case t.programs:
+		checks, err = m.checks(at)
+	default:
+		checks, err = d.designChecks()
 	}
 	if err != nil {
 		r.obstacle = firstFault(err)

@@ -20,7 +20,7 @@ func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) erro
 	}
 	places, along := a.alongTheWay(answer)
 	measures := append([]quantity{a.quantity}, costs(a.quantity)...)
-	rows, err := a.table(p.ctx, tabling{places: places, measures: measures, checks: a.checks})
+	rows, err := a.table(p.ctx, tabling{places: places, measures: measures, programs: true})
 	if err != nil {
 		return err
 	}
