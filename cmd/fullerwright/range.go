@@ -21,7 +21,7 @@ const mostDesigns = 200_000
 type rangeFlags struct {
 	inputs
 	vary                   []string
-	programs, data, quiet  bool
+	programs, data         bool
 	out, chart, chartShows string
 }
 
@@ -38,7 +38,7 @@ func rangeCommand() command {
 			set.StringVar(&f.chart, "chart", "", "`FILE`.svg or .png to draw")
 			set.StringVar(&f.chartShows, "lines", "weight", "`MEASURE` whose lines a chart of two numbers shows: "+quantityNames())
 			set.StringVar(&f.shopPath, "shop", "", "shop `FILE`: your machine, cutters and limits (default: the built-in shop)")
-			set.BoolVar(&f.quiet, "quiet", false, "tell no progress")
+			p.declareQuiet(set)
 			return func(arguments []string) error { return p.rangeOver(f, arguments) }
 		},
 	}
@@ -77,13 +77,13 @@ func (p *program) rangeOver(f rangeFlags, arguments []string) error {
 		return err
 	}
 	t := tabling{places: search.Grid(axes...), measures: quantities(), programs: f.programs}
-	end := func() {}
-	if !f.quiet {
-		t.done, end = progress(p.stderr, len(t.places))
-	}
-	rows, err := maker.table(p.ctx, t)
-	end()
-	if err != nil {
+	p.progress.expect(1)
+	t.done = func(n int) { p.progress.part(n, len(t.places)) }
+	var rows []row
+	if err := p.step(fmt.Sprintf("trying %s", plural(len(t.places), "design", "designs")), func() (err error) {
+		rows, err = maker.table(p.ctx, t)
+		return err
+	}); err != nil {
 		return err
 	}
 	return p.writeRange(f, maker, rows, shown)
