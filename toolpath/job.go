@@ -88,6 +88,7 @@ type Feeds struct {
 type Job struct {
 	Step    Step
 	Name    string // of the knife
+	Named   string // of its file, where the step alone does not name it
 	Steel   string
 	Setup   Setup
 	Cutter  Cutter

@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"fmt"
+	"strings"
 
 	"fullerwright/toolpath/motion"
 )
@@ -28,6 +29,11 @@ func (p Part) String() string {
 		return levels + " and finishing"
 	}
 	return levels
+}
+
+// Slug says the same for the name of a file.
+func (p Part) Slug() string {
+	return strings.NewReplacer(" ", "-").Replace(strings.Replace(p.String(), "levels ", "level-", 1))
 }
 
 // RoughLevels returns how many levels of roughing a job's moves have.

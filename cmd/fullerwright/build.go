@@ -71,6 +71,7 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 type proving struct {
 	cutter, out string
 	drawings    bool
+	parting     parting
 }
 
 // steps returns how many steps the work has: the plan, the proof of each program, and
@@ -91,6 +92,9 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 	}
 	p.progress.expect(how.steps(w.count(wanted)))
 	if err := p.step("planning", func() error { return w.plan(how.cutter, wanted) }); err != nil {
+		return nil, err
+	}
+	if err := how.parting.part(w); err != nil {
 		return nil, err
 	}
 	if checks := w.allChecks(); toolpath.Worst(checks) == toolpath.Stop {

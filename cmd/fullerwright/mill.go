@@ -23,9 +23,11 @@ func millCommand() command {
 			cutter := set.String("cutter", "", "`NAME` of the cutter to use (default: the best of the drawer)")
 			out := set.StringP("out", "o", "", "`FOLDER` to write; without it one face's program is printed")
 			data := set.Bool("json", false, "print the report as data; needs -o")
+			fromLevel := set.Int("from-level", 0, "take the program up again at this `LEVEL`, after a broken cutter or a power cut; one more than there are is the finishing")
+			byTurns := set.Bool("by-turns", false, "fullers: a program for each level, the two faces by turns, so that the bar stays straight")
 			p.declareQuiet(set)
 			return func(arguments []string) error {
-				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data})
+				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data, parting{*fromLevel, *byTurns}})
 			}
 		},
 	}
@@ -44,6 +46,7 @@ func sayOperations() string {
 type millFlags struct {
 	operation, face, cutter, out string
 	data                         bool
+	parting                      parting
 }
 
 func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
@@ -58,11 +61,14 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	case face == "both" && out == "":
 		return &usageError{"two programs need a folder", "name one with -o, or one face with --face"}
 	}
+	if err := f.parting.validate(operation, face); err != nil {
+		return err
+	}
 	read, err := in.read(arguments)
 	if err != nil {
 		return err
 	}
-	how := proving{cutter: cutter, out: out}
+	how := proving{cutter: cutter, out: out, parting: f.parting}
 	if out == "" {
 		how.out = filepath.Join(outputFolder, safeName(read.knife.Name))
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"math"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -67,6 +68,7 @@ type claims struct {
 	end        toolpath.CutterEnd
 	diameter   float64
 	corner     float64
+	unfinished bool // a part of the work: what it leaves is for the parts after it
 	point      geom.Angle
 	flutes     int
 	bar        [3]float64
@@ -80,6 +82,7 @@ var (
 	claimEnd      = regexp.MustCompile(`(BALL|SQUARE|DRILL) END`)
 	claimCorner   = regexp.MustCompile(`CORNER RADIUS ([0-9.]+) (MM|IN)`)
 	claimPoint    = regexp.MustCompile(`POINT ([0-9.]+) DEGREES`)
+	claimPart     = regexp.MustCompile(`PART OF THE WORK,? (.*?)(?: ALL LEVELS|$)`)
 	claimFlutes   = regexp.MustCompile(`([0-9]+) FLUTES`)
 	claimDiameter = regexp.MustCompile(`DIAMETER ([0-9]+(?:\.[0-9]+)?) (MM|IN)`)
 	claimBar      = regexp.MustCompile(`BAR ([0-9.]+) X ([0-9.]+) X ([0-9.]+) (MM|IN)`)
@@ -111,6 +114,9 @@ func claimsOf(program gcode.Program) claims {
 	}
 	if m := claimPoint.FindStringSubmatch(text); m != nil {
 		out.point = geom.Angle(number(m[1])) * geom.Degree
+	}
+	if m := claimPart.FindStringSubmatch(text); m != nil {
+		out.unfinished = !strings.Contains(m[1], "FINISHING")
 	}
 	if m := claimFlutes.FindStringSubmatch(text); m != nil {
 		out.flutes = int(number(m[1]))
@@ -294,8 +300,12 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 			*state = toolpath.NewBarState(w.blade, w.shop, c.cutter().Radius())
 			(*state).Watch(p.progress.part)
 		}
+		ridge := w.shop.Limits.Cusp
+		if c.unfinished {
+			ridge = math.Inf(1)
+		}
 		cut = func() error {
-			result = (*state).Prove(c.step(face), setup, c.cutter(), w.shop.Limits.Cusp, program.Motions)
+			result = (*state).Prove(c.step(face), setup, c.cutter(), ridge, program.Motions)
 			return nil
 		}
 	}

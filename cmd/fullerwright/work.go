@@ -18,6 +18,8 @@ import (
 // faceWork is all that was made and proved for one face.
 type faceWork struct {
 	job        *toolpath.Job
+	part       *toolpath.Part  // of the whole; nil for all of it
+	before     []toolpath.Move // what must have been done
 	turning    toolpath.Turning
 	candidates []toolpath.Candidate
 	text       []byte
@@ -142,14 +144,19 @@ func (w *work) proveFace(f *faceWork, dialect gcode.Dialect) error {
 	if err != nil {
 		return err
 	}
-	if f.text, err = gcode.Write(checked, dialect, w.shop.Inch, heading(w, f.job)); err != nil {
+	if f.text, err = gcode.Write(checked, dialect, w.shop.Inch, append(heading(w, f.job), f.partHeading()...)); err != nil {
 		return fmt.Errorf("the program for the %s face cannot be written: %w", f.job.Step.Face, err)
 	}
 	read, err := gcode.Read(bytes.NewReader(f.text))
 	if err != nil {
 		return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
 	}
-	f.proof = w.state.Prove(f.job.Step, f.job.Setup, f.job.Cutter, f.job.Cusp, read.Motions)
+	w.state.Assume(f.job, f.before)
+	ridge := f.job.Cusp
+	if f.part != nil && !f.part.Finish {
+		ridge = math.Inf(1) // what is left is for the parts after it
+	}
+	f.proof = w.state.Prove(f.job.Step, f.job.Setup, f.job.Cutter, ridge, read.Motions)
 	return nil
 }
 
@@ -178,7 +185,13 @@ func (w *work) smallestCutter() float64 {
 
 // join lays the fullers of the two faces on each other.
 func (w *work) join() {
-	if len(w.fullers()) != 2 {
+	finished := map[profile.Face]bool{}
+	for _, f := range w.fullers() {
+		if f.part == nil || f.part.Finish && len(f.before) == 0 {
+			finished[f.job.Step.Face] = true
+		}
+	}
+	if len(finished) != 2 {
 		return
 	}
 	w.bothFaces = true
@@ -205,6 +218,9 @@ func (w *work) findings() []string {
 
 // programName is the file of a job's program.
 func programName(j *toolpath.Job) string {
+	if j.Named != "" {
+		return j.Named + ".nc"
+	}
 	return j.Step.String() + ".nc"
 }
 

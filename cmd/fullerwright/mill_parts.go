@@ -1,0 +1,84 @@
+package main
+
+import (
+	"fmt"
+
+	"fullerwright/toolpath"
+)
+
+// parting is how the programs of an operation are parted: taken up again from a level, or
+// cut on the two faces by turns. The zero value parts nothing.
+type parting struct {
+	fromLevel int
+	byTurns   bool
+}
+
+// validate checks the flags against each other.
+func (p parting) validate(operation, face string) error {
+	switch {
+	case p.fromLevel < 0:
+		return &usageError{fmt.Sprintf("there is no level %d", p.fromLevel), "levels are counted from 1"}
+	case p.fromLevel > 0 && p.byTurns:
+		return &usageError{"a program is taken up again on one face, not on both by turns", "use --from-level or --by-turns"}
+	case p.byTurns && operation != string(toolpath.Fullers):
+		return &usageError{"only fullers are cut by turns", "leave --by-turns out"}
+	case p.byTurns && face != "both":
+		return &usageError{"cutting by turns takes both faces", "leave --face out"}
+	case p.fromLevel > 0 && face == "both" && operation == string(toolpath.Fullers):
+		return &usageError{"a program is taken up again on one face", "name it with --face"}
+	}
+	return nil
+}
+
+// part replaces the work planned by its parts.
+func (p parting) part(w *work) error {
+	switch {
+	case p.fromLevel > 0:
+		for i := range w.faces {
+			if err := p.takeUp(&w.faces[i]); err != nil {
+				return err
+			}
+		}
+	case p.byTurns && len(w.faces) != 2:
+		return &usageError{"cutting by turns takes a fuller in both faces", "leave --by-turns out"}
+	case p.byTurns:
+		var out []faceWork
+		for i, turn := range toolpath.Turns(w.faces[0].job, w.faces[1].job) {
+			f := w.faces[0]
+			if turn.Job == w.faces[1].job {
+				f = w.faces[1]
+			}
+			f.job, _ = turn.Job.Parted(turn.Part)
+			f.job.Named = fmt.Sprintf("%02d-%s-%s", i+1, f.job.Step, turn.Part.Slug())
+			f.part = &turn.Part
+			out = append(out, f)
+		}
+		w.faces = out
+	}
+	return nil
+}
+
+// takeUp leaves of a job what is below the level it is taken up at.
+func (p parting) takeUp(f *faceWork) error {
+	levels := f.job.RoughLevels()
+	part := toolpath.Part{From: p.fromLevel, To: levels, Finish: true}
+	job, before := f.job.Parted(part)
+	if len(job.Moves) == 0 || p.fromLevel > levels+1 {
+		return &usageError{fmt.Sprintf("%s has no level %d", f.job.Step, p.fromLevel), fmt.Sprintf("it has %s, and what finishing it has is level %d", plural(levels, "level", "levels"), levels+1)}
+	}
+	job.Named = fmt.Sprintf("%s-%s", job.Step, part.Slug())
+	f.job, f.before, f.part = job, before, &part
+	return nil
+}
+
+// partHeading says in a program's heading which part of the work it is.
+func (f faceWork) partHeading() []string {
+	if f.part == nil {
+		return nil
+	}
+	lines := []string{"Part of the work: " + f.part.String()}
+	if len(f.before) > 0 {
+		lines = append(lines, fmt.Sprintf("All levels before level %d must be cut", f.part.From))
+	}
+	return lines
+}
