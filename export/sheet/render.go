@@ -21,13 +21,14 @@ func drawSheet(s Sheet, f fonts) (c *canvas.Canvas, err error) {
 	}()
 	c = canvas.New(s.Width, s.Height)
 	ctx := canvas.NewContext(c)
+	warp := s.Warp.matrix()
 	for _, layer := range s.Layers {
 		for _, item := range layer.Items {
 			switch v := item.(type) {
 			case Path:
-				drawPath(ctx, v)
+				drawPath(ctx, v, warp)
 			case Text:
-				if err := drawText(ctx, v, f); err != nil {
+				if err := drawText(ctx, v, f, warp); err != nil {
 					return nil, err
 				}
 			}
@@ -36,7 +37,16 @@ func drawSheet(s Sheet, f fonts) (c *canvas.Canvas, err error) {
 	return c, nil
 }
 
-func drawPath(ctx *canvas.Context, p Path) {
+// matrix returns the map of a sheet as the library has it.
+func (w Warp) matrix() canvas.Matrix {
+	if w.None() {
+		return canvas.Identity
+	}
+	shift := w.shift()
+	return canvas.Matrix{{w.XX, w.XY, shift.X}, {w.YX, w.YY, shift.Y}}
+}
+
+func drawPath(ctx *canvas.Context, p Path, warp canvas.Matrix) {
 	path := &canvas.Path{}
 	var at geom.Point
 	for i, piece := range p.Pieces {
@@ -67,10 +77,10 @@ func drawPath(ctx *canvas.Context, p Path) {
 			ctx.Style.Dashes = append(ctx.Style.Dashes, v/p.Pen.Width)
 		}
 	}
-	ctx.DrawPath(0, 0, path)
+	ctx.DrawPath(0, 0, path.Transform(warp))
 }
 
-// dashes returns the strokes of a dashed path of straight pieces; ok is false for any
+// dashes returns the strokes of a dashed path of lines and arcs; ok is false for any
 // other. The library's own dashes fail on lines of many short pieces: some come out
 // solid.
 func dashes(p Path) (strokes *canvas.Path, ok bool) {
@@ -79,20 +89,21 @@ func dashes(p Path) (strokes *canvas.Path, ok bool) {
 	}
 	strokes = &canvas.Path{}
 	index, left, down := 0, p.Pen.Dash[0], false
-	for _, piece := range p.Pieces {
-		line, straight := piece.(geom.Line)
-		if !straight {
+	for i, piece := range p.Pieces {
+		if _, bent := piece.(geom.Cubic); bent {
 			return nil, false
 		}
-		length := line.Length()
+		down = down && near(p.Pieces[i-1].End(), piece.Start())
+		length := piece.Length()
 		for done := 0.0; done < length; {
 			step := min(left, length-done)
-			from, to := line.At(done/length), line.At((done+step)/length)
 			if index%2 == 0 {
+				// The parameter of a line and of an arc goes with the length.
+				part := stretch(piece, done/length, (done+step)/length)
 				if !down {
-					strokes.MoveTo(from.X, from.Y)
+					strokes.MoveTo(part.Start().X, part.Start().Y)
 				}
-				strokes.LineTo(to.X, to.Y)
+				addPiece(strokes, part)
 			}
 			down = index%2 == 0
 			done += step
@@ -120,7 +131,7 @@ func addPiece(path *canvas.Path, piece geom.Piece) {
 	}
 }
 
-func drawText(ctx *canvas.Context, t Text, f fonts) error {
+func drawText(ctx *canvas.Context, t Text, f fonts, warp canvas.Matrix) error {
 	outline, width, err := f.face(t).ToPath(t.Content)
 	if err != nil {
 		return fmt.Errorf("the text %q cannot be drawn: %w", t.Content, err)
@@ -131,6 +142,6 @@ func drawText(ctx *canvas.Context, t Text, f fonts) error {
 	}
 	ctx.SetFillColor(canvas.Black)
 	ctx.SetStrokeColor(canvas.Transparent)
-	ctx.DrawPath(at.X, at.Y, outline)
+	ctx.DrawPath(0, 0, outline.Transform(canvas.Identity.Translate(at.X, at.Y)).Transform(warp))
 	return nil
 }

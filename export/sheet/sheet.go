@@ -16,6 +16,7 @@ type Sheet struct {
 	Title, Description string
 	Width, Height      float64
 	Layers             []Layer
+	Warp               Warp // of everything drawn, when it is rendered
 }
 
 // Layer is a named group of things drawn.

@@ -20,6 +20,9 @@ func SVG(s Sheet) ([]byte, error) {
 	fmt.Fprintf(&b, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n",
 		decimal(s.Width), decimal(s.Height), decimal(s.Width), decimal(s.Height))
 	fmt.Fprintf(&b, "<title>%s</title>\n<desc>%s</desc>\n", escape(s.Title), escape(s.Description))
+	if !s.Warp.None() {
+		b.WriteString(s.svgWarp())
+	}
 	for _, layer := range s.Layers {
 		fmt.Fprintf(&b, "<g id=\"%s\" aria-label=\"%s\">\n", escape(layer.ID), escape(layer.Label))
 		for _, item := range layer.Items {
@@ -32,8 +35,20 @@ func SVG(s Sheet) ([]byte, error) {
 		}
 		b.WriteString("</g>\n")
 	}
+	if !s.Warp.None() {
+		b.WriteString("</g>\n")
+	}
 	b.WriteString("</svg>\n")
 	return b.Bytes(), nil
+}
+
+// svgWarp opens the group that maps everything in it. There y points down: with H the
+// height of the sheet, y there is H - y here.
+func (s Sheet) svgWarp() string {
+	w, shift := s.Warp, s.Warp.shift()
+	x := shift.X + w.XY*s.Height
+	y := s.Height - shift.Y - w.YY*s.Height
+	return fmt.Sprintf("<g transform=\"matrix(%.8f %.8f %.8f %.8f %.6f %.6f)\">\n", w.XX, -w.YX, -w.XY, w.YY, x, y)
 }
 
 // decimal writes a length with four decimals at most and no negative zero.
