@@ -107,5 +107,16 @@ type FlipChoice struct{ Fuller, Shoulder string }
 // Paper is what the printer takes.
 type Paper struct {
 	Size               string
-	PrinterX, PrinterY float64 // measured over true
+	PrinterX, PrinterY float64    // measured over true, across and along the feed
+	PrinterSkew        geom.Angle // what runs along the feed leans by this to the right
+	Feed               Feed
 }
+
+// Feed says which side of the paper lies along the direction in which it is fed.
+type Feed string
+
+// The sides that can lie along the feed.
+const (
+	FeedLongSide  Feed = "long side"
+	FeedShortSide Feed = "short side"
+)

@@ -159,8 +159,10 @@ func flipGroup() shopGroup {
 func paperGroup() shopGroup {
 	return shopGroup{name: "paper", meaning: "what the printer takes", entries: []entry{
 		{choiceKey("size", "paper in the printer; both prints on A4 and on Letter", "both", "A4", "Letter", "Legal", "A3", "Tabloid"), func(s *Shop, _ int) any { return &s.Paper.Size }},
-		{numberKey("printer_x", "what the printer made of a true length across the sheet, measured over true", "1", 0.9, 1.1), func(s *Shop, _ int) any { return &s.Paper.PrinterX }},
-		{numberKey("printer_y", "the same up the sheet", "1", 0.9, 1.1), func(s *Shop, _ int) any { return &s.Paper.PrinterY }},
+		{numberKey("printer_x", "what the printer made of a true length across the feed of the paper, measured over true; fullerwright template --printer works it out", "1", 0.9, 1.1), func(s *Shop, _ int) any { return &s.Paper.PrinterX }},
+		{numberKey("printer_y", "the same along the feed", "1", 0.9, 1.1), func(s *Shop, _ int) any { return &s.Paper.PrinterY }},
+		{angleKey("printer_skew", "by how much what is drawn along the feed leans to the right, with the feed up", "0", -2, 2), func(s *Shop, _ int) any { return &s.Paper.PrinterSkew }},
+		{choiceKey("feed", "which side of the paper lies along the feed", string(FeedLongSide), string(FeedShortSide)), func(s *Shop, _ int) any { return (*string)(&s.Paper.Feed) }},
 	}}
 }
 

@@ -130,7 +130,7 @@ func (p *program) buildFiles(w *work, r report) (map[string][]byte, error) {
 		}
 	}
 	err := p.step("drawing the template", func() error {
-		drawings, err := templateFiles(w)
+		drawings, err := templateFiles(w, export.PrinterOf(w.shop.Paper))
 		maps.Copy(files, drawings)
 		return err
 	})
@@ -162,29 +162,6 @@ func addPicture(files map[string][]byte, w *work, result toolpath.FaceProof, cus
 	}
 	files[name+".svg"], files[name+".png"] = svg, png
 	return nil
-}
-
-// templateFiles returns the drawings of the template by name.
-func templateFiles(w *work) (map[string][]byte, error) {
-	svg, err := sheet.SVG(export.Template(w.blade, w.digest))
-	if err != nil {
-		return nil, err
-	}
-	files := map[string][]byte{"template.svg": svg}
-	papers := map[string]string{"template.pdf": w.shop.Paper.Size}
-	if w.shop.Paper.Size == "both" {
-		papers = map[string]string{"template.pdf": "A4", "template-letter.pdf": "Letter"}
-	}
-	for name, size := range papers {
-		paper, known := export.PaperNamed(size)
-		if !known {
-			return nil, fmt.Errorf("there is no paper %q", size)
-		}
-		if files[name], err = export.TemplatePDF(w.blade, paper, w.digest); err != nil {
-			return nil, err
-		}
-	}
-	return files, nil
 }
 
 // safeName makes a folder's name of a knife's name.

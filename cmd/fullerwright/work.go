@@ -64,8 +64,9 @@ func prepare(in job) (*work, error) {
 }
 
 // parametersDigest names a set of parameters, so that paper and programs can be
-// matched.
+// matched. Paper and printer are left out: the same knife on other paper is the same.
 func parametersDigest(in job) string {
+	in.shop.Paper = toolpath.Paper{}
 	all := string(profile.Resolved(in.knife)) + fmt.Sprintf("%+v", in.shop) + fmt.Sprintf("%+v", in.measured.Numbers())
 	return digest([]byte(all))[:8]
 }

@@ -12,10 +12,13 @@ import (
 
 // fonts are the two faces of one drawing. Each drawing has its own, since a font
 // family must not be used by two goroutines.
-type fonts struct{ regular, bold *canvas.FontFamily }
+type fonts struct {
+	regular, bold *canvas.FontFamily
+	widths        map[Text]float64 // of texts at the origin, a millimetre high
+}
 
 func newFonts() (fonts, error) {
-	f := fonts{canvas.NewFontFamily("Go"), canvas.NewFontFamily("Go Bold")}
+	f := fonts{canvas.NewFontFamily("Go"), canvas.NewFontFamily("Go Bold"), map[Text]float64{}}
 	if err := f.regular.LoadFont(goregular.TTF, 0, canvas.FontRegular); err != nil {
 		return fonts{}, fmt.Errorf("the regular font cannot be loaded: %w", err)
 	}
@@ -42,7 +45,15 @@ func (f fonts) face(t Text) *canvas.FontFace {
 }
 
 // width returns how wide a text is.
-func (f fonts) width(t Text) float64 { return f.face(t).TextWidth(t.Content) }
+func (f fonts) width(t Text) float64 {
+	unit := Text{Height: 1, Bold: t.Bold, Content: t.Content}
+	width, known := f.widths[unit]
+	if !known {
+		width = f.face(unit).TextWidth(t.Content)
+		f.widths[unit] = width
+	}
+	return width * t.Height
+}
 
 // Box is an upright box on a sheet.
 type Box struct{ MinX, MinY, MaxX, MaxY float64 }

@@ -6,24 +6,23 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// Place adds what of another drawing lies between two upright lines, moved by a
-// displacement. Lines are cut off there; a text goes along only where it lies between
-// them whole.
-func (s *Sheet) Place(part Sheet, least, most float64, by geom.Point) error {
-	setter, err := NewTypesetter()
-	if err != nil {
-		return err
-	}
+// Span is what lies between two upright lines.
+type Span struct{ Least, Most float64 }
+
+// Place adds what of another drawing lies in a span, moved by a displacement. Lines are cut
+// off at its ends; a text goes along only where it lies whole in a span of its own, so
+// that of drawings that overlap one alone has it.
+func (s *Sheet) Place(setter Typesetter, part Sheet, lines, words Span, by geom.Point) {
 	for _, layer := range part.Layers {
 		var items []Item
 		for _, item := range layer.Items {
 			switch v := item.(type) {
 			case Path:
-				if cut := v.between(least, most).moved(by); len(cut.Pieces) > 0 {
+				if cut := v.between(lines.Least, lines.Most).moved(by); len(cut.Pieces) > 0 {
 					items = append(items, cut)
 				}
 			case Text:
-				if box := setter.Box(v); box.MinX >= least && box.MaxX <= most {
+				if box := setter.Box(v); box.MinX >= words.Least && box.MaxX <= words.Most {
 					v.At = geom.Point{X: v.At.X + by.X, Y: v.At.Y + by.Y}
 					items = append(items, v)
 				}
@@ -33,7 +32,6 @@ func (s *Sheet) Place(part Sheet, least, most float64, by geom.Point) error {
 			s.Add(layer.ID, layer.Label, items...)
 		}
 	}
-	return nil
 }
 
 func (p Path) moved(by geom.Point) Path {
@@ -145,11 +143,7 @@ func subcubic(c geom.Cubic, a, b float64) geom.Cubic {
 }
 
 // Bounds returns the smallest upright box that holds all lines and texts of a sheet.
-func (s Sheet) Bounds() (Box, error) {
-	setter, err := NewTypesetter()
-	if err != nil {
-		return Box{}, err
-	}
+func (s Sheet) Bounds(setter Typesetter) Box {
 	all := Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	add := func(b Box) {
 		all = Box{math.Min(all.MinX, b.MinX), math.Min(all.MinY, b.MinY), math.Max(all.MaxX, b.MaxX), math.Max(all.MaxY, b.MaxY)}
@@ -167,5 +161,5 @@ func (s Sheet) Bounds() (Box, error) {
 			}
 		}
 	}
-	return all, nil
+	return all
 }

@@ -48,16 +48,16 @@ func (w Warp) matrix() canvas.Matrix {
 
 func drawPath(ctx *canvas.Context, p Path, warp canvas.Matrix) {
 	path := &canvas.Path{}
-	var at geom.Point
+	var begin, at geom.Point // of the run of pieces that hang together
 	for i, piece := range p.Pieces {
 		if start := piece.Start(); i == 0 || !near(start, at) {
 			path.MoveTo(start.X, start.Y)
+			begin = start
 		}
 		addPiece(path, piece)
-		at = piece.End()
-	}
-	if len(p.Pieces) > 0 && near(p.Pieces[0].Start(), at) {
-		path.Close()
+		if at = piece.End(); near(begin, at) {
+			path.Close()
+		}
 	}
 	ctx.SetFillColor(canvas.Transparent)
 	if p.Fill != "" {

@@ -85,7 +85,10 @@ func TestDashesAreMillimetres(t *testing.T) {
 	for i := range 193 {
 		many = append(many, geom.Point{X: 5 + float64(i)/4, Y: 5 + 0.001*float64(i%2)})
 	}
-	for name, path := range map[string]Path{"one piece": Line(pen, 5, 5, 53, 5), "many pieces": Polyline(pen, many)} {
+	// The two halves of a path that was cut hang together in no way.
+	cut := Line(pen, 5, 5, 29, 5)
+	cut.Pieces = append(cut.Pieces, geom.Arc{Centre: geom.Point{X: 41, Y: 1e5 + 5}, Radius: 1e5, From: -90*geom.Degree - 12e-5, Sweep: 24e-5})
+	for name, path := range map[string]Path{"a line and an arc": cut, "one piece": Line(pen, 5, 5, 53, 5), "many pieces": Polyline(pen, many)} {
 		s := Sheet{Title: "dashes", Width: 60, Height: 10}
 		s.Add("a", "a", path)
 		data, err := PNG(s, 254)

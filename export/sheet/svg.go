@@ -10,10 +10,15 @@ import (
 )
 
 // SVG returns a sheet as a scalable drawing at true size: width, height and viewBox in
-// millimetres, each layer a named group, text kept as text. The same sheet gives the
+// millimetres, each layer a named group, text kept as text and as wide as in the font it
+// was measured in, whatever font a viewer has. The same sheet gives the
 // same bytes.
 func SVG(s Sheet) ([]byte, error) {
 	if err := s.check(); err != nil {
+		return nil, err
+	}
+	f, err := newFonts()
+	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
@@ -30,7 +35,7 @@ func SVG(s Sheet) ([]byte, error) {
 			case Path:
 				s.svgPath(&b, v)
 			case Text:
-				s.svgText(&b, v)
+				s.svgText(&b, v, f.width(v))
 			}
 		}
 		b.WriteString("</g>\n")
@@ -121,7 +126,7 @@ func arcParts(a geom.Arc) int {
 	return max(1, int(math.Ceil(math.Abs(a.Sweep.Degrees())/120)))
 }
 
-func (s Sheet) svgText(b *bytes.Buffer, t Text) {
+func (s Sheet) svgText(b *bytes.Buffer, t Text, width float64) {
 	anchor := map[Anchor]string{Start: "start", Middle: "middle", End: "end"}[t.Anchor]
 	weight := ""
 	if t.Bold {
@@ -131,8 +136,8 @@ func (s Sheet) svgText(b *bytes.Buffer, t Text) {
 	if t.Upright {
 		turn = fmt.Sprintf(` transform="rotate(-90 %s)"`, s.svgPoint(t.At))
 	}
-	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-family=\"Go, Arial, Helvetica, sans-serif\" font-size=\"%s\" text-anchor=\"%s\"%s%s>%s</text>\n",
-		decimal(t.At.X), decimal(s.Height-t.At.Y), decimal(t.Height/capShare), anchor, weight, turn, escape(t.Content))
+	fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-family=\"Go, Arial, Helvetica, sans-serif\" font-size=\"%s\" text-anchor=\"%s\" textLength=\"%s\" lengthAdjust=\"spacingAndGlyphs\"%s%s>%s</text>\n",
+		decimal(t.At.X), decimal(s.Height-t.At.Y), decimal(t.Height/capShare), anchor, decimal(width), weight, turn, escape(t.Content))
 }
 
 // check refuses what no renderer can draw.
