@@ -88,8 +88,20 @@ func (s ShoulderSide) beside(p geom.Point) float64 {
 const wallDoubt = 0.02
 
 // Low returns the lowest that the face of the bar may lie at a place once the shoulder is
-// milled: -Inf where no steel is left, NaN beside a wall and in the waste behind.
-func (c ShoulderCut) Low(x, y float64) float64 {
+// milled: -Inf where no steel is left, NaN beside a wall and in the waste behind. Beside
+// the tang too it does not matter what is left, where this face is not the one from which
+// the sides are milled through.
+func (c ShoulderCut) Low(through bool) func(x, y float64) float64 {
+	return func(x, y float64) float64 {
+		low := c.low(x, y)
+		if !through && math.IsInf(low, -1) {
+			return math.NaN()
+		}
+		return low
+	}
+}
+
+func (c ShoulderCut) low(x, y float64) float64 {
 	face := c.bar.Face(x)
 	if x > c.Plane+wallDoubt {
 		return face
@@ -121,7 +133,7 @@ func (c ShoulderCut) Low(x, y float64) float64 {
 // left between the face step and the shoulder, and behind at its other end.
 func (c ShoulderCut) High(radius float64) func(x, y float64) float64 {
 	return func(x, y float64) float64 {
-		low := c.Low(x, y)
+		low := c.low(x, y)
 		if !c.Stepped || low != c.tang {
 			return low
 		}

@@ -193,8 +193,9 @@ func (s *BarState) proveShoulder(setup Setup, cutter Cutter, motions []motion.Mo
 	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter)}
 	t.limits.Beside, t.limits.SteepCut = besideBar+proofRoom, proofRoom
 	t.limits.Floor = -highestFace(s.blade.Bar) - breakThrough - cutter.CornerRadius - proofRoom
-	t.Target = proof.Target{Low: surface(cut.Low), High: surface(cut.High(cutter.CornerRadius)),
-		Walls: wallsOf(cut.Walls(setup.Face == profile.Right, cutter.CornerRadius))}
+	through := setup.Face == profile.Right
+	t.Target = proof.Target{Low: surface(cut.Low(through)), High: surface(cut.High(cutter.CornerRadius)),
+		Walls: wallsOf(cut.Walls(through, cutter.CornerRadius))}
 	t.box = proof.Box{MinX: cut.Back - 2*radius, MaxX: cut.Plane + gridMargin, MinY: s.blade.Bar.Bottom, MaxY: s.blade.Bar.Top}
 	return s.judge(t, setup, cutter, motions)
 }
@@ -267,7 +268,7 @@ func (s *BarState) proveSlot(cutter Cutter, motions []motion.Motion) FaceProof {
 	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	t := targeted{Target: proof.Target{Low: surface(slot.Low), Walls: wallsOf(slot.Walls())},
-		limits: proof.Limits{Feed: s.shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: math.Tan(s.shop.Limits.Ramp.Radians()),
+		limits: proof.Limits{Feed: s.shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
 			SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
 			FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X, Floor: -top - breakThrough - cutter.CornerRadius - proofRoom}}
 	blank := PlainBar{Length: slot.BlankLength, Width: slot.BlankWidth, Thickness: slot.Thickness}
@@ -317,7 +318,7 @@ func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.L
 	high := highestFace(b.Bar)
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	return proof.Limits{
-		Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+		Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: setup.Top - shop.Vise.BarAboveJaws,
 		HighestTip: high + shop.Work.Clearance,
 		Jaws:       setup.Jaws, FixedJaw: b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,
@@ -381,7 +382,7 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 	placement := motion.Placement{SignX: 1, SignY: 1, Z0: -high}
 	p.Blocks = p.Map.Cut(placement, CutterOf(cutter), motions)
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
-	limits := proof.Limits{Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+	limits := proof.Limits{Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
 	if cutter.End == DrillEnd {
 		limits.RampSlope, limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
@@ -390,3 +391,7 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 	p.Seconds = secondsOf(motions, shop.Machine)
 	return p
 }
+
+// rampRounding is how much steeper than the limit a ramp may come out of the text: along
+// short chords the decimals of a program make some steeper than was planned.
+const rampRounding = 1.02

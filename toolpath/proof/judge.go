@@ -215,7 +215,7 @@ func (j *Judgement) tolerances(t Tolerance) {
 		j.find("leftover", j.Leftover, t.Leftover, "%.4f mm of steel is left on the design %.2f mm from the guard plane, %.2f mm from the spine line; %.4f mm is allowed: a pass is missing there or runs too high",
 			j.Leftover.Value, j.Leftover.X, -j.Leftover.Y, t.Leftover)
 	}
-	if j.Land.Value < t.Land {
+	if t.Land > 0 && j.Land.Value < t.Land {
 		j.find("land", j.Land, t.Land, "a flat of only %.3f mm is left %.2f mm from the guard plane, %.2f mm from the spine line; %.3f mm is wanted: move the groove by %.3f mm or cut it less deep",
 			j.Land.Value, j.Land.X, -j.Land.Y, t.Land, t.Land-j.Land.Value)
 	}
