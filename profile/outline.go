@@ -13,6 +13,34 @@ import (
 
 // outline returns the finished outline as a closed chain, counterclockwise.
 func (k Knife) outline() (geom.Chain, error) {
+	chain, err := k.uncheckedOutline()
+	if err != nil {
+		return geom.Chain{}, err
+	}
+	if crossings := chain.SelfCrossings(); len(crossings) > 0 {
+		var faults document.FieldErrors
+		for _, c := range crossings {
+			faults = append(faults, k.fault("blade", 0, "length",
+				fmt.Sprintf("the outline crosses itself %s from the guard plane, %s from the spine line", k.say(c.Point.X), k.say(-c.Point.Y)),
+				"look at the features near that place: clip, belly, choil, shoulders"))
+		}
+		return geom.Chain{}, faults
+	}
+	return chain, nil
+}
+
+// QuickOutline returns the finished outline as Build does, but looks only at what makes
+// an outline: the blade, its tang and their limits to each other, not whether it crosses
+// itself. It is for searches that try thousands of knives. From the spine end of the
+// guard plane it goes round the tang, along the edge to the point and back along the back.
+func (k Knife) QuickOutline() (geom.Chain, error) {
+	if faults := append(k.validateOutline(), k.validateTang()...); len(faults) > 0 {
+		return geom.Chain{}, faults
+	}
+	return k.uncheckedOutline()
+}
+
+func (k Knife) uncheckedOutline() (geom.Chain, error) {
 	var pieces []geom.Piece
 	pieces = append(pieces, k.spinePieces()...)
 	pieces = append(pieces, k.clipPiece())
@@ -24,15 +52,6 @@ func (k Knife) outline() (geom.Chain, error) {
 	chain, err := geom.NewChain(dropEmpty(append(pieces, tang...))...)
 	if err != nil {
 		return geom.Chain{}, document.FieldErrors{k.fault("blade", 0, "length", "the outline does not close: "+err.Error(), "check clip, belly and shoulders")}
-	}
-	if crossings := chain.SelfCrossings(); len(crossings) > 0 {
-		var faults document.FieldErrors
-		for _, c := range crossings {
-			faults = append(faults, k.fault("blade", 0, "length",
-				fmt.Sprintf("the outline crosses itself %s from the guard plane, %s from the spine line", k.say(c.Point.X), k.say(-c.Point.Y)),
-				"look at the features near that place: clip, belly, choil, shoulders"))
-		}
-		return geom.Chain{}, faults
 	}
 	return chain.Reverse(), nil
 }

@@ -57,3 +57,7 @@ func (k Knife) thicknessStations() stations {
 // Thickness returns the finished thickness of the blade, before fullers and bevels,
 // at the distance x from the guard plane, mm.
 func (k Knife) Thickness(x float64) float64 { return k.thicknessStations().value(x) }
+
+// TangThickness returns the finished thickness of the tang at x, which lies behind the
+// guard plane and is negative, mm.
+func (k Knife) TangThickness(x float64) float64 { return k.tangStations().value(x) }

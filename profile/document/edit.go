@@ -20,6 +20,7 @@ type Edit struct {
 	Kind  Kind
 	Value float64 // a length in mm, an angle in radians, or a number
 	Exact bool    // written with all its digits, as a decimal
+	Fresh bool    // it owes nothing to the number that was there, and is written with the fewest decimals that hold it
 }
 
 // edited is a stretch of the source and what stands there afterwards.
@@ -158,6 +159,9 @@ func restyle(old string, e Edit, unit Unit) string {
 	}
 	m := unitText.FindStringSubmatch(old)
 	number, suffix := m[1], m[2]
+	if e.Fresh {
+		number = "0.0000"
+	}
 	value := e.Value
 	switch {
 	case e.Kind == Angle:

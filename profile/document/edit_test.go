@@ -21,3 +21,17 @@ func TestApplyLeavesEveryOtherByte(t *testing.T) {
 	assert.Equal(t, want, string(document.Apply([]byte(source), document.Millimetre, edits)))
 	assert.Equal(t, source, string(document.Apply([]byte(source), document.Millimetre, nil)))
 }
+
+// TestFreshValues: a value that owes nothing to the number before takes the fewest
+// decimals that hold it, and keeps the unit.
+func TestFreshValues(t *testing.T) {
+	source := "[blade]\nlength = 178\nwidth = \"1 1/4 in\"\nthickness = 4.80000\n[edge]\nfullness = 0.5\n"
+	edits := []document.Edit{
+		{Group: "blade", Key: "length", Kind: document.Length, Value: 175.99, Fresh: true},
+		{Group: "blade", Key: "width", Kind: document.Length, Value: 1.234 * 25.4, Fresh: true},
+		{Group: "blade", Key: "thickness", Kind: document.Length, Value: 4.7, Fresh: true},
+		{Group: "edge", Key: "fullness", Kind: document.Number, Value: 0.52, Fresh: true},
+	}
+	want := "[blade]\nlength = 175.99\nwidth = \"1.2340 in\"\nthickness = 4.7\n[edge]\nfullness = 0.52\n"
+	assert.Equal(t, want, string(document.Apply([]byte(source), document.Millimetre, edits)))
+}

@@ -20,8 +20,17 @@ const mostBytes = 1 << 20
 // ReadFile reads a file on disk. A file that is missing, too large, no text, or not to
 // be read is a fault like any other.
 func ReadFile(path string, schema Schema) (Document, error) {
-	fault := func(rule, hint string) (Document, error) {
-		return Document{}, FieldErrors{{File: path, Rule: rule, Hint: hint}}
+	data, err := ReadBytes(path, mostBytes)
+	if err != nil {
+		return Document{}, err
+	}
+	return Read(path, data, schema)
+}
+
+// ReadBytes returns what a file of at most so many bytes holds. Faults are FieldErrors.
+func ReadBytes(path string, most int64) ([]byte, error) {
+	fault := func(rule, hint string) ([]byte, error) {
+		return nil, FieldErrors{{File: path, Rule: rule, Hint: hint}}
 	}
 	info, err := os.Stat(path)
 	switch {
@@ -33,19 +42,19 @@ func ReadFile(path string, schema Schema) (Document, error) {
 		return fault("is a folder", "name the file in it")
 	case !info.Mode().IsRegular():
 		return fault("is no ordinary file", "name a text file")
-	case info.Size() > mostBytes:
-		return fault(fmt.Sprintf("is %d kB; a file of this kind is never over %d kB", info.Size()/1024, mostBytes/1024), "check that this is the file you mean")
+	case info.Size() > most:
+		return fault(fmt.Sprintf("is %d kB; a file of this kind is never over %d kB", info.Size()/1024, most/1024), "check that this is the file you mean")
 	}
 	file, err := os.Open(path)
 	if err != nil {
 		return fault("cannot be opened: "+plainError(err), "check your rights to the file")
 	}
 	defer file.Close()
-	data, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
+	data, err := io.ReadAll(io.LimitReader(file, most+1))
 	if err != nil {
 		return fault("cannot be read: "+plainError(err), "")
 	}
-	return Read(path, data, schema)
+	return data, nil
 }
 
 // plainError takes the path out of an error of the operating system, since the fault
