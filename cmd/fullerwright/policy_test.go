@@ -37,6 +37,7 @@ var layers = map[string][]string{
 	"profile/document":  {},
 	"profile/geom":      {},
 	"profile/lettering": {"profile/geom"},
+	"profile/match":     {"profile"},
 	"templates":         {},
 }
 
@@ -50,7 +51,7 @@ var libraries = map[string][]string{
 	"golang.org/x/term":                    {"cmd/fullerwright"},
 	"github.com/creack/pty":                {"tests"},
 	"github.com/pelletier/go-toml":         {"profile/document"},
-	"gonum.org/v1/gonum":                   {"profile", "profile/geom", "profile/lettering", "profile/search", "toolpath/cutting"},
+	"gonum.org/v1/gonum":                   {"profile", "profile/geom", "profile/lettering", "profile/match", "profile/search", "toolpath/cutting"},
 	"github.com/stretchr/testify":          {"tests"},
 	"github.com/peterstace/simplefeatures": {"tests"},
 	"github.com/rogpeppe/go-internal":      {"tests"},
