@@ -51,7 +51,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), proveCommand(), readCommand(),
-		newCommand(), resizeCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
+		newCommand(), resizeCommand(), matchCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
 	}
 }
 

@@ -1,0 +1,217 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/export"
+	"fullerwright/export/sheet"
+	"fullerwright/profile/document"
+	"fullerwright/profile/match"
+	"fullerwright/templates"
+)
+
+// matchFlags are the flags of the command match, as typed.
+type matchFlags struct {
+	pattern, units, overall, within, face string
+	out, picture                          string
+	data                                  bool
+}
+
+// mostTraceBytes is the size beyond which a table of stations or a trace is not read: a
+// trace with a point every tenth of a millimetre is a tenth of it.
+const mostTraceBytes = 4 << 20
+
+func matchCommand() command {
+	return command{
+		name: "match", arguments: "POINTS.csv|TRACE.svg", summary: "find the parameters of a knife in the hand, measured or traced",
+		example: "fullerwright match points.csv -o found.toml --picture found",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			var f matchFlags
+			set.StringVar(&f.pattern, "pattern", "", "the `PATTERN` it belongs to, or a knife file of yours (default: the one that follows best)")
+			set.StringVar(&f.units, "units", "", "`UNIT` of plain numbers in the table, mm or in (default: as its heading says)")
+			set.StringVar(&f.overall, "overall", "", "known `LENGTH` from the end of the tang to the point, as \"290 mm\"; it puts a trace to scale")
+			set.StringVar(&f.within, "within", "", "how closely the knife must follow, as a `LENGTH` (default: 0.25 mm for stations, 0.6 mm for a trace)")
+			set.StringVar(&f.face, "face", "right", "the `FACE` that a trace shows, right or left")
+			set.StringVarP(&f.out, "out", "o", "", "knife `FILE` to write (default: none)")
+			set.StringVar(&f.picture, "picture", "", "`FOLDER` to put a drawing of the match in")
+			set.BoolVar(&f.data, "json", false, "print the report as data")
+			return func(arguments []string) error { return p.match(f, arguments) }
+		},
+	}
+}
+
+func (p *program) match(f matchFlags, arguments []string) error {
+	if len(arguments) != 1 {
+		return &usageError{"match takes one table of stations or one trace", "try: fullerwright match points.csv, or fullerwright match --help"}
+	}
+	options, overall, err := f.options()
+	if err != nil {
+		return err
+	}
+	families, err := f.families()
+	if err != nil {
+		return err
+	}
+	measured, err := f.measurements(arguments[0], overall)
+	if err != nil {
+		return err
+	}
+	matched, err := match.Match(measured, families, options)
+	if err != nil {
+		return err
+	}
+	if matched.BetterMirrored {
+		return mirrored(arguments[0], options.Left)
+	}
+	// The knife is made before anything is written, so that a report never speaks of a
+	// file that could not be.
+	var knife []byte
+	if matched.Verdict.Reproduced && f.out != "" {
+		if knife, err = matched.Fit.File(familyNamed(families, matched.Fit.Family), measured); err != nil {
+			return err
+		}
+	}
+	if f.picture != "" {
+		if err := p.matchPicture(f.picture, measured, matched); err != nil {
+			return err
+		}
+	}
+	if knife != nil {
+		if err := writeFileWhole(f.out, knife); err != nil {
+			return err
+		}
+	}
+	if f.data {
+		if _, err := p.stdout.Write(asJSON(matchData(measured, matched))); err != nil {
+			return err
+		}
+	} else if err := matchText(p.stdout, measured, matched); err != nil {
+		return err
+	}
+	if !matched.Verdict.Reproduced {
+		return &failedError{"no pattern reproduces it" + map[bool]string{true: "; no knife file was written"}[f.out != ""]}
+	}
+	if knife != nil {
+		fmt.Fprintf(p.stderr, "%s written; look at it with: fullerwright check %[1]s\n", filepath.ToSlash(f.out))
+	}
+	return nil
+}
+
+// mirrored says that a trace shows the other face.
+func mirrored(file string, left bool) error {
+	given, other := "right", "left"
+	if left {
+		given, other = other, given
+	}
+	return document.FieldErrors{{File: file, Rule: fmt.Sprintf("the trace is mirrored: laid down as the %s face, with the spine up, no pattern reproduces it, and the other way round one does", given),
+		Hint: fmt.Sprintf("if the %s face was traced, or the scan was turned over, give --face %[1]s", other)}}
+}
+
+// options reads the flags that steer the search.
+func (f matchFlags) options() (options match.Options, overall float64, err error) {
+	if f.out != "" {
+		if _, there := os.Lstat(f.out); there == nil {
+			return options, 0, &usageError{fmt.Sprintf("%s is there already and is left as it is", f.out), "choose another file with -o"}
+		}
+	}
+	if f.units != "" && f.units != document.Millimetre.String() && f.units != document.Inch.String() {
+		return options, 0, &usageError{fmt.Sprintf("no unit %q", f.units), "the units are: mm, in"}
+	}
+	if f.face != "right" && f.face != "left" {
+		return options, 0, &usageError{fmt.Sprintf("no face %q", f.face), "the faces are: right, left"}
+	}
+	options.Left = f.face == "left"
+	unit := document.Millimetre
+	if f.units == document.Inch.String() {
+		unit = document.Inch
+	}
+	for _, target := range []struct {
+		flag, text string
+		to         *float64
+	}{{"overall", f.overall, &overall}, {"within", f.within, &options.Within}} {
+		if target.text == "" {
+			continue
+		}
+		mm, err := document.ParseLength(target.text, unit)
+		if err != nil || !(mm > 0) || mm > 1e5 {
+			return options, 0, &usageError{fmt.Sprintf("--%s %q is no length greater than 0", target.flag, target.text), "write it as 290, \"290 mm\" or \"11 1/2 in\""}
+		}
+		*target.to = mm
+	}
+	return options, overall, nil
+}
+
+// families returns the patterns to try.
+func (f matchFlags) families() ([]match.Family, error) {
+	if f.pattern == "" {
+		var all []match.Family
+		for _, name := range templates.Names() {
+			data, _ := templates.Pattern(name)
+			all = append(all, match.Family{Name: name, Data: data})
+		}
+		return all, nil
+	}
+	if data, found := templates.Pattern(f.pattern); found {
+		return []match.Family{{Name: f.pattern, Data: data}}, nil
+	}
+	if !strings.HasSuffix(f.pattern, ".toml") {
+		return nil, &usageError{fmt.Sprintf("no pattern %q", f.pattern), "fullerwright patterns lists them; a knife file of yours ends in .toml"}
+	}
+	data, err := document.ReadBytes(f.pattern, mostTraceBytes)
+	if err != nil {
+		return nil, err
+	}
+	return []match.Family{{Name: strings.TrimSuffix(f.pattern, ".toml"), Data: data}}, nil
+}
+
+func familyNamed(all []match.Family, name string) match.Family {
+	for _, f := range all {
+		if f.Name == name {
+			return f
+		}
+	}
+	return match.Family{}
+}
+
+// measurements reads the table or the trace, told apart by the name of the file.
+func (f matchFlags) measurements(path string, overall float64) (match.Measurements, error) {
+	trace := strings.EqualFold(filepath.Ext(path), ".svg")
+	if !trace && !strings.EqualFold(filepath.Ext(path), ".csv") {
+		return match.Measurements{}, &usageError{fmt.Sprintf("%s is neither a table of stations nor a trace by its name", path), "stations are a .csv file, a traced outline is a .svg file"}
+	}
+	data, err := document.ReadBytes(path, mostTraceBytes)
+	if err != nil {
+		return match.Measurements{}, err
+	}
+	if trace {
+		return match.ParseTrace(path, data, overall)
+	}
+	m, err := match.ParseStations(path, data, f.units)
+	m.Overall = overall
+	return m, err
+}
+
+// matchPicture draws the match in a folder of its own.
+func (p *program) matchPicture(out string, measured match.Measurements, matched match.Matched) error {
+	drawing := export.MatchPicture(measured, matched)
+	svg, err := sheet.SVG(drawing)
+	if err != nil {
+		return err
+	}
+	png, err := sheet.PNG(drawing, pictureDPI)
+	if err != nil {
+		return err
+	}
+	done, err := folder{path: filepath.Clean(out), command: "match", files: map[string][]byte{"match.svg": svg, "match.png": png}}.publish()
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stderr, "drawn in %s\n", filepath.ToSlash(out))
+	p.sayRest(done)
+	return nil
+}
