@@ -52,6 +52,8 @@ func commands() []command {
 	return []command{
 		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), proveCommand(), readCommand(),
 		newCommand(), resizeCommand(), matchCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
+		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), planCommand(), proveCommand(), readCommand(),
+		newCommand(), resizeCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
 	}
 }
 

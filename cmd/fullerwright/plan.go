@@ -1,0 +1,128 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"fullerwright/export"
+	"fullerwright/export/sheet"
+	"fullerwright/profile/document"
+)
+
+// planPaper is the paper of a plan where the shop file does not ask for one.
+const planPaper = "A3"
+
+// planFlags are what the command line says of the plan.
+type planFlags struct{ paper, lengths, projection, out string }
+
+func planCommand() command {
+	return command{
+		name: "plan", arguments: "[KNIFE.toml]", summary: "draw the dimensioned plan",
+		example: "fullerwright plan my-knife.toml --paper A4 --lengths fraction -o paper",
+		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
+			var in inputs
+			var f planFlags
+			in.declare(set)
+			set.StringVar(&f.paper, "paper", "", "`SIZE` of paper: A4, Letter, Legal, A3, Tabloid (default: what the shop file says, or A3)")
+			set.StringVar(&f.lengths, "lengths", "", "how lengths are written: mm, in (decimal), fraction (default: the unit of the knife file)")
+			set.StringVar(&f.projection, "projection", "third", "first or third angle")
+			set.StringVarP(&f.out, "out", "o", "", "`FOLDER` to write (default: fullerwright-out/NAME-plan)")
+			return func(arguments []string) error { return p.plan(&in, arguments, f) }
+		},
+	}
+}
+
+func (p *program) plan(in *inputs, arguments []string, f planFlags) error {
+	read, err := in.read(arguments)
+	if err != nil {
+		return err
+	}
+	w, err := prepare(read)
+	if err != nil {
+		return err
+	}
+	options, err := planOptions(w, f)
+	if err != nil {
+		return err
+	}
+	files, err := planFiles(w, options)
+	if err != nil {
+		return err
+	}
+	out := f.out
+	if out == "" {
+		out = filepath.Join(outputFolder, safeName(w.knife.Name)+"-plan")
+	}
+	done, err := folder{path: filepath.Clean(out), command: "plan", files: files}.publish()
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stdout, "%s written to %s. Print at actual size where a scale of 1:1 is to be trusted.\n",
+		plural(done.written, "drawing", "drawings"), filepath.ToSlash(out))
+	p.sayRest(done)
+	return nil
+}
+
+// planOptions returns how the plan is drawn.
+func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
+	o := export.PlanOptions{Digest: w.digest, Density: w.shop.Density(w.knife.Blade.Steel).Value, Source: w.sources[0]}
+	size := f.paper
+	if size == "" && w.shop.Paper.Size != "both" {
+		size = w.shop.Paper.Size
+	}
+	if size == "" {
+		size = planPaper
+	}
+	var known bool
+	if o.Paper, known = export.PaperNamed(size); !known {
+		return o, &usageError{fmt.Sprintf("no paper %q", size), "the sizes are: A4, Letter, Legal, A3, Tabloid"}
+	}
+	if f.lengths == "" && w.knife.Units == document.Inch {
+		f.lengths = "in"
+	}
+	if f.lengths == "" {
+		f.lengths = "mm"
+	}
+	if o.Lengths, known = export.LengthStyleNamed(f.lengths); !known {
+		return o, &usageError{fmt.Sprintf("no way %q to write lengths", f.lengths), "the ways are: " + strings.Join(export.LengthStyleNames(), ", ")}
+	}
+	switch f.projection {
+	case "first":
+		o.FirstAngle = true
+	case "third", "":
+	default:
+		return o, &usageError{fmt.Sprintf("no projection %q", f.projection), "it is first or third"}
+	}
+	return o, nil
+}
+
+// planFiles returns the drawings of the plan by name.
+func planFiles(w *work, o export.PlanOptions) (map[string][]byte, error) {
+	pages, err := export.Plan(w.finished, o)
+	if err != nil {
+		return nil, err
+	}
+	return sheetFiles("plan", pages)
+}
+
+// sheetFiles returns sheets as one document, and as a drawing and a picture each.
+func sheetFiles(name string, pages []sheet.Sheet) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	var err error
+	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description}, pages); err != nil {
+		return nil, err
+	}
+	for i, page := range pages {
+		each := fmt.Sprintf("%s-%d", name, i+1)
+		if files[each+".svg"], err = sheet.SVG(page); err != nil {
+			return nil, err
+		}
+		if files[each+".png"], err = sheet.PNG(page, pictureDPI); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+}

@@ -1,0 +1,192 @@
+package export
+
+import (
+	"math"
+	"strings"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile/geom"
+)
+
+// block is a table or a text that goes into a column of a page. A block without heads
+// is a text: one cell a row.
+type block struct {
+	title  string
+	heads  []string
+	widths []float64 // of the columns; the first takes what the others leave
+	rows   [][]string
+}
+
+// columnLeast is the least width of a column of tables, mm.
+const columnLeast = 124.0
+
+// paging lays cells and blocks on pages, from the room that is left on the first.
+type paging struct {
+	o           PlanOptions
+	description string
+	pages       []sheet.Sheet
+	current     pencil
+	room        area
+}
+
+func (g *paging) turn() {
+	next := g.o.newPage(g.pages[0].Title, g.description)
+	g.pages = append(g.pages, next)
+	g.current.sheet = &g.pages[len(g.pages)-1]
+	g.room = g.o.free()
+}
+
+// flow lays views under each other, cells in rows and then blocks in columns, and
+// returns the pages that it took. The sheet of the pencil names them.
+func flow(p pencil, o PlanOptions, description string, views, cells []cell, blocks []block) []sheet.Sheet {
+	g := paging{o: o, description: description, room: o.free(), pages: []sheet.Sheet{o.newPage(p.sheet.Title, description)}, current: p}
+	g.current.sheet = &g.pages[0]
+	for _, b := range views {
+		b.draw(g.current, g.room.left, g.room.top)
+		g.room.top, g.room.height = g.room.top-b.height-cellGap, g.room.height-b.height-cellGap
+	}
+	g.columns(g.cells(cells), blocks)
+	return g.pages
+}
+
+// cells lays cells in rows, each as high as its highest, and returns those of a last row
+// that found no room on the page.
+func (g *paging) cells(cells []cell) (left []cell) {
+	for len(cells) > 0 {
+		n, width, height := rowOf(cells, g.room.width)
+		if height > g.room.height {
+			if n == len(cells) && g.room.height < g.o.free().height/2 {
+				return cells
+			}
+			g.turn()
+		}
+		x, gap := g.room.left, (g.room.width-width)/float64(n)
+		for _, c := range cells[:n] {
+			c.draw(g.current, x+gap/2, g.room.top)
+			x += c.width + gap
+		}
+		cells = cells[n:]
+		g.room.top, g.room.height = g.room.top-height-cellGap, g.room.height-height-cellGap
+	}
+	return nil
+}
+
+// rowOf returns how many cells go into a row, and the size of that.
+func rowOf(cells []cell, room float64) (n int, width, height float64) {
+	for n < len(cells) && (n == 0 || width+cells[n].width <= room) {
+		width, height = width+cells[n].width, math.Max(height, cells[n].height)
+		n++
+	}
+	return n, width, height
+}
+
+const (
+	cellGap    = 4.0
+	blockTitle = 6.5 // from the top of a block to that of its first row
+	headRow    = 5.2
+	blockGap   = 4.0
+	// columnHeightLeast is the least height of what is left of a page that is still
+	// laid out in columns.
+	columnHeightLeast = 40.0
+	wholeRows         = 14 // of a block that is kept together
+)
+
+// columns lays cells and blocks in columns, the cells as soon as they find room. A block
+// that does not fit goes on in the next column, with its heads repeated; a short one is
+// kept together.
+func (g *paging) columns(cells []cell, blocks []block) {
+	count := int(math.Max(1, math.Floor(g.room.width/columnLeast)))
+	width := g.room.width / float64(count)
+	column, used := 0, 0.0
+	next := func() {
+		if column, used = column+1, 0; column == count {
+			g.turn()
+			column = 0
+		}
+	}
+	if g.room.height < columnHeightLeast {
+		g.turn()
+	}
+	for len(cells)+len(blocks) > 0 {
+		at := area{g.room.left + float64(column)*width, g.room.top - used, width - 4, g.room.height - used}
+		if len(cells) > 0 && (cells[0].height <= at.height || used == 0 && at.height == g.o.free().height) {
+			cells[0].draw(g.current, at.left+(at.width-cells[0].width)/2, at.top)
+			used += cells[0].height + blockGap
+			cells = cells[1:]
+			continue
+		}
+		if len(blocks) == 0 {
+			next()
+			continue
+		}
+		b := &blocks[0]
+		fits := int((at.height - b.headHeight()) / rowHeight)
+		if fits < min(wholeRows, len(b.rows)) && (used > 0 || at.height < g.o.free().height) {
+			next()
+			continue
+		}
+		n := max(1, min(fits, len(b.rows)))
+		g.current.block(*b, n, at)
+		used += b.headHeight() + rowHeight*float64(n) + blockGap
+		if b.rows = b.rows[n:]; len(b.rows) == 0 {
+			blocks = blocks[1:]
+			continue
+		}
+		b.title = strings.TrimSuffix(b.title, ", continued") + ", continued"
+		next()
+	}
+}
+
+func (b block) headHeight() float64 {
+	if len(b.heads) == 0 {
+		return blockTitle
+	}
+	return blockTitle + headRow
+}
+
+// block draws the first rows of a block.
+func (p pencil) block(b block, rows int, a area) {
+	s := p.sheet
+	s.Add("tables", "tables", sheet.Text{At: geom.Point{X: a.left, Y: a.top - 3.2}, Height: 3, Bold: true, Content: b.title})
+	y := a.top - blockTitle
+	if len(b.heads) > 0 {
+		p.row(b, b.heads, a, y)
+		y -= headRow
+		s.Add("tables", "", sheet.Line(finePen, a.left, y+headRow-rowHeight+0.1, a.left+a.width, y+headRow-rowHeight+0.1))
+	}
+	for i, row := range b.rows[:rows] {
+		p.row(b, row, a, y-rowHeight*float64(i))
+	}
+}
+
+// row writes one row whose top is at y: the first entry from the left, the others ending
+// at the right of their columns.
+func (p pencil) row(b block, row []string, a area, y float64) {
+	right := a.left + a.width
+	for i := len(row) - 1; i >= 0; i-- {
+		text := sheet.Text{At: geom.Point{X: right, Y: y - 3.2}, Height: planLetter, Anchor: sheet.End, Content: row[i]}
+		if i == 0 {
+			text.At.X, text.Anchor = a.left, sheet.Start
+		} else {
+			right -= b.widths[i]
+		}
+		if row[i] != "" {
+			p.sheet.Add("tables", "", text)
+		}
+	}
+}
+
+// wrapped breaks a text into lines no wider than given.
+func wrapped(r sheet.Ruler, text string, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		longer := strings.TrimSpace(line + " " + word)
+		if line != "" && r.Width(sheet.Text{Height: planLetter, Content: longer}) > width {
+			lines = append(lines, line)
+			longer = word
+		}
+		line = longer
+	}
+	return append(lines, line)
+}

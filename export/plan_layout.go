@@ -1,0 +1,232 @@
+package export
+
+import (
+	"math"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+)
+
+// viewLayout is where the two views of a plan lie on a page, and the dimensions about
+// them.
+type viewLayout struct {
+	scale       float64
+	side, back  geom.Point // of the origin of the blade frame, in the side view and in the view on the back
+	over, under running    // about the side view
+	thick       running    // of thicknesses, beside the view on the back
+	overall     stack      // of whole lengths
+	heights     stack      // of heights at the point
+	withAdded   bool       // dimensions say what rounding adds
+	apart       bool       // the view on the back goes on another page
+}
+
+const (
+	sectionBand = 12.5 // over and under the side view, for the letters of the sections
+	viewGap     = 7.0
+)
+
+// viewsFor lays out the views at the greatest scale of the series, up to true size, at
+// which they fit the page, the view on the back on a page of its own where they do not
+// fit together; ok is false where they do not at any.
+func viewsFor(p pencil, b profile.Blade, m profile.Measures, o PlanOptions) (lay viewLayout, ok bool) {
+	for _, scale := range scaleSeries {
+		for _, apart := range []bool{false, true} {
+			for _, withAdded := range []bool{true, false} {
+				lay = viewLayout{scale: scale, withAdded: withAdded, apart: apart}
+				if scale <= 1 && lay.fit(p, b, m, o) {
+					return lay, true
+				}
+			}
+		}
+	}
+	return lay, false
+}
+
+// fit places the views from the top of a page down, and reports whether they fit.
+func (l *viewLayout) fit(p pencil, b profile.Blade, m profile.Measures, o PlanOptions) bool {
+	room := o.free()
+	behind := behindGuard(b.Knife) * l.scale
+	heights := depth(l.heights.arrange(p.ruler, l.heightDimensions(p, b)))
+	const aside = 8
+	width := behind + b.Knife.Blade.Length*l.scale + aside + heights + 6
+	if width > room.width {
+		return false
+	}
+	x := room.left + (room.width-width)/2 + behind + 3
+	l.heights = stack{base: x + b.Knife.Blade.Length*l.scale + aside, outward: 1, upright: true}
+	y := room.top
+	if !o.FirstAngle && !l.apart {
+		y = l.placeBack(p, b, x, area{room.left, y, room.width, 0}, o) - viewGap
+	}
+	y = l.placeSide(p, b, m, x, area{room.left, y, room.width, 0})
+	if o.FirstAngle && !l.apart {
+		y = l.placeBack(p, b, x, area{room.left, y - viewGap, room.width, 0}, o)
+	}
+	return y >= room.top-room.height
+}
+
+// within returns the stretch across an area in which upright texts may stand.
+func (a area) within() interval {
+	return interval{a.left + planLetter/2 + 1, a.left + a.width - planLetter/2 - 1}
+}
+
+// placeSide places the side view and its dimensions under the top of an area, and
+// returns where they end. The dimension line over the view may cross a guard: nothing
+// that it leads to lies behind the guard plane.
+func (l *viewLayout) placeSide(p pencil, b profile.Blade, m profile.Measures, x float64, a area) float64 {
+	crest, hilt := b.Outline.Bounds().Max.Y*l.scale, highest(b)*l.scale
+	l.side = geom.Point{X: x, Y: a.top}
+	labels := sectionBand + running{}.length(p.ruler, l.overMarks(p, b))
+	l.side.Y -= math.Max(crest+labels, hilt)
+	l.over = running{origin: l.side, within: a.within(), outward: 1, line: l.side.Y + crest + sectionBand}
+	foot := l.side.Y + lowest(b)*l.scale
+	l.under = running{origin: geom.Point{X: x, Y: foot}, within: a.within(), outward: -1, line: foot - sectionBand}
+	y := foot - sectionBand - running{}.length(p.ruler, l.underMarks(p, b, m)) - 6.5
+	l.overall = stack{base: y, outward: -1}
+	tiers := 0
+	for _, d := range l.overall.arrange(p.ruler, l.overallDimensions(p, b)) {
+		tiers = max(tiers, d.tier)
+	}
+	return y - float64(tiers)*tierStep - 2
+}
+
+// placeBack places the view on the back and its dimensions under the top of an area, and
+// returns where they end.
+func (l *viewLayout) placeBack(p pencil, b profile.Blade, x float64, a area, o PlanOptions) float64 {
+	const leader = 3
+	l.thick = running{plain: true, within: a.within(), outward: 1}
+	half := thickest(b) * l.scale
+	labels := leader + l.thick.length(p.ruler, l.thicknessMarks(p, b))
+	if o.FirstAngle {
+		l.back = geom.Point{X: x, Y: a.top - half}
+		l.thick.line, l.thick.outward = l.back.Y-half-leader, -1
+		return l.back.Y - half - labels
+	}
+	l.back = geom.Point{X: x, Y: a.top - labels - half}
+	l.thick.line = l.back.Y + half + leader
+	return l.back.Y - half
+}
+
+// behindGuard returns how far the knife reaches behind the guard plane, mm.
+func behindGuard(k profile.Knife) float64 {
+	s := k.StackUp()
+	return math.Max(s.Pommel, math.Max(s.Rod, s.Tang))
+}
+
+func (l viewLayout) place(p geom.Point) geom.Point {
+	return geom.Point{X: l.side.X + l.scale*p.X, Y: l.side.Y + l.scale*p.Y}
+}
+
+// fromBack returns where a place at x, and z over the centre-plane, lies in the view on
+// the back: the right face lies toward the side view, or the foot of the page.
+func (l viewLayout) fromBack(x, z float64) geom.Point {
+	return geom.Point{X: l.back.X + l.scale*x, Y: l.back.Y - l.scale*z}
+}
+
+// say writes a dimension with its name.
+func (l viewLayout) say(p pencil, name string, mm float64) string {
+	text, added := p.style.Length(mm)
+	if added != "" && l.withAdded {
+		text += " (" + added + ")"
+	}
+	if name == "" {
+		return text
+	}
+	return name + " " + text
+}
+
+func (l viewLayout) marks(p pencil, features []feature) []mark {
+	var out []mark
+	for _, f := range features {
+		out = append(out, mark{l.place(f.at), l.say(p, f.name, math.Abs(f.at.X))})
+	}
+	return out
+}
+
+func (l viewLayout) overMarks(p pencil, b profile.Blade) []mark { return l.marks(p, spineFeatures(b)) }
+
+func (l viewLayout) underMarks(p pencil, b profile.Blade, m profile.Measures) []mark {
+	return l.marks(p, edgeFeatures(b, geom.Point{X: m.Whole.X, Y: m.Whole.Y}))
+}
+
+// thicknessMarks returns the thicknesses at the guard plane, at the stations of the
+// taper, and at the end of the tang.
+func (l viewLayout) thicknessMarks(p pencil, b profile.Blade) []mark {
+	k := b.Knife
+	var out []mark
+	add := func(x, thickness float64) {
+		at := l.fromBack(x, thickness/2)
+		if l.thick.outward >= 0 {
+			at = l.fromBack(x, -thickness/2)
+		}
+		text := p.style.Thickness(thickness)
+		if x > 0 {
+			station, _ := p.style.Length(x)
+			text += " at " + station
+		}
+		out = append(out, mark{at, text})
+	}
+	tang := b.CrossSectionAt(-k.Tang.Length + 1e-6)
+	add(-k.Tang.Length, 2*tang.Flat)
+	add(k.Ricasso.Length/2, k.Blade.Thickness)
+	for _, s := range k.Taper {
+		add(s.At, s.Thickness)
+	}
+	return out
+}
+
+// overallDimensions returns the dimensions of whole lengths, under the side view.
+func (l viewLayout) overallDimensions(p pencil, b profile.Blade) []linear {
+	k, stack := b.Knife, b.Knife.StackUp()
+	low := l.overall.base + tierStep
+	end := func(x float64) geom.Point { return geom.Point{X: l.side.X + l.scale*x, Y: low} }
+	whole := behindGuard(k)
+	out := []linear{{end(0), end(k.Blade.Length), l.say(p, "blade", k.Blade.Length)},
+		{end(-stack.Tang), end(k.Blade.Length), l.say(p, "blade and tang", k.OverallLength())}}
+	if whole > stack.Tang {
+		out = append(out, linear{end(-whole), end(k.Blade.Length), l.say(p, "overall", whole+k.Blade.Length)})
+	}
+	return out
+}
+
+// heightDimensions returns the dimensions of heights, in front of the point: all from
+// the spine line.
+func (l viewLayout) heightDimensions(p pencil, b profile.Blade) []linear {
+	k := b.Knife
+	spine := l.place(geom.Point{X: b.ClipStart().X})
+	add := func(out []linear, at geom.Point, name string, mm float64) []linear {
+		if math.Abs(mm) < 0.005 {
+			return out
+		}
+		return append(out, linear{geom.Point{X: spine.X, Y: spine.Y}, l.place(at), l.say(p, name, math.Abs(mm))})
+	}
+	var out []linear
+	out = add(out, b.Point(), "point", k.Clip.Drop)
+	out = add(out, geom.Point{X: k.Blade.Length - k.Edge.BellyLength, Y: -k.Blade.Width}, "width", k.Blade.Width)
+	return add(out, b.ClipStart(), "rise", b.ClipStart().Y)
+}
+
+// linesOf returns a polyline on paper from points of a view.
+func linesOf(pen sheet.Pen, points []geom.Point, place func(geom.Point) geom.Point) sheet.Path {
+	out := make([]geom.Point, len(points))
+	for i, p := range points {
+		out[i] = place(p)
+	}
+	return sheet.Polyline(pen, out)
+}
+
+// backCell returns the view on the back as a drawing of its own.
+func backCell(p pencil, b profile.Blade, l viewLayout, o PlanOptions) cell {
+	room := o.free()
+	below := func(top float64) (viewLayout, float64) {
+		l := l
+		foot := l.placeBack(p, b, l.side.X, area{room.left, top, room.width, 0}, o)
+		return l, foot
+	}
+	_, foot := below(0)
+	return cell{width: room.width, height: -foot, draw: func(p pencil, _, top float64) {
+		placed, _ := below(top)
+		p.backView(placed, b)
+	}}
+}

@@ -1,0 +1,240 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+)
+
+// cell is a drawing of its own size that is laid out with others.
+type cell struct {
+	width, height float64
+	draw          func(p pencil, left, top float64)
+}
+
+const (
+	cellTitle  = 11.0
+	rowHeight  = 4.3
+	cellMargin = 5.0
+)
+
+// sectionCells returns the sections of a plan and the detail of its shoulder, at the
+// greatest scale of the series, up to 5:1, at which all of them go on one page. Under
+// 2:1 they are drawn larger on more pages, where a page holds each.
+func sectionCells(b profile.Blade, r sheet.Ruler, o PlanOptions) (cells []cell, scale float64, err error) {
+	room := o.free()
+	for _, together := range []bool{true, false} {
+		for _, scale = range scaleSeries {
+			if scale > 5 || together && scale < 2 {
+				continue
+			}
+			if cells, err = cellsAt(b, r, o.Lengths, scale); err != nil {
+				return nil, 0, err
+			}
+			height, widest, highest := 0.0, 0.0, 0.0
+			for rest := cells; len(rest) > 0; {
+				n, _, high := rowOf(rest, room.width)
+				height, highest = height+high+cellGap, math.Max(highest, high)
+				rest = rest[n:]
+			}
+			for _, c := range cells {
+				widest = math.Max(widest, c.width)
+			}
+			if widest <= room.width && highest <= room.height && (!together || height <= room.height) {
+				return cells, scale, nil
+			}
+		}
+	}
+	return nil, 0, fmt.Errorf("the sections of %s do not fit %s paper; take a larger paper", b.Knife.Name, o.Paper.Name)
+}
+
+func cellsAt(b profile.Blade, r sheet.Ruler, style LengthStyle, scale float64) ([]cell, error) {
+	var cells []cell
+	for _, s := range PlanStations(b) {
+		v, err := newSectionView(b, s, style, scale)
+		if err != nil {
+			return nil, err
+		}
+		cells = append(cells, v.cell(r))
+	}
+	return append(cells, shoulderCell(b, r, style, scale)), nil
+}
+
+// sectionView is one section with what is written about it.
+type sectionView struct {
+	station                Station
+	section                profile.CrossSection
+	chain                  geom.Chain // about its own origin, at scale
+	scale                  float64
+	title                  [2]string
+	captions               []string
+	top, foot, left, right []linear // dimensions, about the section's own origin on paper
+}
+
+func newSectionView(b profile.Blade, s Station, style LengthStyle, scale float64) (sectionView, error) {
+	c := b.CrossSectionAt(s.X)
+	chain, err := c.Chain()
+	if err != nil {
+		return sectionView{}, fmt.Errorf("the section at %s cannot be drawn: %w", s.Name, err)
+	}
+	at, _ := style.Length(s.X)
+	v := sectionView{station: s, section: c, scale: scale, chain: chain.Scale(scale).Translate(geom.Point{Y: -scale * (c.Top + c.Bottom) / 2}),
+		title: [2]string{fmt.Sprintf("%s–%s (%s) at %s", s.Letter, s.Letter, sayScale(scale), at), s.Name}}
+	v.dimension(b, style)
+	v.captions = sectionCaptions(b, s.X, style)
+	return v, nil
+}
+
+// on returns where a place of the section lies on paper, about its own origin.
+func (v sectionView) on(z, y float64) geom.Point {
+	return geom.Point{X: v.scale * z, Y: v.scale * (y - (v.section.Top+v.section.Bottom)/2)}
+}
+
+// dimension finds the dimensions of a section: its thickness over it, the edge under
+// it, bevels to the left, the whole and the fullers to the right.
+func (v *sectionView) dimension(b profile.Blade, style LengthStyle) {
+	c := v.section
+	widest := widestAt(c)
+	half := c.Half(profile.Right, widest)
+	if s := 2 * half; s > 0 {
+		v.top = append(v.top, linear{v.on(-half, widest), v.on(half, widest), style.Thickness(s)})
+	}
+	if rim := c.Half(profile.Right, c.Bottom); rim > 0 && half-rim > 0.01 {
+		v.foot = append(v.foot, linear{v.on(-rim, c.Bottom), v.on(rim, c.Bottom), style.Thickness(2 * rim)})
+	}
+	if line, ok := c.EdgeBevelLine(); ok {
+		v.left = append(v.left, linear{v.on(-c.Half(profile.Left, c.Bottom), c.Bottom), v.on(-c.Half(profile.Left, line), line), style.Thickness(line - c.Bottom)})
+	}
+	if line, ok := c.BackBevelLine(); ok {
+		v.left = append(v.left, linear{v.on(-c.Half(profile.Left, line), line), v.on(-c.Half(profile.Left, c.Top), c.Top), style.Thickness(c.Top - line)})
+	}
+	v.right = append(v.right, linear{v.on(c.Half(profile.Right, c.Bottom), c.Bottom), v.on(c.Half(profile.Right, c.Top), c.Top), style.Thickness(c.Top - c.Bottom)})
+	for _, f := range b.Fullers {
+		if !cuts(f, c.X) || !f.Size.Cut(profile.Right) {
+			continue
+		}
+		centre := onCentreline(f, c.X)
+		v.right = append(v.right, linear{v.on(c.Half(profile.Right, centre.Y), centre.Y), v.on(c.Half(profile.Right, c.Top), c.Top), style.Thickness(c.Top - centre.Y)})
+	}
+}
+
+// widestAt returns a y at which the section is as thick as it gets: the highest such
+// place that is looked at.
+func widestAt(c profile.CrossSection) float64 {
+	most, at := 0.0, c.Top
+	consider := func(y float64) {
+		if h := c.Half(profile.Right, y); h > most+1e-6 {
+			most, at = h, y
+		}
+	}
+	if y, ok := c.BackBevelLine(); ok {
+		consider(y)
+	}
+	if y, ok := c.Ridge(); ok {
+		consider(y)
+	}
+	const places = 60
+	for i := range places + 1 {
+		consider(c.Top - (c.Top-c.Bottom)*float64(i)/places)
+	}
+	return at
+}
+
+func cuts(f profile.Fuller, x float64) bool { return x > f.StartVisible && x < f.EndVisible }
+
+// sectionCaptions writes what a section cannot show as lengths: radii, depths and webs
+// of the fullers, and the angle of the bevel.
+func sectionCaptions(b profile.Blade, x float64, style LengthStyle) []string {
+	var out []string
+	for i, f := range b.Fullers {
+		if !cuts(f, x) {
+			continue
+		}
+		s := b.SectionAt(i, x)
+		name := "fuller"
+		if len(b.Fullers) > 1 {
+			name = fmt.Sprintf("fuller %d", i+1)
+		}
+		out = append(out, fmt.Sprintf("%s R %s, depth %s", name, style.Thickness(f.Size.Radius), style.Thickness(s.Depth)),
+			fmt.Sprintf("width %s, web (%s)", style.Thickness(s.Width), style.Thickness(s.Web)))
+	}
+	if _, ok := b.CrossSectionAt(x).EdgeBevelLine(); ok {
+		out = append(out, fmt.Sprintf("%s bevel, %.1f° a side", b.Knife.Bevel.Kind, b.GrindingAt(x).Angle*180/math.Pi))
+	}
+	return out
+}
+
+// sectionLayout is how much room a section and its dimensions take about its origin.
+type sectionLayout struct {
+	left, right, top, foot     float64 // of the section itself
+	leftDepth, rightDepth      float64
+	topDepth, footDepth, aside float64
+}
+
+const firstTier = 6.5 // from a section to its first dimension line
+
+func (v sectionView) layout(r sheet.Ruler) sectionLayout {
+	box := v.chain.Bounds()
+	l := sectionLayout{left: -box.Min.X, right: box.Max.X, top: box.Max.Y, foot: -box.Min.Y}
+	room := func(dims []linear, k stack) float64 {
+		if len(dims) == 0 {
+			return 0
+		}
+		arranged := k.arrange(r, dims)
+		if !k.upright {
+			i := reach(arranged, k)
+			l.aside = math.Max(l.aside, math.Max(i.most, -i.least))
+		}
+		return firstTier + depth(arranged)
+	}
+	l.topDepth, l.footDepth = room(v.top, stack{outward: 1}), room(v.foot, stack{outward: -1})
+	l.leftDepth, l.rightDepth = room(v.left, stack{outward: -1, upright: true}), room(v.right, stack{outward: 1, upright: true})
+	return l
+}
+
+func (v sectionView) cell(r sheet.Ruler) cell {
+	l := v.layout(r)
+	width := math.Max(l.left+l.leftDepth, l.aside) + math.Max(l.right+l.rightDepth, l.aside)
+	text := 0.0
+	for i, line := range append(v.title[:], v.captions...) {
+		text = math.Max(text, r.Width(sheet.Text{Height: planLetter, Bold: i == 0, Content: line}))
+	}
+	c := cell{width: math.Max(width, text) + 2*cellMargin,
+		height: cellTitle + l.topDepth + l.top + l.foot + l.footDepth + 3 + rowHeight*float64(len(v.captions))}
+	c.draw = func(p pencil, left, top float64) {
+		centre := geom.Point{X: left + (c.width-width)/2 + math.Max(l.left+l.leftDepth, l.aside), Y: top - cellTitle - l.topDepth - l.top}
+		v.draw(p, centre, l)
+		middle := left + c.width/2
+		for i, line := range v.title {
+			p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: middle, Y: top - planLetter - 4.2*float64(i)}, Height: planLetter, Anchor: sheet.Middle, Bold: i == 0, Content: line})
+		}
+		foot := centre.Y - l.foot - l.footDepth - 3
+		for i, line := range v.captions {
+			p.sheet.Add("notes", "", sheet.Text{At: geom.Point{X: middle, Y: foot - rowHeight*float64(i) - planLetter + 1}, Height: planLetter, Anchor: sheet.Middle, Content: line})
+		}
+	}
+	return c
+}
+
+// draw draws a section about its centre.
+func (v sectionView) draw(p pencil, centre geom.Point, l sectionLayout) {
+	chain := v.chain.Translate(centre)
+	p.sheet.Add("hatching", "hatching", hatchInside(hatchPen, chain, 1.8))
+	p.sheet.Add("outline", "visible edges", sheet.Path{Pieces: chain.Pieces(), Pen: edgePen})
+	p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, centre.X, centre.Y-l.foot-2.5, centre.X, centre.Y+l.top+2.5))
+	p.stacked(stack{base: centre.Y + l.top + firstTier, outward: 1}, moved(v.top, centre))
+	p.stacked(stack{base: centre.Y - l.foot - firstTier, outward: -1}, moved(v.foot, centre))
+	p.stacked(stack{base: centre.X - l.left - firstTier, outward: -1, upright: true}, moved(v.left, centre))
+	p.stacked(stack{base: centre.X + l.right + firstTier, outward: 1, upright: true}, moved(v.right, centre))
+}
+
+func moved(dims []linear, by geom.Point) []linear {
+	out := make([]linear, len(dims))
+	for i, d := range dims {
+		out[i] = linear{geom.Point{X: d.from.X + by.X, Y: d.from.Y + by.Y}, geom.Point{X: d.to.X + by.X, Y: d.to.Y + by.Y}, d.text}
+	}
+	return out
+}

@@ -1,0 +1,102 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+)
+
+// shoulderCell returns the detail of the shoulder: the outline about the guard plane,
+// with both steps, the tang and the inside corner.
+func shoulderCell(b profile.Blade, r sheet.Ruler, style LengthStyle, scale float64) cell {
+	k := b.Knife
+	reach := math.Min(10, math.Min(k.Ricasso.Length*0.8, k.Tang.Length/3))
+	top, bottom := -k.ShoulderTop(), -k.ShoulderTop()-k.Tang.Width
+	middle := -k.RicassoWidth() / 2
+	on := func(x, y float64) geom.Point { return geom.Point{X: scale * x, Y: scale * (y - middle)} }
+	left := []linear{{on(-2*reach/3, bottom), on(-2*reach/3, top), style.Thickness(k.Tang.Width)}}
+	var right []linear
+	if k.ShoulderTop() > 0.005 {
+		left = append(left, linear{on(0, 0), on(-2*reach/3, top), style.Thickness(k.ShoulderTop())})
+	}
+	if k.ShoulderBottom() > 0.005 {
+		left = append(left, linear{on(-2*reach/3, bottom), on(0, -k.RicassoWidth()), style.Thickness(k.ShoulderBottom())})
+	}
+	right = append(right, linear{on(reach, -k.RicassoWidth()), on(reach, 0), style.Thickness(k.RicassoWidth())})
+	lines := []string{fmt.Sprintf("Shoulder (%s)", sayScale(scale)), "right face",
+		"inside corners R " + style.Thickness(k.Tang.CornerRadius), "guard plane: the line of both steps", "steps in one plane within 0.02 mm"}
+	text := 0.0
+	for _, line := range lines {
+		text = math.Max(text, r.Width(sheet.Text{Height: planLetter, Bold: true, Content: line}))
+	}
+	leftStack, rightStack := stack{outward: -1, upright: true}, stack{outward: 1, upright: true}
+	wide := 2*reach*scale + 2*firstTier + depth(leftStack.arrange(r, left)) + depth(rightStack.arrange(r, right))
+	high := k.RicassoWidth() * scale
+	c := cell{width: math.Max(text, wide) + 2*cellMargin, height: cellTitle + high + 16 + 3*rowHeight}
+	c.draw = func(p pencil, x, y float64) {
+		centre := geom.Point{X: x + c.width/2 + (depth(leftStack.arrange(r, left))-depth(rightStack.arrange(r, right)))/2, Y: y - cellTitle - 6 - high/2}
+		place := func(q geom.Point) geom.Point {
+			d := on(q.X, q.Y)
+			return geom.Point{X: centre.X + d.X, Y: centre.Y + d.Y}
+		}
+		for _, run := range clippedTo(b.Outline.Sample(0.005), interval{-reach, reach}) {
+			p.sheet.Add("outline", "visible edges", linesOf(edgePen, run, place))
+		}
+		guard := place(geom.Point{X: 0})
+		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, guard.X, centre.Y-high/2-4, guard.X, centre.Y+high/2+4))
+		p.stacked(stack{base: centre.X - reach*scale - firstTier, outward: -1, upright: true}, moved(left, centre))
+		p.stacked(stack{base: centre.X + reach*scale + firstTier, outward: 1, upright: true}, moved(right, centre))
+		for i, line := range lines {
+			row := y - planLetter - 4.2*float64(i)
+			if i >= 2 {
+				row = centre.Y - high/2 - 10 - rowHeight*float64(i-2)
+			}
+			p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: x + c.width/2, Y: row}, Height: planLetter, Anchor: sheet.Middle, Bold: i == 0, Content: line})
+		}
+	}
+	return c
+}
+
+// clippedTo returns what of a closed run of points lies between two x.
+func clippedTo(points []geom.Point, x interval) [][]geom.Point {
+	var out [][]geom.Point
+	var run []geom.Point
+	for i := 1; i < len(points); i++ {
+		a, b, ok := clip(points[i-1], points[i], x)
+		switch {
+		case !ok:
+			continue
+		case len(run) > 0 && run[len(run)-1] == a:
+			run = append(run, b)
+		default:
+			if len(run) > 0 {
+				out = append(out, run)
+			}
+			run = []geom.Point{a, b}
+		}
+	}
+	return append(out, run)
+}
+
+// clip returns what of a line lies between two x; ok is false where nothing does.
+func clip(a, b geom.Point, x interval) (from, to geom.Point, ok bool) {
+	at := func(v float64) geom.Point {
+		return geom.Point{X: v, Y: a.Y + (b.Y-a.Y)*(v-a.X)/(b.X-a.X)}
+	}
+	cut := func(p geom.Point) geom.Point {
+		if p.X < x.least {
+			return at(x.least)
+		}
+		if p.X > x.most {
+			return at(x.most)
+		}
+		return p
+	}
+	if math.Max(a.X, b.X) < x.least || math.Min(a.X, b.X) > x.most {
+		return a, b, false
+	}
+	return cut(a), cut(b), true
+}
