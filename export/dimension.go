@@ -23,12 +23,13 @@ var (
 // Measures of dimensions on paper, mm (ISO 129-1, from memory: extension lines begin
 // near the edge and run a little past the dimension line; arrows are narrow and filled).
 const (
-	planLetter   = 2.5
+	planLetter   = 2.5 // letters on a plan
+	shopLetter   = 3.5 // letters of sheets that are read at a machine or a bench
 	arrowLength  = 2.5
 	arrowWidth   = 0.8
 	lineGap      = 1.0 // from an edge to its extension line
 	linePast     = 1.5 // of an extension line past the dimension line
-	tierStep     = 5.5 // from one dimension line to the next
+	tierSpace    = 3.0 // over a text, up to the next dimension line
 	textOver     = 0.8 // of a text over its line
 	textSpace    = 1.0 // between texts
 	outsideArrow = 4.5 // of a dimension line beyond an arrow that points inward
@@ -36,12 +37,21 @@ const (
 
 const dimensionLayer, dimensionLabel = "dimensions", "dimensions"
 
-// pencil draws on one sheet.
+// pencil draws on one sheet, with letters of one height.
 type pencil struct {
-	sheet *sheet.Sheet
-	ruler sheet.Ruler
-	style LengthStyle
+	sheet  *sheet.Sheet
+	ruler  sheet.Ruler
+	style  LengthStyle
+	letter float64
 }
+
+// width returns how long a text is in the letters of the pencil.
+func (p pencil) width(text string) float64 {
+	return p.ruler.Width(sheet.Text{Height: p.letter, Content: text})
+}
+
+// tier returns the distance from one dimension line to the next.
+func (p pencil) tier() float64 { return p.letter + tierSpace }
 
 // arrow draws an arrow head with its tip at a place, pointing along a direction of
 // length 1.
@@ -109,14 +119,14 @@ func (k stack) place(along, across float64) geom.Point {
 
 // arrange gives every dimension a tier, the shortest nearest to the view, so that no
 // text meets another or a dimension line of its tier.
-func (k stack) arrange(r sheet.Ruler, dims []linear) []layered {
+func (k stack) arrange(p pencil, dims []linear) []layered {
 	sorted := append([]linear(nil), dims...)
 	span := func(d linear) float64 { return math.Abs(k.along(d.to) - k.along(d.from)) }
 	sort.SliceStable(sorted, func(i, j int) bool { return span(sorted[i]) < span(sorted[j]) })
 	var taken [][]interval
 	var out []layered
 	for _, d := range sorted {
-		one := k.fit(r, d, sorted)
+		one := k.fit(p, d, sorted)
 		whole := interval{math.Min(one.text.least, math.Min(k.along(d.from), k.along(d.to))), math.Max(one.text.most, math.Max(k.along(d.from), k.along(d.to)))}
 		if !one.inside {
 			whole.least, whole.most = whole.least-outsideArrow-arrowLength, whole.most+outsideArrow
@@ -144,8 +154,8 @@ func meetsAny(i interval, others []interval) bool {
 
 // fit finds where the text of a dimension stands: between its arrows, or beyond the end
 // at which fewer extension lines of others pass.
-func (k stack) fit(r sheet.Ruler, d linear, all []linear) layered {
-	width := r.Width(sheet.Text{Height: planLetter, Content: d.text})
+func (k stack) fit(p pencil, d linear, all []linear) layered {
+	width := p.width(d.text)
 	low, high := math.Min(k.along(d.from), k.along(d.to)), math.Max(k.along(d.from), k.along(d.to))
 	if high-low >= math.Max(width+1, 3*arrowLength) {
 		middle := (low + high) / 2
@@ -170,7 +180,7 @@ func (k stack) fit(r sheet.Ruler, d linear, all []linear) layered {
 }
 
 // depth returns how far dimensions reach outward from the base of their stack.
-func depth(dims []layered) float64 {
+func (p pencil) depth(dims []layered) float64 {
 	tiers := 0
 	for _, d := range dims {
 		tiers = max(tiers, d.tier+1)
@@ -178,7 +188,7 @@ func depth(dims []layered) float64 {
 	if tiers == 0 {
 		return 0
 	}
-	return float64(tiers-1)*tierStep + textOver + planLetter + 1
+	return float64(tiers-1)*p.tier() + textOver + p.letter + 1
 }
 
 // reach returns the stretch along the stack that dimensions take up.
@@ -194,23 +204,23 @@ func reach(dims []layered, k stack) interval {
 
 // stacked draws dimensions: all lines first, then the texts.
 func (p pencil) stacked(k stack, dims []linear) {
-	arranged := k.arrange(p.ruler, dims)
+	arranged := k.arrange(p, dims)
 	for _, d := range arranged {
 		p.strokes(k, d)
 	}
 	for _, d := range arranged {
-		across := k.base + k.outward*float64(d.tier)*tierStep
+		across := k.base + k.outward*float64(d.tier)*p.tier()
 		at := k.place(d.text.least, across+textOver)
 		if k.upright { // read from the right: the top of the letters lies to the left
 			at = k.place(d.text.least, across-textOver)
 		}
-		p.label(sheet.Text{At: at, Height: planLetter, Upright: k.upright, Content: d.linear.text})
+		p.label(sheet.Text{At: at, Height: p.letter, Upright: k.upright, Content: d.linear.text})
 	}
 }
 
 // strokes draws extension lines, dimension line and arrows.
 func (p pencil) strokes(k stack, d layered) {
-	across := k.base + k.outward*float64(d.tier)*tierStep
+	across := k.base + k.outward*float64(d.tier)*p.tier()
 	for _, end := range []geom.Point{d.from, d.to} {
 		feature := end.Y
 		if k.upright {

@@ -28,7 +28,6 @@ type running struct {
 
 const (
 	jog     = 4.0 // height over which an extension line gives way
-	apart   = planLetter*1.3 + textSpace
 	upright = 1.0 // of the extension line before and after its jog
 )
 
@@ -63,10 +62,10 @@ func spread(places []float64, least float64, within interval) []float64 {
 }
 
 // length returns how far running dimensions reach outward from their line.
-func (k running) length(r sheet.Ruler, marks []mark) float64 {
+func (k running) length(p pencil, marks []mark) float64 {
 	longest := 0.0
 	for _, m := range marks {
-		longest = math.Max(longest, r.Width(sheet.Text{Height: planLetter, Content: m.text}))
+		longest = math.Max(longest, p.width(m.text))
 	}
 	return 2*upright + jog + textOver + longest
 }
@@ -79,7 +78,7 @@ func (p pencil) running(k running, marks []mark) {
 	for i, m := range sorted {
 		places[i] = m.at.X
 	}
-	places = spread(places, apart, k.within)
+	places = spread(places, p.letter*1.3+textSpace, k.within)
 	if !k.plain {
 		p.axis(k, sorted)
 	}
@@ -119,7 +118,7 @@ func (p pencil) leader(k running, m mark, place float64) {
 	p.line(finePen, start, knee)
 	p.line(finePen, knee, over)
 	p.line(finePen, over, end)
-	text := sheet.Text{At: geom.Point{X: place + planLetter/2, Y: end.Y + k.outward*textOver}, Height: planLetter, Upright: true, Content: m.text}
+	text := sheet.Text{At: geom.Point{X: place + p.letter/2, Y: end.Y + k.outward*textOver}, Height: p.letter, Upright: true, Content: m.text}
 	if k.outward < 0 {
 		text.Anchor = sheet.End
 	}

@@ -59,7 +59,7 @@ func Plan(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	measures := b.Measure(o.Density)
 	description := fmt.Sprintf("%s: dimensioned plan in %s, parameters %s.", b.Knife.Name, o.Lengths.Words(), o.Digest)
 	views := o.newPage("Plan: "+b.Knife.Name, description)
-	p := pencil{&views, ruler, o.Lengths}
+	p := pencil{&views, ruler, o.Lengths, planLetter}
 	lay, ok := viewsFor(p, b, measures, o)
 	if !ok {
 		return nil, fmt.Errorf("the views of %s do not fit %s paper; take a larger paper", b.Knife.Name, o.Paper.Name)
@@ -67,7 +67,7 @@ func Plan(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	p.views(lay, b, measures)
 	pages := []planPage{{views, sayScale(lay.scale)}}
 
-	cells, scale, err := sectionCells(b, ruler, o)
+	cells, scale, err := sectionCells(b, p, o)
 	if err != nil {
 		return nil, err
 	}
@@ -76,8 +76,12 @@ func Plan(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	if lay.apart {
 		apart = []cell{backCell(p, b, lay, o)}
 	}
-	for _, s := range flow(p, o, description, apart, cells, blocks) {
-		pages = append(pages, planPage{s, "sections " + sayScale(scale)})
+	for i, s := range flow(p, o, description, apart, cells, blocks) {
+		says := "sections " + sayScale(scale)
+		if lay.apart && i == 0 {
+			says = sayScale(lay.scale) + ", or as noted"
+		}
+		pages = append(pages, planPage{s, says})
 	}
 	return titled(pages, ruler, b, o), nil
 }
@@ -91,7 +95,7 @@ type planPage struct {
 func titled(pages []planPage, ruler sheet.Ruler, b profile.Blade, o PlanOptions) []sheet.Sheet {
 	out := make([]sheet.Sheet, len(pages))
 	for i := range pages {
-		p := pencil{&pages[i].Sheet, ruler, o.Lengths}
+		p := pencil{&pages[i].Sheet, ruler, o.Lengths, planLetter}
 		p.titleBlock(titleOf(b, o, pages[i].scale, fmt.Sprintf("%d of %d", i+1, len(pages))))
 		out[i] = pages[i].Sheet
 	}

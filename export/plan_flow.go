@@ -45,19 +45,22 @@ func flow(p pencil, o PlanOptions, description string, views, cells []cell, bloc
 		b.draw(g.current, g.room.left, g.room.top)
 		g.room.top, g.room.height = g.room.top-b.height-cellGap, g.room.height-b.height-cellGap
 	}
-	g.columns(g.cells(cells), blocks)
+	rest, blocks := g.cells(cells, blocks)
+	g.columns(rest, blocks, true)
 	return g.pages
 }
 
-// cells lays cells in rows, each as high as its highest, and returns those of a last row
-// that found no room on the page.
-func (g *paging) cells(cells []cell) (left []cell) {
+// cells lays cells in rows, each as high as its highest. What a row leaves of a page that
+// the next does not fit, blocks take. It returns the cells of a last row that found no
+// room, and the blocks that are left.
+func (g *paging) cells(cells []cell, blocks []block) ([]cell, []block) {
 	for len(cells) > 0 {
 		n, width, height := rowOf(cells, g.room.width)
 		if height > g.room.height {
 			if n == len(cells) && g.room.height < g.o.free().height/2 {
-				return cells
+				return cells, blocks
 			}
+			blocks = g.columns(nil, blocks, false)
 			g.turn()
 		}
 		x, gap := g.room.left, (g.room.width-width)/float64(n)
@@ -68,7 +71,7 @@ func (g *paging) cells(cells []cell) (left []cell) {
 		cells = cells[n:]
 		g.room.top, g.room.height = g.room.top-height-cellGap, g.room.height-height-cellGap
 	}
-	return nil
+	return nil, blocks
 }
 
 // rowOf returns how many cells go into a row, and the size of that.
@@ -93,21 +96,23 @@ const (
 
 // columns lays cells and blocks in columns, the cells as soon as they find room. A block
 // that does not fit goes on in the next column, with its heads repeated; a short one is
-// kept together.
-func (g *paging) columns(cells []cell, blocks []block) {
+// kept together. Where it may not turn the page it returns what found no room.
+func (g *paging) columns(cells []cell, blocks []block, mayTurn bool) []block {
 	count := int(math.Max(1, math.Floor(g.room.width/columnLeast)))
 	width := g.room.width / float64(count)
 	column, used := 0, 0.0
-	next := func() {
-		if column, used = column+1, 0; column == count {
+	if g.room.height < columnHeightLeast {
+		column = count
+	}
+	next := func() { column, used = column+1, 0 }
+	for len(cells)+len(blocks) > 0 {
+		if column == count {
+			if !mayTurn {
+				return blocks
+			}
 			g.turn()
 			column = 0
 		}
-	}
-	if g.room.height < columnHeightLeast {
-		g.turn()
-	}
-	for len(cells)+len(blocks) > 0 {
 		at := area{g.room.left + float64(column)*width, g.room.top - used, width - 4, g.room.height - used}
 		if len(cells) > 0 && (cells[0].height <= at.height || used == 0 && at.height == g.o.free().height) {
 			cells[0].draw(g.current, at.left+(at.width-cells[0].width)/2, at.top)
@@ -135,6 +140,7 @@ func (g *paging) columns(cells []cell, blocks []block) {
 		b.title = strings.TrimSuffix(b.title, ", continued") + ", continued"
 		next()
 	}
+	return nil
 }
 
 func (b block) headHeight() float64 {

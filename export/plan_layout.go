@@ -47,7 +47,7 @@ func viewsFor(p pencil, b profile.Blade, m profile.Measures, o PlanOptions) (lay
 func (l *viewLayout) fit(p pencil, b profile.Blade, m profile.Measures, o PlanOptions) bool {
 	room := o.free()
 	behind := behindGuard(b.Knife) * l.scale
-	heights := depth(l.heights.arrange(p.ruler, l.heightDimensions(p, b)))
+	heights := p.depth(l.heights.arrange(p, l.heightDimensions(p, b)))
 	const aside = 8
 	width := behind + b.Knife.Blade.Length*l.scale + aside + heights + 6
 	if width > room.width {
@@ -77,18 +77,18 @@ func (a area) within() interval {
 func (l *viewLayout) placeSide(p pencil, b profile.Blade, m profile.Measures, x float64, a area) float64 {
 	crest, hilt := b.Outline.Bounds().Max.Y*l.scale, highest(b)*l.scale
 	l.side = geom.Point{X: x, Y: a.top}
-	labels := sectionBand + running{}.length(p.ruler, l.overMarks(p, b))
+	labels := sectionBand + running{}.length(p, l.overMarks(p, b))
 	l.side.Y -= math.Max(crest+labels, hilt)
 	l.over = running{origin: l.side, within: a.within(), outward: 1, line: l.side.Y + crest + sectionBand}
 	foot := l.side.Y + lowest(b)*l.scale
 	l.under = running{origin: geom.Point{X: x, Y: foot}, within: a.within(), outward: -1, line: foot - sectionBand}
-	y := foot - sectionBand - running{}.length(p.ruler, l.underMarks(p, b, m)) - 6.5
+	y := foot - sectionBand - running{}.length(p, l.underMarks(p, b, m)) - 6.5
 	l.overall = stack{base: y, outward: -1}
 	tiers := 0
-	for _, d := range l.overall.arrange(p.ruler, l.overallDimensions(p, b)) {
+	for _, d := range l.overall.arrange(p, l.overallDimensions(p, b)) {
 		tiers = max(tiers, d.tier)
 	}
-	return y - float64(tiers)*tierStep - 2
+	return y - float64(tiers)*p.tier() - 2
 }
 
 // placeBack places the view on the back and its dimensions under the top of an area, and
@@ -97,7 +97,7 @@ func (l *viewLayout) placeBack(p pencil, b profile.Blade, x float64, a area, o P
 	const leader = 3
 	l.thick = running{plain: true, within: a.within(), outward: 1}
 	half := thickest(b) * l.scale
-	labels := leader + l.thick.length(p.ruler, l.thicknessMarks(p, b))
+	labels := leader + l.thick.length(p, l.thicknessMarks(p, b))
 	if o.FirstAngle {
 		l.back = geom.Point{X: x, Y: a.top - half}
 		l.thick.line, l.thick.outward = l.back.Y-half-leader, -1
@@ -150,28 +150,29 @@ func (l viewLayout) underMarks(p pencil, b profile.Blade, m profile.Measures) []
 	return l.marks(p, edgeFeatures(b, geom.Point{X: m.Whole.X, Y: m.Whole.Y}))
 }
 
-// thicknessMarks returns the thicknesses at the guard plane, at the stations of the
-// taper, and at the end of the tang.
+// thicknessMarks returns the thicknesses that a caliper reads over the ricasso, at the
+// stations of the taper, and at the end of the tang.
 func (l viewLayout) thicknessMarks(p pencil, b profile.Blade) []mark {
 	k := b.Knife
 	var out []mark
-	add := func(x, thickness float64) {
-		at := l.fromBack(x, thickness/2)
+	plain := b.WithoutFullers()
+	add := func(x float64) {
+		half := silhouette(plain.CrossSectionAt(x))
+		at := l.fromBack(x, half)
 		if l.thick.outward >= 0 {
-			at = l.fromBack(x, -thickness/2)
+			at = l.fromBack(x, -half)
 		}
-		text := p.style.Thickness(thickness)
+		text := p.style.Thickness(2 * half)
 		if x > 0 {
 			station, _ := p.style.Length(x)
 			text += " at " + station
 		}
 		out = append(out, mark{at, text})
 	}
-	tang := b.CrossSectionAt(-k.Tang.Length + 1e-6)
-	add(-k.Tang.Length, 2*tang.Flat)
-	add(k.Ricasso.Length/2, k.Blade.Thickness)
+	add(-k.Tang.Length + 1e-3)
+	add(k.Ricasso.Length / 2)
 	for _, s := range k.Taper {
-		add(s.At, s.Thickness)
+		add(math.Min(s.At, k.Blade.Length-1e-3))
 	}
 	return out
 }
@@ -179,7 +180,7 @@ func (l viewLayout) thicknessMarks(p pencil, b profile.Blade) []mark {
 // overallDimensions returns the dimensions of whole lengths, under the side view.
 func (l viewLayout) overallDimensions(p pencil, b profile.Blade) []linear {
 	k, stack := b.Knife, b.Knife.StackUp()
-	low := l.overall.base + tierStep
+	low := l.overall.base + p.tier()
 	end := func(x float64) geom.Point { return geom.Point{X: l.side.X + l.scale*x, Y: low} }
 	whole := behindGuard(k)
 	out := []linear{{end(0), end(k.Blade.Length), l.say(p, "blade", k.Blade.Length)},

@@ -16,7 +16,7 @@ const ordinateCount = 25
 // be laid out without a template.
 func ordinates(b profile.Blade, style LengthStyle) block {
 	k := b.Knife
-	out := block{title: fmt.Sprintf("Ordinates, %s below the spine line; edge scribe from each face", style.Unit()), heads: []string{"at", "back", "edge", "thick", "bevel line", "scribe"},
+	out := block{title: fmt.Sprintf("Ordinates, %s below the spine line", style.Unit()), heads: []string{"at", "back", "edge", "thick", "bevel line", "scribe"},
 		widths: []float64{0, 20, 20, 20, 24, 20}}
 	step := evenStep(k.Blade.Length / ordinateCount)
 	if style != Millimetres {
@@ -34,6 +34,7 @@ func ordinates(b profile.Blade, style LengthStyle) block {
 		at, _ := style.Length(x)
 		out.rows = append(out.rows, []string{at, style.Thickness(-b.BackAt(in)), style.Thickness(-b.EdgeAt(in)), style.Thickness(b.Thickness(in)), line, scribe})
 		if x == last {
+			out.rows = append(out.rows, []string{"Thickness before bevels. Scribe: the edge, from each finished face.", "", "", "", "", ""})
 			return out
 		}
 	}

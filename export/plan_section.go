@@ -24,14 +24,14 @@ const (
 // sectionCells returns the sections of a plan and the detail of its shoulder, at the
 // greatest scale of the series, up to 5:1, at which all of them go on one page. Under
 // 2:1 they are drawn larger on more pages, where a page holds each.
-func sectionCells(b profile.Blade, r sheet.Ruler, o PlanOptions) (cells []cell, scale float64, err error) {
+func sectionCells(b profile.Blade, p pencil, o PlanOptions) (cells []cell, scale float64, err error) {
 	room := o.free()
 	for _, together := range []bool{true, false} {
 		for _, scale = range scaleSeries {
 			if scale > 5 || together && scale < 2 {
 				continue
 			}
-			if cells, err = cellsAt(b, r, o.Lengths, scale); err != nil {
+			if cells, err = cellsAt(b, p, scale); err != nil {
 				return nil, 0, err
 			}
 			height, widest, highest := 0.0, 0.0, 0.0
@@ -51,16 +51,16 @@ func sectionCells(b profile.Blade, r sheet.Ruler, o PlanOptions) (cells []cell, 
 	return nil, 0, fmt.Errorf("the sections of %s do not fit %s paper; take a larger paper", b.Knife.Name, o.Paper.Name)
 }
 
-func cellsAt(b profile.Blade, r sheet.Ruler, style LengthStyle, scale float64) ([]cell, error) {
+func cellsAt(b profile.Blade, p pencil, scale float64) ([]cell, error) {
 	var cells []cell
 	for _, s := range PlanStations(b) {
-		v, err := newSectionView(b, s, style, scale)
+		v, err := newSectionView(b, s, p.style, scale)
 		if err != nil {
 			return nil, err
 		}
-		cells = append(cells, v.cell(r))
+		cells = append(cells, v.cell(p))
 	}
-	return append(cells, shoulderCell(b, r, style, scale)), nil
+	return append(cells, shoulderCell(b, p, scale)), nil
 }
 
 // sectionView is one section with what is written about it.
@@ -176,31 +176,31 @@ type sectionLayout struct {
 
 const firstTier = 6.5 // from a section to its first dimension line
 
-func (v sectionView) layout(r sheet.Ruler) sectionLayout {
+func (v sectionView) layout(p pencil) sectionLayout {
 	box := v.chain.Bounds()
 	l := sectionLayout{left: -box.Min.X, right: box.Max.X, top: box.Max.Y, foot: -box.Min.Y}
 	room := func(dims []linear, k stack) float64 {
 		if len(dims) == 0 {
 			return 0
 		}
-		arranged := k.arrange(r, dims)
+		arranged := k.arrange(p, dims)
 		if !k.upright {
 			i := reach(arranged, k)
 			l.aside = math.Max(l.aside, math.Max(i.most, -i.least))
 		}
-		return firstTier + depth(arranged)
+		return firstTier + p.depth(arranged)
 	}
 	l.topDepth, l.footDepth = room(v.top, stack{outward: 1}), room(v.foot, stack{outward: -1})
 	l.leftDepth, l.rightDepth = room(v.left, stack{outward: -1, upright: true}), room(v.right, stack{outward: 1, upright: true})
 	return l
 }
 
-func (v sectionView) cell(r sheet.Ruler) cell {
-	l := v.layout(r)
+func (v sectionView) cell(p pencil) cell {
+	l := v.layout(p)
 	width := math.Max(l.left+l.leftDepth, l.aside) + math.Max(l.right+l.rightDepth, l.aside)
 	text := 0.0
 	for i, line := range append(v.title[:], v.captions...) {
-		text = math.Max(text, r.Width(sheet.Text{Height: planLetter, Bold: i == 0, Content: line}))
+		text = math.Max(text, p.ruler.Width(sheet.Text{Height: planLetter, Bold: i == 0, Content: line}))
 	}
 	c := cell{width: math.Max(width, text) + 2*cellMargin,
 		height: cellTitle + l.topDepth + l.top + l.foot + l.footDepth + 3 + rowHeight*float64(len(v.captions))}

@@ -11,7 +11,8 @@ import (
 
 // shoulderCell returns the detail of the shoulder: the outline about the guard plane,
 // with both steps, the tang and the inside corner.
-func shoulderCell(b profile.Blade, r sheet.Ruler, style LengthStyle, scale float64) cell {
+func shoulderCell(b profile.Blade, p pencil, scale float64) cell {
+	style := p.style
 	k := b.Knife
 	reach := math.Min(10, math.Min(k.Ricasso.Length*0.8, k.Tang.Length/3))
 	top, bottom := -k.ShoulderTop(), -k.ShoulderTop()-k.Tang.Width
@@ -30,14 +31,14 @@ func shoulderCell(b profile.Blade, r sheet.Ruler, style LengthStyle, scale float
 		"inside corners R " + style.Thickness(k.Tang.CornerRadius), "guard plane: the line of both steps", "steps in one plane within 0.02 mm"}
 	text := 0.0
 	for _, line := range lines {
-		text = math.Max(text, r.Width(sheet.Text{Height: planLetter, Bold: true, Content: line}))
+		text = math.Max(text, p.ruler.Width(sheet.Text{Height: planLetter, Bold: true, Content: line}))
 	}
 	leftStack, rightStack := stack{outward: -1, upright: true}, stack{outward: 1, upright: true}
-	wide := 2*reach*scale + 2*firstTier + depth(leftStack.arrange(r, left)) + depth(rightStack.arrange(r, right))
+	wide := 2*reach*scale + 2*firstTier + p.depth(leftStack.arrange(p, left)) + p.depth(rightStack.arrange(p, right))
 	high := k.RicassoWidth() * scale
 	c := cell{width: math.Max(text, wide) + 2*cellMargin, height: cellTitle + high + 16 + 3*rowHeight}
 	c.draw = func(p pencil, x, y float64) {
-		centre := geom.Point{X: x + c.width/2 + (depth(leftStack.arrange(r, left))-depth(rightStack.arrange(r, right)))/2, Y: y - cellTitle - 6 - high/2}
+		centre := geom.Point{X: x + c.width/2 + (p.depth(leftStack.arrange(p, left))-p.depth(rightStack.arrange(p, right)))/2, Y: y - cellTitle - 6 - high/2}
 		place := func(q geom.Point) geom.Point {
 			d := on(q.X, q.Y)
 			return geom.Point{X: centre.X + d.X, Y: centre.Y + d.Y}

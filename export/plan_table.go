@@ -81,12 +81,17 @@ func bladeGroup(b profile.Blade) dimensionGroup {
 	}
 	g.rows = append(g.rows, fineRow("thickness at the ricasso", k.Blade.Thickness))
 	for _, s := range k.Taper {
-		g.rows = append(g.rows, fineRow(fmt.Sprintf("thickness at %s mm", Millimetres.Thickness(s.At)), s.Thickness))
+		g.rows = append(g.rows, fineRow(fmt.Sprintf("thickness before bevels at %s mm", Millimetres.Thickness(s.At)), s.Thickness))
 	}
 	if b.ClipStart().Y > 0.005 || b.ClipStart().Y < -0.005 {
 		g.rows = append(g.rows, lengthRow("rise of the spine to the clip", b.ClipStart().Y))
 	}
-	g.rows = append(g.rows, lengthRow("clip, from the point", k.Clip.Length), lengthRow("point below the spine line", k.Clip.Drop))
+	g.rows = append(g.rows, lengthRow("clip, from the point", k.Clip.Length))
+	if k.Clip.Drop < 0 {
+		g.rows = append(g.rows, lengthRow("point above the spine line", -k.Clip.Drop))
+	} else {
+		g.rows = append(g.rows, lengthRow("point below the spine line", k.Clip.Drop))
+	}
 	switch {
 	case k.Clip.Sag > 0.005:
 		chord := math.Hypot(k.Clip.Length, b.ClipStart().Y+k.Clip.Drop)

@@ -80,7 +80,7 @@ func (p pencil) titleBlock(t titleBlock) {
 		}
 	}
 	p.projection(left+width-10, planFrame+titleRow/2, t.firstAngle)
-	p.sheet.Add(titleLayer, "", sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + 2}, Height: planLetter, Content: "Fullerwright. Read CAUTIONS.md before you cut steel."})
+	p.sheet.Add(titleLayer, "", sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + 2}, Height: planLetter, Content: "Read CAUTIONS.md before you cut steel."})
 }
 
 // field writes one field, its value as large as its room lets it be.

@@ -117,7 +117,7 @@ func (p pencil) silhouette(l viewLayout, b profile.Blade, stretch interval) {
 	var right, left, rim []geom.Point
 	for i := range n + 1 {
 		x := stretch.least + (stretch.most-stretch.least)*float64(i)/n
-		c := plain.CrossSectionAt(math.Min(x, stretch.most-1e-3))
+		c := plain.CrossSectionAt(math.Max(stretch.least+1e-3, math.Min(x, stretch.most-1e-3)))
 		half := silhouette(c)
 		right, left = append(right, l.fromBack(x, half)), append(left, l.fromBack(x, -half))
 		if _, ok := c.BackBevelLine(); ok || len(rim) > 0 {

@@ -1,0 +1,63 @@
+package export
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"fullerwright/export/sheet"
+	"fullerwright/templates"
+)
+
+func planOptions(t testing.TB, paper string) PlanOptions {
+	p, known := PaperNamed(paper)
+	require.True(t, known)
+	return PlanOptions{Paper: p, Source: "test.toml", Digest: "00000000", Density: 7.85}
+}
+
+// requireClear asserts that no text of a sheet overlaps another or leaves its frame, and
+// that all letters have at least the given height.
+func requireClear(t *testing.T, s sheet.Sheet, letters, frame float64, name string) {
+	t.Helper()
+	texts, boxes, err := s.TextBoxes()
+	require.NoError(t, err)
+	for i, b := range boxes {
+		if texts[i].Height < letters {
+			t.Errorf("%s: %q is small", name, texts[i].Content)
+		}
+		if b.MinX < frame || b.MinY < frame || b.MaxX > s.Width-frame || b.MaxY > s.Height-frame {
+			t.Errorf("%s: %q leaves the page: %+v", name, texts[i].Content, b)
+		}
+		for j := range boxes[:i] {
+			if b.Overlaps(boxes[j]) {
+				t.Errorf("%s: %q overlaps %q", name, texts[i].Content, texts[j].Content)
+			}
+		}
+	}
+}
+
+// TestPlanTextsAreClear: for every pattern, on every paper with the longest texts, and in
+// every way of writing lengths on the smallest.
+func TestPlanTextsAreClear(t *testing.T) {
+	for _, name := range templates.Names() {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			b := pattern(t, name)
+			for _, paper := range Papers() {
+				for i, style := range LengthStyleNames() {
+					if LengthStyle(i) != ShopFraction && paper.Name != "A4" {
+						continue
+					}
+					o := planOptions(t, paper.Name)
+					o.Lengths, o.FirstAngle = LengthStyle(i), i%2 == 1
+					pages, err := Plan(b, o)
+					require.NoError(t, err, "%s on %s", name, paper.Name)
+					for n, s := range pages {
+						requireClear(t, s, planLetter, planFrame, fmt.Sprintf("%s on %s, %s, sheet %d", name, paper.Name, style, n+1))
+					}
+				}
+			}
+		})
+	}
+}
