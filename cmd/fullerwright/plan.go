@@ -9,6 +9,7 @@ import (
 
 	"fullerwright/export"
 	"fullerwright/export/sheet"
+	"fullerwright/profile"
 	"fullerwright/profile/document"
 )
 
@@ -101,28 +102,39 @@ func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
 
 // planFiles returns the drawings of the plan by name.
 func planFiles(w *work, o export.PlanOptions) (map[string][]byte, error) {
-	pages, err := export.Plan(w.finished, o)
-	if err != nil {
-		return nil, err
-	}
-	return sheetFiles("plan", pages)
-}
-
-// sheetFiles returns sheets as one document, and as a drawing and a picture each.
-func sheetFiles(name string, pages []sheet.Sheet) (map[string][]byte, error) {
 	files := map[string][]byte{}
-	var err error
-	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description}, pages); err != nil {
-		return nil, err
-	}
-	for i, page := range pages {
-		each := fmt.Sprintf("%s-%d", name, i+1)
-		if files[each+".svg"], err = sheet.SVG(page); err != nil {
+	for _, kind := range []struct {
+		name string
+		draw func(profile.Blade, export.PlanOptions) ([]sheet.Sheet, error)
+	}{{"plan", export.Plan}, {"gauges", export.SectionCards}} {
+		pages, err := kind.draw(w.finished, o)
+		if err != nil {
 			return nil, err
 		}
-		if files[each+".png"], err = sheet.PNG(page, pictureDPI); err != nil {
+		if err := addSheets(files, kind.name, pages); err != nil {
 			return nil, err
 		}
 	}
 	return files, nil
+}
+
+// addSheets adds sheets as one document, and as a drawing and a picture each.
+func addSheets(files map[string][]byte, name string, pages []sheet.Sheet) error {
+	var err error
+	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description}, pages); err != nil {
+		return err
+	}
+	for i, page := range pages {
+		each := name
+		if len(pages) > 1 {
+			each = fmt.Sprintf("%s-%d", name, i+1)
+		}
+		if files[each+".svg"], err = sheet.SVG(page); err != nil {
+			return err
+		}
+		if files[each+".png"], err = sheet.PNG(page, pictureDPI); err != nil {
+			return err
+		}
+	}
+	return nil
 }
