@@ -22,25 +22,31 @@ const columnLeast = 124.0
 
 // paging lays cells and blocks on pages, from the room that is left on the first.
 type paging struct {
-	o           PlanOptions
-	description string
-	pages       []sheet.Sheet
-	current     pencil
-	room        area
+	blank   func() sheet.Sheet
+	whole   area // of a page that is free
+	pages   []sheet.Sheet
+	current pencil
+	room    area // that is left of the page
+}
+
+// newPaging begins with an empty page.
+func newPaging(p pencil, whole area, blank func() sheet.Sheet) *paging {
+	g := &paging{blank: blank, whole: whole, current: p}
+	g.turn()
+	return g
 }
 
 func (g *paging) turn() {
-	next := g.o.newPage(g.pages[0].Title, g.description)
-	g.pages = append(g.pages, next)
+	g.pages = append(g.pages, g.blank())
 	g.current.sheet = &g.pages[len(g.pages)-1]
-	g.room = g.o.free()
+	g.room = g.whole
 }
 
 // flow lays views under each other, cells in rows and then blocks in columns, and
 // returns the pages that it took. The sheet of the pencil names them.
 func flow(p pencil, o PlanOptions, description string, views, cells []cell, blocks []block) []sheet.Sheet {
-	g := paging{o: o, description: description, room: o.free(), pages: []sheet.Sheet{o.newPage(p.sheet.Title, description)}, current: p}
-	g.current.sheet = &g.pages[0]
+	title := p.sheet.Title
+	g := newPaging(p, o.free(), func() sheet.Sheet { return o.newPage(title, description) })
 	for _, b := range views {
 		b.draw(g.current, g.room.left, g.room.top)
 		g.room.top, g.room.height = g.room.top-b.height-cellGap, g.room.height-b.height-cellGap
@@ -57,7 +63,7 @@ func (g *paging) cells(cells []cell, blocks []block) ([]cell, []block) {
 	for len(cells) > 0 {
 		n, width, height := rowOf(cells, g.room.width)
 		if height > g.room.height {
-			if n == len(cells) && g.room.height < g.o.free().height/2 {
+			if n == len(cells) && g.room.height < g.whole.height/2 {
 				return cells, blocks
 			}
 			blocks = g.columns(nil, blocks, false)
@@ -87,6 +93,7 @@ const (
 	cellGap    = 4.0
 	blockTitle = 6.5 // from the top of a block to that of its first row
 	headRow    = 5.2
+	rowHeight  = 4.3
 	blockGap   = 4.0
 	// columnHeightLeast is the least height of what is left of a page that is still
 	// laid out in columns.
@@ -114,7 +121,7 @@ func (g *paging) columns(cells []cell, blocks []block, mayTurn bool) []block {
 			column = 0
 		}
 		at := area{g.room.left + float64(column)*width, g.room.top - used, width - 4, g.room.height - used}
-		if len(cells) > 0 && (cells[0].height <= at.height || used == 0 && at.height == g.o.free().height) {
+		if len(cells) > 0 && (cells[0].height <= at.height || used == 0 && at.height == g.whole.height) {
 			cells[0].draw(g.current, at.left+(at.width-cells[0].width)/2, at.top)
 			used += cells[0].height + blockGap
 			cells = cells[1:]
@@ -126,12 +133,12 @@ func (g *paging) columns(cells []cell, blocks []block, mayTurn bool) []block {
 		}
 		b := &blocks[0]
 		fits := int((at.height - b.headHeight()) / rowHeight)
-		if fits < min(wholeRows, len(b.rows)) && (used > 0 || at.height < g.o.free().height) {
+		if fits < min(wholeRows, len(b.rows)) && (used > 0 || at.height < g.whole.height) {
 			next()
 			continue
 		}
 		n := max(1, min(fits, len(b.rows)))
-		g.current.block(*b, n, at)
+		g.current.table(*b, n, at)
 		used += b.headHeight() + rowHeight*float64(n) + blockGap
 		if b.rows = b.rows[n:]; len(b.rows) == 0 {
 			blocks = blocks[1:]
@@ -150,24 +157,24 @@ func (b block) headHeight() float64 {
 	return blockTitle + headRow
 }
 
-// block draws the first rows of a block.
-func (p pencil) block(b block, rows int, a area) {
+// table draws the first rows of a block.
+func (p pencil) table(b block, rows int, a area) {
 	s := p.sheet
 	s.Add("tables", "tables", sheet.Text{At: geom.Point{X: a.left, Y: a.top - 3.2}, Height: 3, Bold: true, Content: b.title})
 	y := a.top - blockTitle
 	if len(b.heads) > 0 {
-		p.row(b, b.heads, a, y)
+		p.tableRow(b, b.heads, a, y)
 		y -= headRow
 		s.Add("tables", "", sheet.Line(finePen, a.left, y+headRow-rowHeight+0.1, a.left+a.width, y+headRow-rowHeight+0.1))
 	}
 	for i, row := range b.rows[:rows] {
-		p.row(b, row, a, y-rowHeight*float64(i))
+		p.tableRow(b, row, a, y-rowHeight*float64(i))
 	}
 }
 
-// row writes one row whose top is at y: the first entry from the left, the others ending
+// tableRow writes one row whose top is at y: the first entry from the left, the others ending
 // at the right of their columns.
-func (p pencil) row(b block, row []string, a area, y float64) {
+func (p pencil) tableRow(b block, row []string, a area, y float64) {
 	right := a.left + a.width
 	for i := len(row) - 1; i >= 0; i-- {
 		text := sheet.Text{At: geom.Point{X: right, Y: y - 3.2}, Height: planLetter, Anchor: sheet.End, Content: row[i]}

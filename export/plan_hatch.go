@@ -12,6 +12,9 @@ import (
 // paper: less than half a line.
 const hatchChord = 0.05
 
+// hatchApart is the distance between the lines of hatching, mm.
+const hatchApart = 1.8
+
 // hatchInside returns lines at 45 degrees, apart by the given distance across, inside a
 // closed chain.
 func hatchInside(pen sheet.Pen, chain geom.Chain, apart float64) sheet.Path {

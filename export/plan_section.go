@@ -9,18 +9,6 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// cell is a drawing of its own size that is laid out with others.
-type cell struct {
-	width, height float64
-	draw          func(p pencil, left, top float64)
-}
-
-const (
-	cellTitle  = 11.0
-	rowHeight  = 4.3
-	cellMargin = 5.0
-)
-
 // sectionCells returns the sections of a plan and the detail of its shoulder, at the
 // greatest scale of the series, up to 5:1, at which all of them go on one page. Under
 // 2:1 they are drawn larger on more pages, where a page holds each.
@@ -65,13 +53,10 @@ func cellsAt(b profile.Blade, p pencil, scale float64) ([]cell, error) {
 
 // sectionView is one section with what is written about it.
 type sectionView struct {
-	station                Station
-	section                profile.CrossSection
-	chain                  geom.Chain // about its own origin, at scale
-	scale                  float64
-	title                  [2]string
-	captions               []string
-	top, foot, left, right []linear // dimensions, about the section's own origin on paper
+	figure
+	section profile.CrossSection
+	chain   geom.Chain // about its own origin, at scale
+	scale   float64
 }
 
 func newSectionView(b profile.Blade, s Station, style LengthStyle, scale float64) (sectionView, error) {
@@ -81,8 +66,10 @@ func newSectionView(b profile.Blade, s Station, style LengthStyle, scale float64
 		return sectionView{}, fmt.Errorf("the section at %s cannot be drawn: %w", s.Name, err)
 	}
 	at, _ := style.Length(s.X)
-	v := sectionView{station: s, section: c, scale: scale, chain: chain.Scale(scale).Translate(geom.Point{Y: -scale * (c.Top + c.Bottom) / 2}),
-		title: [2]string{fmt.Sprintf("%s–%s (%s) at %s", s.Letter, s.Letter, sayScale(scale), at), s.Name}}
+	v := sectionView{section: c, scale: scale, chain: chain.Scale(scale).Translate(geom.Point{Y: -scale * (c.Top + c.Bottom) / 2})}
+	v.title = []string{fmt.Sprintf("%s–%s (%s) at %s", s.Letter, s.Letter, sayScale(scale), at), s.Name}
+	v.box = boxOf(v.chain)
+	v.paint = v.draw
 	v.dimension(b, style)
 	v.captions = sectionCaptions(b, s.X, style)
 	return v, nil
@@ -167,74 +154,10 @@ func sectionCaptions(b profile.Blade, x float64, style LengthStyle) []string {
 	return out
 }
 
-// sectionLayout is how much room a section and its dimensions take about its origin.
-type sectionLayout struct {
-	left, right, top, foot     float64 // of the section itself
-	leftDepth, rightDepth      float64
-	topDepth, footDepth, aside float64
-}
-
-const firstTier = 6.5 // from a section to its first dimension line
-
-func (v sectionView) layout(p pencil) sectionLayout {
-	box := v.chain.Bounds()
-	l := sectionLayout{left: -box.Min.X, right: box.Max.X, top: box.Max.Y, foot: -box.Min.Y}
-	room := func(dims []linear, k stack) float64 {
-		if len(dims) == 0 {
-			return 0
-		}
-		arranged := k.arrange(p, dims)
-		if !k.upright {
-			i := reach(arranged, k)
-			l.aside = math.Max(l.aside, math.Max(i.most, -i.least))
-		}
-		return firstTier + p.depth(arranged)
-	}
-	l.topDepth, l.footDepth = room(v.top, stack{outward: 1}), room(v.foot, stack{outward: -1})
-	l.leftDepth, l.rightDepth = room(v.left, stack{outward: -1, upright: true}), room(v.right, stack{outward: 1, upright: true})
-	return l
-}
-
-func (v sectionView) cell(p pencil) cell {
-	l := v.layout(p)
-	width := math.Max(l.left+l.leftDepth, l.aside) + math.Max(l.right+l.rightDepth, l.aside)
-	text := 0.0
-	for i, line := range append(v.title[:], v.captions...) {
-		text = math.Max(text, p.ruler.Width(sheet.Text{Height: planLetter, Bold: i == 0, Content: line}))
-	}
-	c := cell{width: math.Max(width, text) + 2*cellMargin,
-		height: cellTitle + l.topDepth + l.top + l.foot + l.footDepth + 3 + rowHeight*float64(len(v.captions))}
-	c.draw = func(p pencil, left, top float64) {
-		centre := geom.Point{X: left + (c.width-width)/2 + math.Max(l.left+l.leftDepth, l.aside), Y: top - cellTitle - l.topDepth - l.top}
-		v.draw(p, centre, l)
-		middle := left + c.width/2
-		for i, line := range v.title {
-			p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: middle, Y: top - planLetter - 4.2*float64(i)}, Height: planLetter, Anchor: sheet.Middle, Bold: i == 0, Content: line})
-		}
-		foot := centre.Y - l.foot - l.footDepth - 3
-		for i, line := range v.captions {
-			p.sheet.Add("notes", "", sheet.Text{At: geom.Point{X: middle, Y: foot - rowHeight*float64(i) - planLetter + 1}, Height: planLetter, Anchor: sheet.Middle, Content: line})
-		}
-	}
-	return c
-}
-
-// draw draws a section about its centre.
-func (v sectionView) draw(p pencil, centre geom.Point, l sectionLayout) {
+// draw draws a section about its centre, without its dimensions.
+func (v sectionView) draw(p pencil, centre geom.Point) {
 	chain := v.chain.Translate(centre)
-	p.sheet.Add("hatching", "hatching", hatchInside(hatchPen, chain, 1.8))
+	p.sheet.Add("hatching", "hatching", hatchInside(hatchPen, chain, hatchApart))
 	p.sheet.Add("outline", "visible edges", sheet.Path{Pieces: chain.Pieces(), Pen: edgePen})
-	p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, centre.X, centre.Y-l.foot-2.5, centre.X, centre.Y+l.top+2.5))
-	p.stacked(stack{base: centre.Y + l.top + firstTier, outward: 1}, moved(v.top, centre))
-	p.stacked(stack{base: centre.Y - l.foot - firstTier, outward: -1}, moved(v.foot, centre))
-	p.stacked(stack{base: centre.X - l.left - firstTier, outward: -1, upright: true}, moved(v.left, centre))
-	p.stacked(stack{base: centre.X + l.right + firstTier, outward: 1, upright: true}, moved(v.right, centre))
-}
-
-func moved(dims []linear, by geom.Point) []linear {
-	out := make([]linear, len(dims))
-	for i, d := range dims {
-		out[i] = linear{geom.Point{X: d.from.X + by.X, Y: d.from.Y + by.Y}, geom.Point{X: d.to.X + by.X, Y: d.to.Y + by.Y}, d.text}
-	}
-	return out
+	p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, centre.X, centre.Y+v.box.MinY-2.5, centre.X, centre.Y+v.box.MaxY+2.5))
 }

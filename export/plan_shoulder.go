@@ -27,38 +27,21 @@ func shoulderCell(b profile.Blade, p pencil, scale float64) cell {
 		left = append(left, linear{on(-2*reach/3, bottom), on(0, -k.RicassoWidth()), style.Thickness(k.ShoulderBottom())})
 	}
 	right = append(right, linear{on(reach, -k.RicassoWidth()), on(reach, 0), style.Thickness(k.RicassoWidth())})
-	lines := []string{fmt.Sprintf("Shoulder (%s)", sayScale(scale)), "right face",
-		"inside corners R " + style.Thickness(k.Tang.CornerRadius), "guard plane: the line of both steps", "steps in one plane within 0.02 mm"}
-	text := 0.0
-	for _, line := range lines {
-		text = math.Max(text, p.ruler.Width(sheet.Text{Height: planLetter, Bold: true, Content: line}))
-	}
-	leftStack, rightStack := stack{outward: -1, upright: true}, stack{outward: 1, upright: true}
-	wide := 2*reach*scale + 2*firstTier + p.depth(leftStack.arrange(p, left)) + p.depth(rightStack.arrange(p, right))
-	high := k.RicassoWidth() * scale
-	c := cell{width: math.Max(text, wide) + 2*cellMargin, height: cellTitle + high + 16 + 3*rowHeight}
-	c.draw = func(p pencil, x, y float64) {
-		centre := geom.Point{X: x + c.width/2 + (p.depth(leftStack.arrange(p, left))-p.depth(rightStack.arrange(p, right)))/2, Y: y - cellTitle - 6 - high/2}
+	half := scale * k.RicassoWidth() / 2
+	f := figure{left: left, right: right, title: []string{fmt.Sprintf("Shoulder (%s)", sayScale(scale)), "right face"},
+		captions: []string{"inside corners R " + style.Thickness(k.Tang.CornerRadius), "guard plane: the line of both steps", "steps in one plane within 0.02 mm"},
+		box:      sheet.Box{MinX: -scale * reach, MinY: -half - 4, MaxX: scale * reach, MaxY: half + 4}}
+	f.paint = func(p pencil, origin geom.Point) {
 		place := func(q geom.Point) geom.Point {
 			d := on(q.X, q.Y)
-			return geom.Point{X: centre.X + d.X, Y: centre.Y + d.Y}
+			return geom.Point{X: origin.X + d.X, Y: origin.Y + d.Y}
 		}
 		for _, run := range clippedTo(b.Outline.Sample(0.005), interval{-reach, reach}) {
 			p.sheet.Add("outline", "visible edges", linesOf(edgePen, run, place))
 		}
-		guard := place(geom.Point{X: 0})
-		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, guard.X, centre.Y-high/2-4, guard.X, centre.Y+high/2+4))
-		p.stacked(stack{base: centre.X - reach*scale - firstTier, outward: -1, upright: true}, moved(left, centre))
-		p.stacked(stack{base: centre.X + reach*scale + firstTier, outward: 1, upright: true}, moved(right, centre))
-		for i, line := range lines {
-			row := y - planLetter - 4.2*float64(i)
-			if i >= 2 {
-				row = centre.Y - high/2 - 10 - rowHeight*float64(i-2)
-			}
-			p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: x + c.width/2, Y: row}, Height: planLetter, Anchor: sheet.Middle, Bold: i == 0, Content: line})
-		}
+		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, origin.X, origin.Y-half-4, origin.X, origin.Y+half+4))
 	}
-	return c
+	return f.cell(p)
 }
 
 // clippedTo returns what of a closed run of points lies between two x.
