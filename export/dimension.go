@@ -29,8 +29,7 @@ const (
 	arrowWidth   = 0.8
 	lineGap      = 1.0 // from an edge to its extension line
 	linePast     = 1.5 // of an extension line past the dimension line
-	tierSpace    = 3.0 // over a text, up to the next dimension line
-	textOver     = 0.8 // of a text over its line
+	tierSpace    = 3.2 // over a text, up to the next dimension line
 	textSpace    = 1.0 // between texts
 	outsideArrow = 4.5 // of a dimension line beyond an arrow that points inward
 )
@@ -49,6 +48,9 @@ type pencil struct {
 func (p pencil) width(text string) float64 {
 	return p.ruler.Width(sheet.Text{Height: p.letter, Content: text})
 }
+
+// over returns how far a text stands over its line: beyond what hangs below its baseline.
+func (p pencil) over() float64 { return 0.35 * p.letter }
 
 // tier returns the distance from one dimension line to the next.
 func (p pencil) tier() float64 { return p.letter + tierSpace }
@@ -188,7 +190,7 @@ func (p pencil) depth(dims []layered) float64 {
 	if tiers == 0 {
 		return 0
 	}
-	return float64(tiers-1)*p.tier() + textOver + p.letter + 1
+	return float64(tiers-1)*p.tier() + p.over() + p.letter + 1
 }
 
 // reach returns the stretch along the stack that dimensions take up.
@@ -210,9 +212,9 @@ func (p pencil) stacked(k stack, dims []linear) {
 	}
 	for _, d := range arranged {
 		across := k.base + k.outward*float64(d.tier)*p.tier()
-		at := k.place(d.text.least, across+textOver)
+		at := k.place(d.text.least, across+p.over())
 		if k.upright { // read from the right: the top of the letters lies to the left
-			at = k.place(d.text.least, across-textOver)
+			at = k.place(d.text.least, across-p.over())
 		}
 		p.label(sheet.Text{At: at, Height: p.letter, Upright: k.upright, Content: d.linear.text})
 	}

@@ -67,7 +67,7 @@ func (k running) length(p pencil, marks []mark) float64 {
 	for _, m := range marks {
 		longest = math.Max(longest, p.width(m.text))
 	}
-	return 2*upright + jog + textOver + longest
+	return 2*upright + jog + p.over() + longest
 }
 
 // draw draws running dimensions to marks.
@@ -118,7 +118,7 @@ func (p pencil) leader(k running, m mark, place float64) {
 	p.line(finePen, start, knee)
 	p.line(finePen, knee, over)
 	p.line(finePen, over, end)
-	text := sheet.Text{At: geom.Point{X: place + p.letter/2, Y: end.Y + k.outward*textOver}, Height: p.letter, Upright: true, Content: m.text}
+	text := sheet.Text{At: geom.Point{X: place + p.letter/2, Y: end.Y + k.outward*p.over()}, Height: p.letter, Upright: true, Content: m.text}
 	if k.outward < 0 {
 		text.Anchor = sheet.End
 	}

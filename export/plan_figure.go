@@ -34,6 +34,11 @@ func boxOf(chain geom.Chain) sheet.Box {
 	return sheet.Box{MinX: b.Min.X, MinY: b.Min.Y, MaxX: b.Max.X, MaxY: b.Max.Y}
 }
 
+// with returns the stretch that holds both.
+func (i interval) with(j interval) interval {
+	return interval{math.Min(i.least, j.least), math.Max(i.most, j.most)}
+}
+
 // row returns the distance from one row of letters to the next.
 func (p pencil) row() float64 { return p.letter + rowSpace }
 
@@ -41,22 +46,26 @@ func (p pencil) row() float64 { return p.letter + rowSpace }
 type figureRoom struct {
 	top, foot, left, right float64
 	reach                  interval // across, of dimensions over and under it
+	rise                   interval // up, of dimensions beside it
 }
 
 func (f figure) room(p pencil) figureRoom {
-	r := figureRoom{reach: interval{f.box.MinX, f.box.MaxX}}
+	r := figureRoom{reach: interval{f.box.MinX, f.box.MaxX}, rise: interval{f.box.MinY, f.box.MaxY}}
 	depth := func(dims []linear, k stack) float64 {
 		if len(dims) == 0 {
 			return 0
 		}
 		arranged := k.arrange(p, dims)
-		if across := reach(arranged, k); !k.upright {
-			r.reach = interval{math.Min(r.reach.least, across.least), math.Max(r.reach.most, across.most)}
+		if along := reach(arranged, k); k.upright {
+			r.rise = r.rise.with(along)
+		} else {
+			r.reach = r.reach.with(along)
 		}
 		return firstTier + p.letter + p.depth(arranged)
 	}
 	r.top, r.foot = depth(f.top, stack{outward: 1}), depth(f.foot, stack{outward: -1})
 	r.left, r.right = depth(f.left, stack{outward: -1, upright: true}), depth(f.right, stack{outward: 1, upright: true})
+	r.top, r.foot = math.Max(r.top, r.rise.most-f.box.MaxY+1), math.Max(r.foot, f.box.MinY-r.rise.least+1)
 	return r
 }
 

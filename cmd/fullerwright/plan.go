@@ -106,7 +106,7 @@ func planFiles(w *work, o export.PlanOptions) (map[string][]byte, error) {
 	for _, kind := range []struct {
 		name string
 		draw func(profile.Blade, export.PlanOptions) ([]sheet.Sheet, error)
-	}{{"plan", export.Plan}, {"gauges", export.SectionCards}} {
+	}{{"plan", export.Plan}, {"gauges", export.SectionCards}, {"fittings", export.FittingsSheet}} {
 		pages, err := kind.draw(w.finished, o)
 		if err != nil {
 			return nil, err

@@ -1,0 +1,145 @@
+package export
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/profile/geom"
+)
+
+// shopHeading and shopFoot are the strips at the head and the foot of a sheet for the
+// bench, for what it is and for its check line, mm.
+const (
+	shopHeading = 12.0
+	shopFoot    = 9.0
+)
+
+// FittingsSheet returns the sheets of the parts of the hilt at true size, letters to be
+// read at the bench: guard blank, front and back; tang and slot together; pommel; the
+// handle's envelope. A knife without a hilt has none: the sheets then say so.
+func FittingsSheet(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
+	ruler, err := sheet.NewRuler()
+	if err != nil {
+		return nil, err
+	}
+	title := "Fittings: " + b.Knife.Name
+	p := pencil{&sheet.Sheet{}, ruler, o.Lengths, shopLetter}
+	var cells []cell
+	for _, f := range fittingFigures(b, p, o.shopRoom()) {
+		cells = append(cells, f.cell(p))
+	}
+	for _, c := range cells {
+		if c.width > o.shopRoom().width || c.height > o.shopRoom().height {
+			return nil, fmt.Errorf("a fitting of %s does not fit %s paper at true size; take a larger paper", b.Knife.Name, o.Paper.Name)
+		}
+	}
+	return shopPages(p, o, title, cells), nil
+}
+
+// shopRoom returns what is free on a sheet for the bench, laid across.
+func (o PlanOptions) shopRoom() area {
+	width, height := o.Paper.Height, o.Paper.Width
+	return area{planFrame, height - planFrame - shopHeading, width - 2*planFrame, height - 2*planFrame - shopHeading - shopFoot}
+}
+
+// shopPages lays cells on sheets for the bench.
+func shopPages(p pencil, o PlanOptions, title string, cells []cell) []sheet.Sheet {
+	g := newPaging(p, o.shopRoom(), func() sheet.Sheet {
+		return o.newPage(title, fmt.Sprintf("%s, in %s, parameters %s.", title, o.Lengths.Words(), o.Digest))
+	})
+	rest, _ := g.cells(cells, nil)
+	if len(rest) > 0 {
+		g.turn()
+		g.cells(rest, nil)
+	}
+	for i := range g.pages {
+		p.sheet = &g.pages[i]
+		p.shopHead(title, fmt.Sprintf("%d of %d, %s", i+1, len(g.pages), o.Digest), o.Lengths)
+	}
+	return g.pages
+}
+
+// shopHead writes the heading of a sheet for the bench and its check line.
+func (p pencil) shopHead(title, page string, style LengthStyle) {
+	s := p.sheet
+	s.Add("notes", "notes",
+		sheet.Text{At: geom.Point{X: planFrame, Y: s.Height - planFrame - 5}, Height: 4.5, Bold: true, Content: title},
+		sheet.Text{At: geom.Point{X: s.Width - planFrame, Y: s.Height - planFrame - 5}, Height: shopLetter, Anchor: sheet.End, Content: page},
+		sheet.Text{At: geom.Point{X: planFrame, Y: planFrame + 1.5}, Height: shopLetter, Content: "Print at 100 %, measure the line. Lengths in " + style.Unit() + "."})
+	p.checkLine(geom.Point{X: s.Width - planFrame - cardLine - 1, Y: planFrame + 2}, geom.Point{X: 1})
+}
+
+// fittingFigures returns the figures of a hilt.
+func fittingFigures(b profile.Blade, p pencil, room area) []figure {
+	k := b.Knife
+	var out []figure
+	if k.Guard.Thickness > 0 {
+		out = append(out, guardFigure(b, p.style, true), guardFigure(b, p.style, false), guardSection(b, p.style), slotFigure(b, p.style), shoulderSeat(b, p.style))
+	}
+	if k.Pommel.Length > 0 {
+		out = append(out, pommelEnd(k, p.style), pommelSection(k, p.style))
+	}
+	if k.Handle.Length > 0 {
+		out = append(out, handleFigure(b, p, room), handleEnd(b, p.style))
+	}
+	if len(out) == 0 {
+		out = append(out, figure{title: []string{"This knife file gives no guard, handle or pommel."}, paint: func(pencil, geom.Point) {}})
+	}
+	return out
+}
+
+// outlineOf returns the outline of a part of the hilt about its middle, so wide and so
+// high: a rectangle, or an ellipse by four cubics, which lie within 0.03 % of its half
+// axes (the usual constant 0.5523, which makes them meet it at their middles).
+func outlineOf(shape profile.Shape, width, height float64) []geom.Piece {
+	a, b := width/2, height/2
+	if shape != profile.Oval {
+		return sheet.Rectangle(sheet.Pen{}, -a, -b, width, height).Pieces
+	}
+	const round = 4.0 / 3 * (math.Sqrt2 - 1)
+	corner := func(x0, y0, x1, y1 float64) geom.Piece {
+		return geom.Cubic{P0: geom.Point{X: x0, Y: y0}, P1: geom.Point{X: x0 + round*x1, Y: y0 + round*y1},
+			P2: geom.Point{X: x1 + round*x0, Y: y1 + round*y0}, P3: geom.Point{X: x1, Y: y1}}
+	}
+	return []geom.Piece{corner(a, 0, 0, b), corner(0, b, -a, 0), corner(-a, 0, 0, -b), corner(0, -b, a, 0)}
+}
+
+// at draws pieces about an origin.
+func (p pencil) at(origin geom.Point, layer string, pen sheet.Pen, pieces []geom.Piece) {
+	chain, err := geom.NewChain(pieces...)
+	if err != nil {
+		panic("impossible: a figure's outline is none: " + err.Error())
+	}
+	p.sheet.Add(layer, layer, sheet.Path{Pieces: chain.Translate(origin).Pieces(), Pen: pen})
+}
+
+// box draws a rectangle by two corners about an origin.
+func (p pencil) box(origin geom.Point, layer string, pen sheet.Pen, b sheet.Box) {
+	p.sheet.Add(layer, layer, sheet.Rectangle(pen, origin.X+b.MinX, origin.Y+b.MinY, b.MaxX-b.MinX, b.MaxY-b.MinY))
+}
+
+// hatched draws a rectangle with hatching inside.
+func (p pencil) hatched(origin geom.Point, b sheet.Box) {
+	if b.MaxX-b.MinX < 1e-6 || b.MaxY-b.MinY < 1e-6 {
+		return
+	}
+	moved := sheet.Box{MinX: origin.X + b.MinX, MinY: origin.Y + b.MinY, MaxX: origin.X + b.MaxX, MaxY: origin.Y + b.MaxY}
+	p.sheet.Add("hatching", "hatching", sheet.Hatch(hatchPen, moved, hatchApart*math.Sqrt2))
+	p.box(origin, "outline", edgePen, b)
+}
+
+// about returns a box about an origin, so wide and so high.
+func about(width, height float64) sheet.Box {
+	return sheet.Box{MinX: -width / 2, MinY: -height / 2, MaxX: width / 2, MaxY: height / 2}
+}
+
+// across and upAlong return dimensions of a box, and of a part of it, about its middle.
+func across(width, y float64, text string) linear {
+	return linear{geom.Point{X: -width / 2, Y: y}, geom.Point{X: width / 2, Y: y}, text}
+}
+
+func upAlong(height, x float64, text string) linear {
+	return linear{geom.Point{X: x, Y: -height / 2}, geom.Point{X: x, Y: height / 2}, text}
+}
