@@ -89,6 +89,14 @@ func (l LengthStyle) Words() string {
 	return "mm"
 }
 
+// unitWord returns the unit in full.
+func (l LengthStyle) unitWord() string {
+	if l == Millimetres {
+		return "mm"
+	}
+	return "inches"
+}
+
 // Unit returns the sign of the unit, for heads of tables.
 func (l LengthStyle) Unit() string {
 	if l == Millimetres {

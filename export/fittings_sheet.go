@@ -16,9 +16,10 @@ const (
 	shopFoot    = 9.0
 )
 
-// FittingsSheet returns the sheets of the parts of the hilt at true size, letters to be
-// read at the bench: guard blank, front and back; tang and slot together; pommel; the
-// handle's envelope. A knife without a hilt has none: the sheets then say so.
+// FittingsSheet returns the sheets of the parts of the hilt, at true size unless the
+// paper is too small, with letters to be read at the bench: guard blank, front and back;
+// tang and slot together; pommel; the handle's envelope. Where the knife file gives no
+// hilt the sheet says so.
 func FittingsSheet(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	ruler, err := sheet.NewRuler()
 	if err != nil {
@@ -26,16 +27,22 @@ func FittingsSheet(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	}
 	title := "Fittings: " + b.Knife.Name
 	p := pencil{&sheet.Sheet{}, ruler, o.Lengths, shopLetter}
-	var cells []cell
-	for _, f := range fittingFigures(b, p, o.shopRoom()) {
-		cells = append(cells, f.cell(p))
-	}
-	for _, c := range cells {
-		if c.width > o.shopRoom().width || c.height > o.shopRoom().height {
-			return nil, fmt.Errorf("a fitting of %s does not fit %s paper at true size; take a larger paper", b.Knife.Name, o.Paper.Name)
+	room := o.shopRoom()
+	cells, fit := []cell{}, false
+	for _, scale := range scaleSeries {
+		if scale > 1 || fit {
+			continue
+		}
+		cells, fit = nil, true
+		for _, f := range fittingFigures(b, p, scale) {
+			c := f.cell(p)
+			cells, fit = append(cells, c), fit && c.width <= room.width && c.height <= room.height
 		}
 	}
-	return shopPages(p, o, title, cells), nil
+	if !fit {
+		return nil, fmt.Errorf("the fittings of %s do not fit %s paper; take a larger paper", b.Knife.Name, o.Paper.Name)
+	}
+	return shopPages(p, o, title, "Clamp blanks to drill; tape the edge to fit.", cells), nil
 }
 
 // shopRoom returns what is free on a sheet for the bench, laid across.
@@ -45,7 +52,7 @@ func (o PlanOptions) shopRoom() area {
 }
 
 // shopPages lays cells on sheets for the bench.
-func shopPages(p pencil, o PlanOptions, title string, cells []cell) []sheet.Sheet {
+func shopPages(p pencil, o PlanOptions, title, caution string, cells []cell) []sheet.Sheet {
 	g := newPaging(p, o.shopRoom(), func() sheet.Sheet {
 		return o.newPage(title, fmt.Sprintf("%s, in %s, parameters %s.", title, o.Lengths.Words(), o.Digest))
 	})
@@ -56,33 +63,34 @@ func shopPages(p pencil, o PlanOptions, title string, cells []cell) []sheet.Shee
 	}
 	for i := range g.pages {
 		p.sheet = &g.pages[i]
-		p.shopHead(title, fmt.Sprintf("%d of %d, %s", i+1, len(g.pages), o.Digest), o.Lengths)
+		p.shopHead(title, caution, fmt.Sprintf("%d of %d, %s", i+1, len(g.pages), o.Digest), o.Lengths)
 	}
 	return g.pages
 }
 
 // shopHead writes the heading of a sheet for the bench and its check line.
-func (p pencil) shopHead(title, page string, style LengthStyle) {
+func (p pencil) shopHead(title, caution, page string, style LengthStyle) {
 	s := p.sheet
 	s.Add("notes", "notes",
 		sheet.Text{At: geom.Point{X: planFrame, Y: s.Height - planFrame - 5}, Height: 4.5, Bold: true, Content: title},
+		sheet.Text{At: geom.Point{X: s.Width / 2, Y: s.Height - planFrame - 5}, Height: shopLetter, Anchor: sheet.Middle, Content: caution},
 		sheet.Text{At: geom.Point{X: s.Width - planFrame, Y: s.Height - planFrame - 5}, Height: shopLetter, Anchor: sheet.End, Content: page},
-		sheet.Text{At: geom.Point{X: planFrame, Y: planFrame + 1.5}, Height: shopLetter, Content: "Print at 100 %, measure the line. Lengths in " + style.Unit() + "."})
+		sheet.Text{At: geom.Point{X: planFrame, Y: planFrame + 1.5}, Height: shopLetter, Content: "Print at 100 %, measure the line. Lengths in " + style.unitWord() + "."})
 	p.checkLine(geom.Point{X: s.Width - planFrame - cardLine - 1, Y: planFrame + 2}, geom.Point{X: 1})
 }
 
 // fittingFigures returns the figures of a hilt.
-func fittingFigures(b profile.Blade, p pencil, room area) []figure {
-	k := b.Knife
+func fittingFigures(b profile.Blade, p pencil, scale float64) []figure {
+	k, style := b.Knife, p.style
 	var out []figure
 	if k.Guard.Thickness > 0 {
-		out = append(out, guardFigure(b, p.style, true), guardFigure(b, p.style, false), guardSection(b, p.style), slotFigure(b, p.style), shoulderSeat(b, p.style))
+		out = append(out, guardFigure(b, style, scale, true), guardFigure(b, style, scale, false), guardSection(b, style, scale), slotFigure(b, style), shoulderSeat(b, style))
 	}
 	if k.Pommel.Length > 0 {
-		out = append(out, pommelEnd(k, p.style), pommelSection(k, p.style))
+		out = append(out, pommelEnd(k, style, scale), pommelSection(k, style, scale))
 	}
 	if k.Handle.Length > 0 {
-		out = append(out, handleFigure(b, p, room), handleEnd(b, p.style))
+		out = append(out, handleFigure(b, style, scale), handleEnd(b, style, scale))
 	}
 	if len(out) == 0 {
 		out = append(out, figure{title: []string{"This knife file gives no guard, handle or pommel."}, paint: func(pencil, geom.Point) {}})

@@ -7,37 +7,39 @@ import (
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
+	"fullerwright/profile/strength"
 )
 
-// guardFigure returns the guard blank at true size as seen on its front, toward the
-// blade, or on its back. The edge is down.
-func guardFigure(b profile.Blade, style LengthStyle, front bool) figure {
+// guardFigure returns the guard blank as seen on its front, toward the blade, or on its
+// back. The edge is down.
+func guardFigure(b profile.Blade, style LengthStyle, scale float64, front bool) figure {
 	k, m := b.Knife, b.ShoulderMeasures()
 	g := k.Guard
-	f := figure{title: []string{"Guard, back (1:1)", "toward the handle"}, box: about(g.Width, g.Length)}
-	f.right = []linear{upAlong(g.Length, 0, style.Thickness(g.Length))}
-	f.left = []linear{upAlong(m.Slot.Length, -m.Slot.Width/2, style.Thickness(m.Slot.Length))}
-	f.top = []linear{across(g.Width, 0, style.Thickness(g.Width))}
-	f.foot = []linear{across(m.Slot.Width, -m.Slot.Length/2, style.Thickness(m.Slot.Width))}
+	wide, long, slotWide, slotLong := g.Width*scale, g.Length*scale, m.Slot.Width*scale, m.Slot.Length*scale
+	f := figure{title: []string{"Guard, back (" + sayScale(scale) + ")", "toward the handle"}, box: about(wide, long)}
+	f.right = []linear{upAlong(long, 0, style.Thickness(g.Length))}
+	f.left = []linear{upAlong(slotLong, -slotWide/2, style.Thickness(m.Slot.Length))}
+	f.top = []linear{across(wide, 0, style.Thickness(g.Width))}
+	f.foot = []linear{across(slotWide, -slotLong/2, style.Thickness(m.Slot.Width))}
 	if front {
-		f.title = []string{"Guard, front (1:1)", "toward the blade"}
+		f.title = []string{"Guard, front (" + sayScale(scale) + ")", "toward the blade"}
 		f.captions = []string{"dash and two dots: ricasso", "dots: row of drill holes"}
 	} else {
 		f.captions = []string{g.Material, "edge of the blade down"}
 	}
 	f.paint = func(p pencil, origin geom.Point) {
-		p.at(origin, "outline", edgePen, outlineOf(g.Shape, g.Width, g.Length))
-		p.box(origin, "outline", edgePen, about(m.Slot.Width, m.Slot.Length))
+		p.at(origin, "outline", edgePen, outlineOf(g.Shape, wide, long))
+		p.box(origin, "outline", edgePen, about(slotWide, slotLong))
 		p.crossLines(origin, f.box)
 		if !front {
 			return
 		}
 		if g.Chamfer > 0 {
-			p.box(origin, "outline", faceEdgePen, about(m.Slot.Width+2*g.Chamfer, m.Slot.Length+2*g.Chamfer))
+			p.box(origin, "outline", faceEdgePen, about(slotWide+2*g.Chamfer*scale, slotLong+2*g.Chamfer*scale))
 		}
 		middle := middleOfTang(k)
-		p.box(origin, "hilt", adjacentPen, sheet.Box{MinX: -k.Blade.Thickness / 2, MaxX: k.Blade.Thickness / 2, MinY: -k.RicassoWidth() - middle, MaxY: -middle})
-		p.drillRow(origin, m.Slot.Drill, m.Slot.Length)
+		p.box(origin, "hilt", adjacentPen, sheet.Box{MinX: -k.Blade.Thickness / 2 * scale, MaxX: k.Blade.Thickness / 2 * scale, MinY: (-k.RicassoWidth() - middle) * scale, MaxY: -middle * scale})
+		p.drillRow(origin, scale, m.Slot)
 	}
 	return f
 }
@@ -52,9 +54,10 @@ func (p pencil) crossLines(origin geom.Point, b sheet.Box) {
 // drillRow draws the centres of a row of holes that leaves the slot: end holes a file's
 // stroke inside its ends, the others evenly between, so that they do not run into each
 // other.
-func (p pencil) drillRow(origin geom.Point, drill, length float64) {
+func (p pencil) drillRow(origin geom.Point, scale float64, slot strength.Slot) {
 	const fileStroke, land = 0.25, 0.3 // mm, at the ends and between holes: common practice, no source
-	span := length - drill - 2*fileStroke
+	drill := slot.Drill
+	span := slot.Length - drill - 2*fileStroke
 	if span <= 0 {
 		return
 	}
@@ -64,27 +67,27 @@ func (p pencil) drillRow(origin geom.Point, drill, length float64) {
 		if n > 1 {
 			y = -span/2 + span*float64(i)/float64(n-1)
 		}
-		dot := sheet.Circle(sheet.Pen{}, geom.Point{X: origin.X, Y: origin.Y + y}, 0.35)
+		dot := sheet.Circle(sheet.Pen{}, geom.Point{X: origin.X, Y: origin.Y + y*scale}, 0.35)
 		dot.Fill = "#000000"
 		p.sheet.Add("drill", "drill centres", dot)
 	}
 }
 
 // guardSection returns the guard cut through the middle of its slot, front to the right.
-func guardSection(b profile.Blade, style LengthStyle) figure {
+func guardSection(b profile.Blade, style LengthStyle, scale float64) figure {
 	k, slot := b.Knife, b.ShoulderMeasures().Slot
 	g := k.Guard
-	f := figure{title: []string{"Guard, cut (1:1)", "front to the right"}, box: about(g.Thickness, g.Length), top: []linear{across(g.Thickness, g.Length/2, style.Thickness(g.Thickness))}}
+	half := g.Thickness * scale / 2
+	f := figure{title: []string{"Guard, cut (" + sayScale(scale) + ")", "front to the right"}, box: about(2*half, g.Length*scale), top: []linear{across(2*half, g.Length*scale/2, style.Thickness(g.Thickness))}}
 	f.captions = []string{"slot mill " + style.Thickness(slot.Mill) + ", then file", "drill " + style.Thickness(slot.Drill)}
 	f.captions = append(f.captions, chamferWords(b, style)...)
 	f.paint = func(p pencil, origin geom.Point) {
 		for _, side := range []float64{1, -1} {
-			inner, outer, c := side*slot.Length/2, side*g.Length/2, math.Min(g.Chamfer, g.Thickness)
-			half := g.Thickness / 2
+			inner, outer, c := side*slot.Length*scale/2, side*g.Length*scale/2, math.Min(g.Chamfer, g.Thickness)*scale
 			points := []geom.Point{{X: -half, Y: inner}, {X: half - c, Y: inner}, {X: half, Y: inner + side*c}, {X: half, Y: outer}, {X: -half, Y: outer}, {X: -half, Y: inner}}
 			p.hatchedRun(origin, points)
 		}
-		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, origin.X-g.Thickness/2-2, origin.Y, origin.X+g.Thickness/2+2, origin.Y))
+		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, origin.X-half-2, origin.Y, origin.X+half+2, origin.Y))
 	}
 	return f
 }

@@ -9,31 +9,31 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// pommelEnd returns the pommel as seen from the handle, at true size.
-func pommelEnd(k profile.Knife, style LengthStyle) figure {
+// pommelEnd returns the pommel as seen from the handle.
+func pommelEnd(k profile.Knife, style LengthStyle, scale float64) figure {
 	q := k.Pommel
-	f := figure{title: []string{"Pommel, front (1:1)", "toward the handle"}, box: about(q.Thickness, q.Width), captions: []string{q.Material}}
-	f.right = []linear{upAlong(q.Width, 0, style.Thickness(q.Width))}
-	f.top = []linear{across(q.Thickness, 0, style.Thickness(q.Thickness))}
+	f := figure{title: []string{"Pommel, front (" + sayScale(scale) + ")", "toward the handle"}, box: about(q.Thickness*scale, q.Width*scale), captions: []string{q.Material}}
+	f.right = []linear{upAlong(q.Width*scale, 0, style.Thickness(q.Width))}
+	f.top = []linear{across(q.Thickness*scale, 0, style.Thickness(q.Thickness))}
 	thread, err := profile.ThreadNamed(k.Tang.Thread)
 	f.paint = func(p pencil, o geom.Point) {
-		p.at(o, "outline", edgePen, outlineOf(q.Shape, q.Thickness, q.Width))
+		p.at(o, "outline", edgePen, outlineOf(q.Shape, q.Thickness*scale, q.Width*scale))
 		p.crossLines(o, f.box)
 		if err == nil {
 			// A tapped hole from its end: the drilled hole thick, three quarters of
 			// the thread thin (ISO 6410-1, from memory).
-			p.sheet.Add("outline", "", sheet.Circle(edgePen, o, thread.TapDrill/2),
-				sheet.Path{Pen: finePen, Pieces: []geom.Piece{geom.Arc{Centre: o, Radius: thread.Major / 2, From: 10 * geom.Degree, Sweep: 270 * geom.Degree}}})
+			p.sheet.Add("outline", "", sheet.Circle(edgePen, o, thread.TapDrill/2*scale),
+				sheet.Path{Pen: finePen, Pieces: []geom.Piece{geom.Arc{Centre: o, Radius: thread.Major / 2 * scale, From: 10 * geom.Degree, Sweep: 270 * geom.Degree}}})
 		}
 	}
 	return f
 }
 
 // pommelSection returns the pommel cut along the knife, handle to the right.
-func pommelSection(k profile.Knife, style LengthStyle) figure {
+func pommelSection(k profile.Knife, style LengthStyle, scale float64) figure {
 	q, stack := k.Pommel, k.StackMeasures()
-	f := figure{title: []string{"Pommel, cut (1:1)", "handle to the right"}, box: about(q.Length, q.Width)}
-	f.top = []linear{across(q.Length, q.Width/2, style.Thickness(q.Length))}
+	f := figure{title: []string{"Pommel, cut (" + sayScale(scale) + ")", "handle to the right"}, box: about(q.Length*scale, q.Width*scale)}
+	f.top = []linear{across(q.Length*scale, q.Width*scale/2, style.Thickness(q.Length))}
 	depth := q.HoleDepth
 	if depth == 0 {
 		depth = q.Length
@@ -43,16 +43,16 @@ func pommelSection(k profile.Knife, style LengthStyle) figure {
 		f.paint = func(p pencil, o geom.Point) { p.hatched(o, f.box) }
 		return f
 	}
-	f.foot = []linear{{geom.Point{X: q.Length/2 - depth, Y: -stack.Thread.Major / 2}, geom.Point{X: q.Length / 2, Y: -stack.Thread.Major / 2}, style.Thickness(depth)}}
+	f.foot = []linear{{geom.Point{X: (q.Length/2 - depth) * scale, Y: -stack.Thread.Major / 2 * scale}, geom.Point{X: q.Length / 2 * scale, Y: -stack.Thread.Major / 2 * scale}, style.Thickness(depth)}}
 	f.captions = []string{"tap " + stack.Thread.Name + ", drill " + stack.Thread.DrillName,
 		fmt.Sprintf("thread engaged %s, wanted %s", style.Thickness(stack.Engagement), style.Thickness(stack.Wanted)), "wall left " + style.Thickness(stack.WallLeft)}
 	if stack.Bottoms > 0 {
 		f.captions = append(f.captions, "rod too long by "+style.Thickness(stack.Bottoms))
 	}
 	f.paint = func(p pencil, o geom.Point) {
-		half, drill, major := q.Length/2, stack.Thread.TapDrill/2, stack.Thread.Major/2
-		inner := half - depth
-		wide := q.Width / 2
+		half, drill, major := q.Length/2*scale, stack.Thread.TapDrill/2*scale, stack.Thread.Major/2*scale
+		inner := half - depth*scale
+		wide := q.Width / 2 * scale
 		if q.HoleDepth > 0 {
 			p.hatchedRun(o, []geom.Point{{X: half, Y: drill}, {X: half, Y: wide}, {X: -half, Y: wide}, {X: -half, Y: -wide}, {X: half, Y: -wide},
 				{X: half, Y: -drill}, {X: inner, Y: -drill}, {X: inner, Y: drill}, {X: half, Y: drill}})
@@ -68,22 +68,8 @@ func pommelSection(k profile.Knife, style LengthStyle) figure {
 	return f
 }
 
-// handleFigure returns the envelope of the handle from the side with the tang inside, at
-// the greatest scale, up to true size, that the page takes.
-func handleFigure(b profile.Blade, p pencil, room area) figure {
-	for _, scale := range scaleSeries {
-		if scale > 1 {
-			continue
-		}
-		f := handleAt(b, p.style, scale)
-		if f.cell(p).width <= room.width {
-			return f
-		}
-	}
-	return handleAt(b, p.style, 0.1)
-}
-
-func handleAt(b profile.Blade, style LengthStyle, scale float64) figure {
+// handleFigure returns the envelope of the handle from the side with the tang inside.
+func handleFigure(b profile.Blade, style LengthStyle, scale float64) figure {
 	k, stack := b.Knife, b.Knife.StackUp()
 	h := k.Handle
 	// The origin lies on the axis of the tang, in the middle of the handle.
@@ -108,17 +94,17 @@ func handleAt(b profile.Blade, style LengthStyle, scale float64) figure {
 	return f
 }
 
-// handleEnd returns the front end of the handle with the tang in it, at true size.
-func handleEnd(b profile.Blade, style LengthStyle) figure {
+// handleEnd returns the front end of the handle with the tang in it.
+func handleEnd(b profile.Blade, style LengthStyle, scale float64) figure {
 	k, stack := b.Knife, b.Knife.StackUp()
 	h := k.Handle
 	c := b.CrossSectionAt(-math.Max(stack.Spacers, k.Tang.CornerRadius))
-	f := figure{title: []string{"Handle, front end (1:1)", "toward the guard"}, box: about(h.Thickness, h.Width), top: []linear{across(h.Thickness, 0, style.Thickness(h.Thickness))}}
+	f := figure{title: []string{"Handle, front end (" + sayScale(scale) + ")", "toward the guard"}, box: about(h.Thickness*scale, h.Width*scale), top: []linear{across(h.Thickness*scale, 0, style.Thickness(h.Thickness))}}
 	f.captions = []string{"tang there " + style.Thickness(c.Top-c.Bottom) + " x " + style.Thickness(2*c.Flat)}
 	f.paint = func(p pencil, o geom.Point) {
-		p.at(o, "outline", edgePen, outlineOf(h.Shape, h.Thickness, h.Width))
+		p.at(o, "outline", edgePen, outlineOf(h.Shape, h.Thickness*scale, h.Width*scale))
 		middle := middleOfTang(k)
-		p.hatched(o, sheet.Box{MinX: -c.Flat, MaxX: c.Flat, MinY: c.Bottom - middle, MaxY: c.Top - middle})
+		p.hatched(o, sheet.Box{MinX: -c.Flat * scale, MaxX: c.Flat * scale, MinY: (c.Bottom - middle) * scale, MaxY: (c.Top - middle) * scale})
 		p.crossLines(o, f.box)
 	}
 	return f

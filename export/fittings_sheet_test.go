@@ -11,6 +11,7 @@ import (
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
+	"fullerwright/profile/strength"
 	"fullerwright/templates"
 )
 
@@ -76,7 +77,7 @@ func TestDetailScale(t *testing.T) {
 func TestDrillRow(t *testing.T) {
 	for _, c := range []struct{ drill, length float64 }{{4.5, 13.54}, {2.1, 22.3}, {6, 6.2}, {3, 7}} {
 		s := sheet.Sheet{Title: "x", Width: 100, Height: 100}
-		pencil{sheet: &s}.drillRow(geom.Point{X: 50, Y: 50}, c.drill, c.length)
+		pencil{sheet: &s}.drillRow(geom.Point{X: 50, Y: 50}, 1, strength.Slot{Drill: c.drill, Length: c.length})
 		var places []float64
 		for _, l := range s.Layers {
 			for _, item := range l.Items {

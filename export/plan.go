@@ -16,6 +16,7 @@ type PlanOptions struct {
 	Source     string  // the knife file
 	Digest     string  // of the parameters
 	Density    float64 // of the blade's steel, g/cm³
+	ScaleLoss  float64 // what the fire takes of a billet's weight, as a share; 0 for a bar that is bought
 }
 
 // planFrame is the distance of the frame from the edge of the paper, mm, which every

@@ -16,12 +16,18 @@ import (
 // planPaper is the paper of a plan where the shop file does not ask for one.
 const planPaper = "A3"
 
+// greatestScaleLoss is the greatest loss in the fire that is taken for meant, percent.
+const greatestScaleLoss = 60
+
 // planFlags are what the command line says of the plan.
-type planFlags struct{ paper, lengths, projection, out string }
+type planFlags struct {
+	paper, lengths, projection, out string
+	scaleLoss                       float64
+}
 
 func planCommand() command {
 	return command{
-		name: "plan", arguments: "[KNIFE.toml]", summary: "draw the dimensioned plan",
+		name: "plan", arguments: "[KNIFE.toml]", summary: "draw the dimensioned plan, section gauges, fittings and the bar",
 		example: "fullerwright plan my-knife.toml --paper A4 --lengths fraction -o paper",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
 			var in inputs
@@ -30,6 +36,7 @@ func planCommand() command {
 			set.StringVar(&f.paper, "paper", "", "`SIZE` of paper: A4, Letter, Legal, A3, Tabloid (default: what the shop file says, or A3)")
 			set.StringVar(&f.lengths, "lengths", "", "how lengths are written: mm, in (decimal), fraction (default: the unit of the knife file)")
 			set.StringVar(&f.projection, "projection", "third", "first or third angle")
+			set.Float64Var(&f.scaleLoss, "scale-loss", 0, "`PERCENT` of a billet's weight that the fire takes, for a forged bar")
 			set.StringVarP(&f.out, "out", "o", "", "`FOLDER` to write (default: fullerwright-out/NAME-plan)")
 			return func(arguments []string) error { return p.plan(&in, arguments, f) }
 		},
@@ -90,6 +97,10 @@ func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
 	if o.Lengths, known = export.LengthStyleNamed(f.lengths); !known {
 		return o, &usageError{fmt.Sprintf("no way %q to write lengths", f.lengths), "the ways are: " + strings.Join(export.LengthStyleNames(), ", ")}
 	}
+	if !(f.scaleLoss >= 0 && f.scaleLoss <= greatestScaleLoss) {
+		return o, &usageError{fmt.Sprintf("a scale loss of %g percent", f.scaleLoss), fmt.Sprintf("give what your fire takes, from 0 to %d percent", greatestScaleLoss)}
+	}
+	o.ScaleLoss = f.scaleLoss / 100
 	switch f.projection {
 	case "first":
 		o.FirstAngle = true
@@ -104,10 +115,11 @@ func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
 func planFiles(w *work, o export.PlanOptions) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	for _, kind := range []struct {
-		name string
-		draw func(profile.Blade, export.PlanOptions) ([]sheet.Sheet, error)
-	}{{"plan", export.Plan}, {"gauges", export.SectionCards}, {"fittings", export.FittingsSheet}} {
-		pages, err := kind.draw(w.finished, o)
+		name  string
+		blade profile.Blade
+		draw  func(profile.Blade, export.PlanOptions) ([]sheet.Sheet, error)
+	}{{"plan", w.finished, export.Plan}, {"gauges", w.finished, export.SectionCards}, {"fittings", w.finished, export.FittingsSheet}, {"bar", w.blade, export.BarPlan}} {
+		pages, err := kind.draw(kind.blade, o)
 		if err != nil {
 			return nil, err
 		}
