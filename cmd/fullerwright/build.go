@@ -20,7 +20,7 @@ const outputFolder = "fullerwright-out"
 func buildCommand() command {
 	return command{
 		name: "build", arguments: "[KNIFE.toml]",
-		summary: "make everything: proved programs for both faces, the template and the report, in one folder",
+		summary: "make everything: proved programs for both faces, the template, the plan and the report, in one folder",
 		example: "fullerwright build my-knife.toml --shop my-shop.toml -o my-knife",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
 			var in inputs
@@ -131,6 +131,18 @@ func (p *program) buildFiles(w *work, r report) (map[string][]byte, error) {
 	}
 	err := p.step("drawing the template", func() error {
 		drawings, err := templateFiles(w, export.PrinterOf(w.shop.Paper))
+		maps.Copy(files, drawings)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	err = p.step("drawing the plan", func() error {
+		options, err := planOptions(w, planFlags{})
+		if err != nil {
+			return err
+		}
+		drawings, err := planFiles(w, options, false)
 		maps.Copy(files, drawings)
 		return err
 	})

@@ -56,7 +56,7 @@ func (p *program) plan(in *inputs, arguments []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	files, err := planFiles(w, options)
+	files, err := planFiles(w, options, true)
 	if err != nil {
 		return err
 	}
@@ -111,8 +111,9 @@ func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
 	return o, nil
 }
 
-// planFiles returns the drawings of the plan by name.
-func planFiles(w *work, o export.PlanOptions) (map[string][]byte, error) {
+// planFiles returns the drawings of the plan by name, with pictures for the screen where
+// they are wanted.
+func planFiles(w *work, o export.PlanOptions, pictures bool) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	for _, kind := range []struct {
 		name  string
@@ -123,15 +124,16 @@ func planFiles(w *work, o export.PlanOptions) (map[string][]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if err := addSheets(files, kind.name, pages); err != nil {
+		if err := addSheets(files, kind.name, pages, pictures); err != nil {
 			return nil, err
 		}
 	}
 	return files, nil
 }
 
-// addSheets adds sheets as one document, and as a drawing and a picture each.
-func addSheets(files map[string][]byte, name string, pages []sheet.Sheet) error {
+// addSheets adds sheets as one document, as a drawing each, and as a picture each where
+// wanted.
+func addSheets(files map[string][]byte, name string, pages []sheet.Sheet, pictures bool) error {
 	var err error
 	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description}, pages); err != nil {
 		return err
@@ -143,6 +145,9 @@ func addSheets(files map[string][]byte, name string, pages []sheet.Sheet) error 
 		}
 		if files[each+".svg"], err = sheet.SVG(page); err != nil {
 			return err
+		}
+		if !pictures {
+			continue
 		}
 		if files[each+".png"], err = sheet.PNG(page, pictureDPI); err != nil {
 			return err
