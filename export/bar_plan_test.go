@@ -76,14 +76,18 @@ func TestClampZones(t *testing.T) {
 
 func TestBarTextsAreClear(t *testing.T) {
 	for _, name := range templates.Names() {
-		for _, paper := range Papers() {
-			o := planOptions(t, paper.Name)
-			o.Lengths, o.ScaleLoss = ShopFraction, 0.07
-			pages, err := BarPlan(pattern(t, name), o)
-			require.NoError(t, err)
-			for n, s := range pages {
-				requireClear(t, s, shopLetter, planFrame-0.5, fmt.Sprintf("%s bar on %s, page %d", name, paper.Name, n+1))
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			b := pattern(t, name)
+			for _, paper := range Papers() {
+				o := planOptions(t, paper.Name)
+				o.Lengths, o.ScaleLoss = ShopFraction, 0.07
+				pages, err := BarPlan(b, o)
+				require.NoError(t, err)
+				for n, s := range pages {
+					requireClear(t, s, shopLetter, planFrame-0.5, fmt.Sprintf("%s bar on %s, page %d", name, paper.Name, n+1))
+				}
 			}
-		}
+		})
 	}
 }

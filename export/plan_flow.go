@@ -101,7 +101,7 @@ const (
 	wholeRows         = 14 // of a block that is kept together
 )
 
-// columns lays cells and blocks in columns, the cells as soon as they find room. A block
+// columns lays cells and blocks in columns, each as soon as it finds room. A long block
 // that does not fit goes on in the next column, with its heads repeated; a short one is
 // kept together. Where it may not turn the page it returns what found no room.
 func (g *paging) columns(cells []cell, blocks []block, mayTurn bool) []block {
@@ -127,27 +127,42 @@ func (g *paging) columns(cells []cell, blocks []block, mayTurn bool) []block {
 			cells = cells[1:]
 			continue
 		}
-		if len(blocks) == 0 {
+		empty := used == 0 && at.height == g.whole.height
+		pick, rows := fitting(blocks, at.height, empty)
+		if rows == 0 {
 			next()
 			continue
 		}
-		b := &blocks[0]
-		fits := int((at.height - b.headHeight()) / rowHeight)
-		if fits < min(wholeRows, len(b.rows)) && (used > 0 || at.height < g.whole.height) {
+		b := blocks[pick]
+		g.current.table(b, rows, at)
+		used += b.headHeight() + rowHeight*float64(rows) + blockGap
+		blocks = append(append([]block(nil), blocks[:pick]...), blocks[pick+1:]...)
+		if rows < len(b.rows) {
+			b.rows, b.title = b.rows[rows:], strings.TrimSuffix(b.title, ", continued")+", continued"
+			blocks = append([]block{b}, blocks...)
 			next()
-			continue
 		}
-		n := max(1, min(fits, len(b.rows)))
-		g.current.table(*b, n, at)
-		used += b.headHeight() + rowHeight*float64(n) + blockGap
-		if b.rows = b.rows[n:]; len(b.rows) == 0 {
-			blocks = blocks[1:]
-			continue
-		}
-		b.title = strings.TrimSuffix(b.title, ", continued") + ", continued"
-		next()
 	}
 	return nil
+}
+
+// fitting returns the first of the blocks that goes whole into a height; where none does,
+// the first of them with as many rows as go in, if it is a long one or the column is an
+// empty one. No rows: nothing goes in.
+func fitting(blocks []block, height float64, empty bool) (pick, rows int) {
+	for i, b := range blocks {
+		if b.headHeight()+rowHeight*float64(len(b.rows)) <= height {
+			return i, len(b.rows)
+		}
+	}
+	if len(blocks) == 0 {
+		return 0, 0
+	}
+	fits := min(len(blocks[0].rows), int((height-blocks[0].headHeight())/rowHeight))
+	if fits >= wholeRows || empty {
+		return 0, max(1, fits)
+	}
+	return 0, 0
 }
 
 func (b block) headHeight() float64 {

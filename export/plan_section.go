@@ -149,7 +149,8 @@ func sectionCaptions(b profile.Blade, x float64, style LengthStyle) []string {
 			fmt.Sprintf("width %s, web (%s)", style.Thickness(s.Width), style.Thickness(s.Web)))
 	}
 	if _, ok := b.CrossSectionAt(x).EdgeBevelLine(); ok {
-		out = append(out, fmt.Sprintf("%s bevel, %.1f° a side", b.Knife.Bevel.Kind, b.GrindingAt(x).Angle*180/math.Pi))
+		form := map[profile.BevelKind]string{profile.FlatBevel: "flat bevel, %.1f° a side", profile.HollowBevel: "hollow bevel, chord %.1f° a side", profile.ConvexBevel: "convex bevel, chord %.1f° a side"}
+		out = append(out, fmt.Sprintf(form[b.Knife.Bevel.Kind], b.GrindingAt(x).Angle*180/math.Pi))
 	}
 	return out
 }

@@ -54,10 +54,34 @@ func TestPlanTextsAreClear(t *testing.T) {
 					pages, err := Plan(b, o)
 					require.NoError(t, err, "%s on %s", name, paper.Name)
 					for n, s := range pages {
-						requireClear(t, s, planLetter, planFrame, fmt.Sprintf("%s on %s, %s, sheet %d", name, paper.Name, style, n+1))
+						where := fmt.Sprintf("%s on %s, %s, sheet %d", name, paper.Name, style, n+1)
+						requireClear(t, s, planLetter, planFrame, where)
+						requireOutsideTitleBlock(t, s, where)
 					}
 				}
 			}
 		})
+	}
+}
+
+// requireOutsideTitleBlock asserts that no text but its own touches the title block.
+func requireOutsideTitleBlock(t *testing.T, s sheet.Sheet, name string) {
+	t.Helper()
+	block := sheet.Box{MinX: s.Width, MaxX: s.Width, MaxY: planFrame + titleHeight}
+	var others sheet.Sheet
+	for _, layer := range s.Layers {
+		if layer.ID != titleLayer {
+			others.Layers = append(others.Layers, layer)
+			continue
+		}
+		frame := layer.Items[1].(sheet.Path) // after the frame of the sheet
+		block.MinX = frame.Pieces[0].Start().X
+	}
+	texts, boxes, err := others.TextBoxes()
+	require.NoError(t, err)
+	for i, b := range boxes {
+		if b.Overlaps(block) {
+			t.Errorf("%s: %q lies in the title block", name, texts[i].Content)
+		}
 	}
 }

@@ -23,10 +23,10 @@ func (p pencil) views(l viewLayout, b profile.Blade, m profile.Measures) {
 	p.stacked(l.heights, l.heightDimensions(p, b))
 	p.planes(l, PlanStations(b))
 	for i, line := range []string{
-		"Right face, point to the right. Distances count from",
-		"the guard plane, at the ring. Sections are seen toward",
-		"the point. Dashed: floors of the fullers.",
-		"Dash and two dots: the hilt.",
+		"Right face, point to the right. Distances",
+		"count from the guard plane, at the ring.",
+		"Sections are seen toward the point. Dashed:",
+		"floors of fullers. Dash and two dots: hilt.",
 	} {
 		p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + titleHeight - 3.2 - 4.4*float64(i)}, Height: planLetter, Content: line})
 	}
