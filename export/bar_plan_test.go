@@ -62,11 +62,13 @@ func TestClampZones(t *testing.T) {
 			assert.Equal(t, []interval{{b.Bar.Butt, b.Bar.Front}}, zones)
 		}
 		for _, z := range zones {
-			for i := range 101 {
-				x := z.least - 9 + (z.most-z.least+18)*float64(i)/100
+			for i := range 61 {
+				x := z.least - 9 + (z.most-z.least+18)*float64(i)/60
 				for y := b.Bar.Bottom; y <= b.Bar.Top; y += 0.5 {
 					for _, face := range profile.Faces() {
-						assert.Equal(t, b.Stock().Height(x, y), b.FullerSurface(face).Height(x, y), "%s at %.1f", name, x)
+						if b.FullerSurface(face).Height(x, y) != b.Stock().Height(x, y) {
+							t.Errorf("%s at %.1f: milled within 9 mm of a clamp", name, x)
+						}
 					}
 				}
 			}
@@ -80,6 +82,9 @@ func TestBarTextsAreClear(t *testing.T) {
 			t.Parallel()
 			b := pattern(t, name)
 			for _, paper := range Papers() {
+				if paper.Name != "A4" && name != templates.Default {
+					continue
+				}
 				o := planOptions(t, paper.Name)
 				o.Lengths, o.ScaleLoss = ShopFraction, 0.07
 				pages, err := BarPlan(b, o)

@@ -103,15 +103,6 @@ func titled(pages []planPage, ruler sheet.Ruler, b profile.Blade, o PlanOptions)
 	return out
 }
 
-// PlanPDF returns a plan as one document.
-func PlanPDF(b profile.Blade, o PlanOptions) ([]byte, error) {
-	pages, err := Plan(b, o)
-	if err != nil {
-		return nil, err
-	}
-	return sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description}, pages)
-}
-
 // Station is a named station of the plan, at which it shows a section. Gauges carry
 // the same letter.
 type Station struct {

@@ -37,8 +37,8 @@ func requireClear(t *testing.T, s sheet.Sheet, letters, frame float64, name stri
 	}
 }
 
-// TestPlanTextsAreClear: for every pattern, on every paper with the longest texts, and in
-// every way of writing lengths on the smallest.
+// TestPlanTextsAreClear: for every pattern, on every paper with the longest texts, and
+// for those without a fuller and with several in every way of writing lengths.
 func TestPlanTextsAreClear(t *testing.T) {
 	for _, name := range templates.Names() {
 		t.Run(name, func(t *testing.T) {
@@ -46,7 +46,7 @@ func TestPlanTextsAreClear(t *testing.T) {
 			b := pattern(t, name)
 			for _, paper := range Papers() {
 				for i, style := range LengthStyleNames() {
-					if LengthStyle(i) != ShopFraction && paper.Name != "A4" {
+					if LengthStyle(i) != ShopFraction && (paper.Name != "A4" || len(b.Fullers) == 1) {
 						continue
 					}
 					o := planOptions(t, paper.Name)
