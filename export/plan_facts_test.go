@@ -108,6 +108,12 @@ func TestPlanIsTrueToScale(t *testing.T) {
 			v, err := newSectionView(b, station, Millimetres, 2)
 			require.NoError(t, err)
 			assert.InEpsilon(t, 4*b.CrossSectionAt(station.X).Properties().Area, v.chain.Area(), 1e-6, "%s %s", name, station.Name)
+			// Lines so far apart cover the area, but for what the ends of a few add or lack.
+			covered := 0.0
+			for _, piece := range hatchInside(hatchPen, v.chain, 0.5).Pieces {
+				covered += 0.5 * piece.Length()
+			}
+			assert.InEpsilon(t, v.chain.Area(), covered, 0.03, "%s %s", name, station.Name)
 			for _, piece := range hatchInside(hatchPen, v.chain, 1.8).Pieces {
 				assert.InDelta(t, piece.End().X-piece.Start().X, piece.End().Y-piece.Start().Y, 1e-9, "hatching at 45 degrees")
 				assert.True(t, v.chain.Contains(piece.At(0.5)))
