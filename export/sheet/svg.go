@@ -126,6 +126,8 @@ func arcParts(a geom.Arc) int {
 	return max(1, int(math.Ceil(math.Abs(a.Sweep.Degrees())/120)))
 }
 
+// svgText writes a text with its length, so that a viewer without the font squeezes
+// another one into the same room.
 func (s Sheet) svgText(b *bytes.Buffer, t Text, width float64) {
 	anchor := map[Anchor]string{Start: "start", Middle: "middle", End: "end"}[t.Anchor]
 	weight := ""
