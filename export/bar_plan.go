@@ -65,7 +65,7 @@ func barFigure(b profile.Blade, style LengthStyle, scale float64) figure {
 		}
 	}
 	add(&f.top, level(bar.Butt, 0, bar.Top), 1)
-	f.captions = []string{fmt.Sprintf("Hatched: clamps may stand there, %s clear of what is milled; a holder may need more.", style.Thickness(clampClear)), "Dash and dot: guard plane. Dashed: what is milled."}
+	f.captions = []string{fmt.Sprintf("Hatched: clamps may stand there, %s clear of what is milled; a holder may need more.", style.Thickness(clampClear)), "Dash and dot: guard plane. Dashed: fullers. No clamp on a hole."}
 	f.paint = func(p pencil, o geom.Point) {
 		at := func(x, y float64) geom.Point { q := on(x, y); return geom.Point{X: o.X + q.X, Y: o.Y + q.Y} }
 		for _, z := range zones {
@@ -79,6 +79,11 @@ func barFigure(b profile.Blade, style LengthStyle, scale float64) figure {
 			low, high := at(least.X, least.Y), at(most.X, most.Y)
 			p.sheet.Add("hidden edges", "hidden edges", sheet.Rectangle(hiddenPen, low.X, low.Y, high.X-low.X, high.Y-low.Y))
 		}
+		all := make([]int, len(b.Knife.Holes))
+		for i := range all {
+			all[i] = i
+		}
+		p.holes(b, all, scale, func(q geom.Point) geom.Point { return at(q.X, q.Y) })
 		p.box(o, "outline", edgePen, f.box)
 		guard := at(0, 0)
 		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, guard.X, o.Y+f.box.MinY-2, guard.X, o.Y+f.box.MaxY+2))

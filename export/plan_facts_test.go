@@ -67,6 +67,42 @@ func TestPlanSaysWhatTheKnifeFileSays(t *testing.T) {
 	}
 }
 
+// TestPlanShowsHolesAndMark: a hole in the tang is drawn at its place and size, one in the
+// waste is not; the tables give both hole and mark.
+func TestPlanShowsHolesAndMark(t *testing.T) {
+	k := pattern(t, "tarn").Knife
+	k.Holes = []profile.Hole{{At: -60, FromSpine: 14.75, Diameter: profile.Some(4), Face: "right"}, {At: -40, FromSpine: -30, Diameter: profile.Some(3), Face: "right"}}
+	k.Mark = profile.Mark{Text: "TARN", Height: 3, Depth: 0.1, Radius: 0.25, Face: "right"}
+	b, err := profile.Build(k, profile.Measured{})
+	require.NoError(t, err)
+	pages, err := Plan(b, planOptions(t, "A3"))
+	require.NoError(t, err)
+	said := saidOn(pages...)
+	assert.True(t, said["hole 1 at 60"] && said["TARN"] && said["14.75"] && said["4.00"] && said["Mark, right face"], "%v", said)
+	assert.False(t, said["hole 2 at 40"])
+	drawn := pathOn(t, pages[0], "outline", 500).Bounds() // the outline, at true size
+	holes, marks := 0, 0
+	for _, layer := range pages[0].Layers {
+		for _, item := range layer.Items {
+			path, ok := item.(sheet.Path)
+			if !ok || len(path.Pieces) == 0 {
+				continue
+			}
+			if layer.ID == "mark" {
+				marks++
+			}
+			if arc, ok := path.Pieces[0].(geom.Arc); ok && layer.ID == "outline" && math.Abs(arc.Radius-2) < 1e-9 {
+				holes++
+				assert.InDelta(t, 178+60, drawn.Max.X-arc.Centre.X, 1e-6)
+				assert.InDelta(t, 14.75, drawn.Max.Y-arc.Centre.Y, 1e-6)
+			}
+		}
+	}
+	assert.Equal(t, 1, holes)
+	assert.Positive(t, marks)
+	requireClear(t, pages[0], planLetter, planFrame, "with a hole and a mark")
+}
+
 // pathOn returns the first closed path of a layer whose pen has the given width.
 func pathOn(t *testing.T, s sheet.Sheet, layer string, least float64) geom.Chain {
 	for _, l := range s.Layers {

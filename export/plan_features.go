@@ -76,6 +76,9 @@ func edgeFeatures(b profile.Blade, balance geom.Point) []feature {
 			before = -part.at.X
 		}
 	}
+	for _, i := range ownHoles(b) {
+		out = append(out, feature{holeName(i), b.Knife.Holes[i].Place()})
+	}
 	return append(out, feature{"balance", geom.Point{X: balance.X, Y: balance.Y}})
 }
 

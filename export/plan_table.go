@@ -59,7 +59,7 @@ func dimensionGroups(b profile.Blade) []dimensionGroup {
 	for i := range b.Fullers {
 		groups = append(groups, fullerGroup(b, i))
 	}
-	return append(groups, hiltGroup(b))
+	return append(append(groups, holeGroups(b)...), hiltGroup(b))
 }
 
 func lengthRow(name string, mm float64) dimensionRow { return dimensionRow{name: name, mm: mm} }

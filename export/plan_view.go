@@ -49,9 +49,11 @@ func (p pencil) sideView(l viewLayout, b profile.Blade, m profile.Measures) {
 		}
 		s.Add("centre lines", "centre lines", linesOf(axisPen, centrelineOf(b, f), l.place))
 	}
+	p.holes(b, ownHoles(b), l.scale, l.place)
+	p.mark(b, l)
 	box := b.Outline.Bounds()
 	middle := middleOfTang(k)
-	s.Add("centre lines", "", linesOf(axisPen, []geom.Point{{X: box.Min.X - 4/l.scale, Y: middle}, {X: 6 / l.scale, Y: middle}}, l.place))
+	s.Add("centre lines", "", linesOf(axisPen, []geom.Point{{X: box.Min.X - 4/l.scale, Y: middle}, {X: 2 / l.scale, Y: middle}}, l.place))
 	p.balance(l.place(geom.Point{X: m.Whole.X, Y: m.Whole.Y}))
 }
 
