@@ -82,9 +82,22 @@ func Plan(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 		if lay.apart && i == 0 {
 			says = sayScale(lay.scale) + ", or as noted"
 		}
+		if !drawn(s) {
+			says = "none"
+		}
 		pages = append(pages, planPage{s, says})
 	}
 	return titled(pages, ruler, b, o), nil
+}
+
+// drawn reports whether a sheet shows more than tables.
+func drawn(s sheet.Sheet) bool {
+	for _, layer := range s.Layers {
+		if layer.ID == "outline" {
+			return true
+		}
+	}
+	return false
 }
 
 // planPage is a page with the scale that its title block names.
