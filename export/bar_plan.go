@@ -70,14 +70,14 @@ func barFigure(b profile.Blade, style LengthStyle, scale float64) figure {
 		at := func(x, y float64) geom.Point { q := on(x, y); return geom.Point{X: o.X + q.X, Y: o.Y + q.Y} }
 		for _, z := range zones {
 			low, high := at(z.least, bar.Bottom), at(z.most, bar.Top)
-			p.sheet.Add("clamp zones", "clamp zones", sheet.Hatch(sheet.Pen{Width: 0.13}, sheet.Box{MinX: low.X, MinY: low.Y, MaxX: high.X, MaxY: high.Y}, 4),
+			p.add("clamp-zones", sheet.Hatch(sheet.Pen{Width: 0.13}, sheet.Box{MinX: low.X, MinY: low.Y, MaxX: high.X, MaxY: high.Y}, 4),
 				sheet.Rectangle(finePen, low.X, low.Y, high.X-low.X, high.Y-low.Y))
 		}
 		shape := sheet.Path{Pieces: b.Outline.Scale(scale).Translate(at(0, 0)).Pieces(), Pen: edgePen}
-		p.sheet.Add("outline", "outline", shape)
+		p.add("outline", shape)
 		if least, most, ok := milledBounds(b); ok {
 			low, high := at(least.X, least.Y), at(most.X, most.Y)
-			p.sheet.Add("hidden edges", "hidden edges", sheet.Rectangle(hiddenPen, low.X, low.Y, high.X-low.X, high.Y-low.Y))
+			p.add("hidden-edges", sheet.Rectangle(hiddenPen, low.X, low.Y, high.X-low.X, high.Y-low.Y))
 		}
 		all := make([]int, len(b.Knife.Holes))
 		for i := range all {
@@ -86,7 +86,7 @@ func barFigure(b profile.Blade, style LengthStyle, scale float64) figure {
 		p.holes(b, all, scale, func(q geom.Point) geom.Point { return at(q.X, q.Y) })
 		p.box(o, "outline", edgePen, f.box)
 		guard := at(0, 0)
-		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, guard.X, o.Y+f.box.MinY-2, guard.X, o.Y+f.box.MaxY+2))
+		p.add("centre-lines", sheet.Line(axisPen, guard.X, o.Y+f.box.MinY-2, guard.X, o.Y+f.box.MaxY+2))
 	}
 	return f
 }
@@ -156,7 +156,7 @@ func (p pencil) rowsCell(rows [][2]string, width float64) cell {
 	c.draw = func(p pencil, left, top float64) {
 		for i, row := range rows {
 			y := top - p.letter - p.row()*float64(i)
-			p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: left, Y: y}, Height: p.letter, Content: row[0]},
+			p.add("notes", sheet.Text{At: geom.Point{X: left, Y: y}, Height: p.letter, Content: row[0]},
 				sheet.Text{At: geom.Point{X: left + names + 6, Y: y}, Height: p.letter, Content: row[1]})
 		}
 	}

@@ -3,6 +3,7 @@ package export
 import (
 	"math"
 	"sort"
+	"strings"
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile/geom"
@@ -34,7 +35,7 @@ const (
 	outsideArrow = 4.5 // of a dimension line beyond an arrow that points inward
 )
 
-const dimensionLayer, dimensionLabel = "dimensions", "dimensions"
+const dimensionLayer = "dimensions"
 
 // pencil draws on one sheet, with letters of one height.
 type pencil struct {
@@ -42,6 +43,11 @@ type pencil struct {
 	ruler  sheet.Ruler
 	style  LengthStyle
 	letter float64
+}
+
+// add puts items on a layer, whose label is its identifier in words.
+func (p pencil) add(layer string, items ...sheet.Item) {
+	p.sheet.Add(layer, strings.ReplaceAll(layer, "-", " "), items...)
 }
 
 // width returns how long a text is in the letters of the pencil.
@@ -62,18 +68,18 @@ func (p pencil) arrow(tip, direction geom.Point) {
 	side := geom.Point{X: -direction.Y * arrowWidth / 2, Y: direction.X * arrowWidth / 2}
 	head := sheet.Polyline(sheet.Pen{}, []geom.Point{tip, {X: back.X + side.X, Y: back.Y + side.Y}, {X: back.X - side.X, Y: back.Y - side.Y}, tip})
 	head.Fill = "#000000"
-	p.sheet.Add(dimensionLayer, dimensionLabel, head)
+	p.add(dimensionLayer, head)
 }
 
 func (p pencil) line(pen sheet.Pen, a, b geom.Point) {
 	if a != b {
-		p.sheet.Add(dimensionLayer, dimensionLabel, sheet.Line(pen, a.X, a.Y, b.X, b.Y))
+		p.add(dimensionLayer, sheet.Line(pen, a.X, a.Y, b.X, b.Y))
 	}
 }
 
 // label writes a text of a dimension and keeps what was drawn before it out of its box.
 func (p pencil) label(t sheet.Text) {
-	p.sheet.Add(dimensionLayer, dimensionLabel, sheet.Filled("#ffffff", p.ruler.Box(t)), t)
+	p.add(dimensionLayer, sheet.Filled("#ffffff", p.ruler.Box(t)), t)
 }
 
 // linear is a straight dimension between two points of a view on paper, measured

@@ -102,7 +102,7 @@ func (p pencil) axis(k running, marks []mark) {
 	ring := sheet.Circle(finePen, geom.Point{X: k.origin.X, Y: k.line}, 1)
 	ring.Fill = "#ffffff"
 	p.line(finePen, geom.Point{X: k.origin.X, Y: k.origin.Y + k.outward*lineGap}, geom.Point{X: k.origin.X, Y: k.line + k.outward*linePast})
-	p.sheet.Add(dimensionLayer, dimensionLabel, ring)
+	p.add(dimensionLayer, ring)
 }
 
 // leader draws the extension line of one mark and its text.

@@ -71,7 +71,7 @@ func shopPages(p pencil, o PlanOptions, title, caution string, cells []cell) []s
 // shopHead writes the heading of a sheet for the bench and its check line.
 func (p pencil) shopHead(title, caution, page string, style LengthStyle) {
 	s := p.sheet
-	s.Add("notes", "notes",
+	p.add("notes",
 		sheet.Text{At: geom.Point{X: planFrame, Y: s.Height - planFrame - 5}, Height: 4.5, Bold: true, Content: title},
 		sheet.Text{At: geom.Point{X: s.Width / 2, Y: s.Height - planFrame - 5}, Height: shopLetter, Anchor: sheet.Middle, Content: caution},
 		sheet.Text{At: geom.Point{X: s.Width - planFrame, Y: s.Height - planFrame - 5}, Height: shopLetter, Anchor: sheet.End, Content: page},
@@ -120,12 +120,12 @@ func (p pencil) at(origin geom.Point, layer string, pen sheet.Pen, pieces []geom
 	if err != nil {
 		panic("impossible: a figure's outline is none: " + err.Error())
 	}
-	p.sheet.Add(layer, layer, sheet.Path{Pieces: chain.Translate(origin).Pieces(), Pen: pen})
+	p.add(layer, sheet.Path{Pieces: chain.Translate(origin).Pieces(), Pen: pen})
 }
 
 // box draws a rectangle by two corners about an origin.
 func (p pencil) box(origin geom.Point, layer string, pen sheet.Pen, b sheet.Box) {
-	p.sheet.Add(layer, layer, sheet.Rectangle(pen, origin.X+b.MinX, origin.Y+b.MinY, b.MaxX-b.MinX, b.MaxY-b.MinY))
+	p.add(layer, sheet.Rectangle(pen, origin.X+b.MinX, origin.Y+b.MinY, b.MaxX-b.MinX, b.MaxY-b.MinY))
 }
 
 // hatched draws a rectangle with hatching inside.
@@ -134,7 +134,7 @@ func (p pencil) hatched(origin geom.Point, b sheet.Box) {
 		return
 	}
 	moved := sheet.Box{MinX: origin.X + b.MinX, MinY: origin.Y + b.MinY, MaxX: origin.X + b.MaxX, MaxY: origin.Y + b.MaxY}
-	p.sheet.Add("hatching", "hatching", sheet.Hatch(hatchPen, moved, hatchApart*math.Sqrt2))
+	p.add("hatching", sheet.Hatch(hatchPen, moved, hatchApart*math.Sqrt2))
 	p.box(origin, "outline", edgePen, b)
 }
 

@@ -46,7 +46,7 @@ func guardFigure(b profile.Blade, style LengthStyle, scale float64, front bool) 
 
 // crossLines draws the centre lines of a figure.
 func (p pencil) crossLines(origin geom.Point, b sheet.Box) {
-	p.sheet.Add("centre lines", "centre lines",
+	p.add("centre-lines",
 		sheet.Line(axisPen, origin.X+b.MinX-2, origin.Y, origin.X+b.MaxX+2, origin.Y),
 		sheet.Line(axisPen, origin.X, origin.Y+b.MinY-2, origin.X, origin.Y+b.MaxY+2))
 }
@@ -69,7 +69,7 @@ func (p pencil) drillRow(origin geom.Point, scale float64, slot strength.Slot) {
 		}
 		dot := sheet.Circle(sheet.Pen{}, geom.Point{X: origin.X, Y: origin.Y + y*scale}, 0.35)
 		dot.Fill = "#000000"
-		p.sheet.Add("drill", "drill centres", dot)
+		p.add("drill", dot)
 	}
 }
 
@@ -87,7 +87,7 @@ func guardSection(b profile.Blade, style LengthStyle, scale float64) figure {
 			points := []geom.Point{{X: -half, Y: inner}, {X: half - c, Y: inner}, {X: half, Y: inner + side*c}, {X: half, Y: outer}, {X: -half, Y: outer}, {X: -half, Y: inner}}
 			p.hatchedRun(origin, points)
 		}
-		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, origin.X-half-2, origin.Y, origin.X+half+2, origin.Y))
+		p.add("centre-lines", sheet.Line(axisPen, origin.X-half-2, origin.Y, origin.X+half+2, origin.Y))
 	}
 	return f
 }
@@ -99,8 +99,8 @@ func (p pencil) hatchedRun(origin geom.Point, points []geom.Point) {
 		panic("impossible: a figure's outline is none: " + err.Error())
 	}
 	chain = chain.Translate(origin)
-	p.sheet.Add("hatching", "hatching", hatchInside(hatchPen, chain, hatchApart))
-	p.sheet.Add("outline", "outline", sheet.Path{Pieces: chain.Pieces(), Pen: edgePen})
+	p.add("hatching", hatchInside(hatchPen, chain, hatchApart))
+	p.add("outline", sheet.Path{Pieces: chain.Pieces(), Pen: edgePen})
 }
 
 // chamferWords says what the front rim of the slot needs.
@@ -156,9 +156,9 @@ func slotFigure(b profile.Blade, style LengthStyle) figure {
 		if err != nil {
 			panic("impossible: the tang's corner is none: " + err.Error())
 		}
-		p.sheet.Add("hatching", "hatching", hatchInside(hatchPen, chain.Translate(o), hatchApart))
-		p.sheet.Add("outline", "outline", sheet.Polyline(edgePen, shifted(o, tang[1:])), sheet.Polyline(edgePen, shifted(o, []geom.Point{{X: window + gap}, {X: window + gap, Y: window + gap}, {Y: window + gap}})))
-		p.sheet.Add("hatching", "", hatchOther(o, window+gap, end))
+		p.add("hatching", hatchInside(hatchPen, chain.Translate(o), hatchApart))
+		p.add("outline", sheet.Polyline(edgePen, shifted(o, tang[1:])), sheet.Polyline(edgePen, shifted(o, []geom.Point{{X: window + gap}, {X: window + gap, Y: window + gap}, {Y: window + gap}})))
+		p.add("hatching", hatchOther(o, window+gap, end))
 	}
 	return f
 }
@@ -210,13 +210,13 @@ func shoulderSeat(b profile.Blade, style LengthStyle) figure {
 	f.captions = append(f.captions, map[bool]string{true: "the step hides the chamfer", false: "the step does not hide it"}[m.Hidden])
 	f.paint = func(p pencil, o geom.Point) {
 		arc := geom.Arc{Centre: geom.Point{X: o.X - r, Y: o.Y + r}, Radius: r, From: -90 * geom.Degree, Sweep: 90 * geom.Degree}
-		p.sheet.Add("outline", "outline", sheet.Path{Pen: edgePen, Pieces: []geom.Piece{
+		p.add("outline", sheet.Path{Pen: edgePen, Pieces: []geom.Piece{
 			geom.Line{From: geom.Point{X: o.X - deep, Y: o.Y}, To: arc.Start()}, arc, geom.Line{From: arc.End(), To: geom.Point{X: o.X, Y: o.Y + high}}}})
 		guard := []geom.Point{{X: -deep, Y: gap}, {X: -c, Y: gap}, {Y: gap + c}, {Y: high}}
-		p.sheet.Add("outline", "", sheet.Polyline(faceEdgePen, shifted(o, guard)))
+		p.add("outline", sheet.Polyline(faceEdgePen, shifted(o, guard)))
 		whole := append(guard, geom.Point{X: -deep, Y: high}, guard[0])
 		if chain, err := geom.NewChain(sheet.Polyline(edgePen, whole).Pieces...); err == nil {
-			p.sheet.Add("hatching", "hatching", hatchInside(hatchPen, chain.Translate(o), hatchApart))
+			p.add("hatching", hatchInside(hatchPen, chain.Translate(o), hatchApart))
 		}
 	}
 	return f

@@ -22,7 +22,7 @@ func pommelEnd(k profile.Knife, style LengthStyle, scale float64) figure {
 		if err == nil {
 			// A tapped hole from its end: the drilled hole thick, three quarters of
 			// the thread thin (ISO 6410-1, from memory).
-			p.sheet.Add("outline", "", sheet.Circle(edgePen, o, thread.TapDrill/2*scale),
+			p.add("outline", sheet.Circle(edgePen, o, thread.TapDrill/2*scale),
 				sheet.Path{Pen: finePen, Pieces: []geom.Piece{geom.Arc{Centre: o, Radius: thread.Major / 2 * scale, From: 10 * geom.Degree, Sweep: 270 * geom.Degree}}})
 		}
 	}
@@ -61,9 +61,9 @@ func pommelSection(k profile.Knife, style LengthStyle, scale float64) figure {
 			p.hatched(o, sheet.Box{MinX: -half, MaxX: half, MinY: -wide, MaxY: -drill})
 		}
 		for _, side := range []float64{1, -1} {
-			p.sheet.Add("outline", "", sheet.Line(finePen, o.X+inner, o.Y+side*major, o.X+half, o.Y+side*major))
+			p.add("outline", sheet.Line(finePen, o.X+inner, o.Y+side*major, o.X+half, o.Y+side*major))
 		}
-		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, o.X-half-2, o.Y, o.X+half+2, o.Y))
+		p.add("centre-lines", sheet.Line(axisPen, o.X-half-2, o.Y, o.X+half+2, o.Y))
 	}
 	return f
 }
@@ -84,12 +84,12 @@ func handleFigure(b profile.Blade, style LengthStyle, scale float64) figure {
 		ends := interval{-math.Min(stack.Tang, stack.Handle), -stack.Spacers}
 		for _, side := range []float64{1, -1} {
 			width := func(x float64) float64 { return k.Tang.Width + (k.Tang.EndWidth-k.Tang.Width)*-x/k.Tang.Length }
-			p.sheet.Add("hidden edges", "hidden edges", sheet.Polyline(hiddenPen, []geom.Point{on(ends.most, side*width(ends.most)/2), on(ends.least, side*width(ends.least)/2), on(ends.least, 0)}))
+			p.add("hidden-edges", sheet.Polyline(hiddenPen, []geom.Point{on(ends.most, side*width(ends.most)/2), on(ends.least, side*width(ends.least)/2), on(ends.least, 0)}))
 			if thread, err := profile.ThreadNamed(k.Tang.Thread); err == nil && stack.Handle > stack.Tang {
-				p.sheet.Add("hidden edges", "", sheet.Polyline(hiddenPen, []geom.Point{on(-stack.Tang, side*thread.Major/2), on(-math.Min(stack.Rod, stack.Handle), side*thread.Major/2)}))
+				p.add("hidden-edges", sheet.Polyline(hiddenPen, []geom.Point{on(-stack.Tang, side*thread.Major/2), on(-math.Min(stack.Rod, stack.Handle), side*thread.Major/2)}))
 			}
 		}
-		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, o.X+f.box.MinX-2, o.Y, o.X+f.box.MaxX+2, o.Y))
+		p.add("centre-lines", sheet.Line(axisPen, o.X+f.box.MinX-2, o.Y, o.X+f.box.MaxX+2, o.Y))
 	}
 	return f
 }

@@ -94,7 +94,7 @@ func (f figure) cell(p pencil) cell {
 // are a title.
 func (f figure) words(p pencil, lines []string, middle, top float64, title bool) {
 	for i, line := range lines {
-		p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: middle, Y: top - p.letter - p.row()*float64(i)}, Height: p.letter,
+		p.add("notes", sheet.Text{At: geom.Point{X: middle, Y: top - p.letter - p.row()*float64(i)}, Height: p.letter,
 			Anchor: sheet.Middle, Bold: title && i == 0, Content: line})
 	}
 }

@@ -174,13 +174,12 @@ func (b block) headHeight() float64 {
 
 // table draws the first rows of a block.
 func (p pencil) table(b block, rows int, a area) {
-	s := p.sheet
-	s.Add("tables", "tables", sheet.Text{At: geom.Point{X: a.left, Y: a.top - 3.2}, Height: 3, Bold: true, Content: b.title})
+	p.add("tables", sheet.Text{At: geom.Point{X: a.left, Y: a.top - 3.2}, Height: 3, Bold: true, Content: b.title})
 	y := a.top - blockTitle
 	if len(b.heads) > 0 {
 		p.tableRow(b, b.heads, a, y)
 		y -= headRow
-		s.Add("tables", "", sheet.Line(finePen, a.left, y+headRow-rowHeight+0.1, a.left+a.width, y+headRow-rowHeight+0.1))
+		p.add("tables", sheet.Line(finePen, a.left, y+headRow-rowHeight+0.1, a.left+a.width, y+headRow-rowHeight+0.1))
 	}
 	for i, row := range b.rows[:rows] {
 		p.tableRow(b, row, a, y-rowHeight*float64(i))
@@ -199,7 +198,7 @@ func (p pencil) tableRow(b block, row []string, a area, y float64) {
 			right -= b.widths[i]
 		}
 		if row[i] != "" {
-			p.sheet.Add("tables", "", text)
+			p.add("tables", text)
 		}
 	}
 }

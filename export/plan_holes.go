@@ -28,12 +28,12 @@ func (p pencil) holes(b profile.Blade, numbers []int, scale float64, place func(
 	for _, i := range numbers {
 		h := b.Knife.Holes[i]
 		at, radius := place(h.Place()), h.Bore()/2*scale
-		p.sheet.Add("outline", "visible edges", sheet.Circle(faceEdgePen, at, radius))
+		p.add("outline", sheet.Circle(faceEdgePen, at, radius))
 		if thread, err := profile.ThreadNamed(h.Thread); err == nil {
-			p.sheet.Add("outline", "", sheet.Path{Pen: finePen, Pieces: []geom.Piece{geom.Arc{Centre: at, Radius: thread.Major / 2 * scale, From: 10 * geom.Degree, Sweep: 270 * geom.Degree}}})
+			p.add("outline", sheet.Path{Pen: finePen, Pieces: []geom.Piece{geom.Arc{Centre: at, Radius: thread.Major / 2 * scale, From: 10 * geom.Degree, Sweep: 270 * geom.Degree}}})
 		}
 		arm := radius + 2
-		p.sheet.Add("centre lines", "centre lines", sheet.Line(finePen, at.X-arm, at.Y, at.X+arm, at.Y), sheet.Line(finePen, at.X, at.Y-arm, at.X, at.Y+arm))
+		p.add("centre-lines", sheet.Line(finePen, at.X-arm, at.Y, at.X+arm, at.Y), sheet.Line(finePen, at.X, at.Y-arm, at.X, at.Y+arm))
 	}
 }
 
@@ -71,6 +71,6 @@ func (p pencil) mark(b profile.Blade, l viewLayout) {
 		return // the knife would not have been built
 	}
 	for _, stroke := range cut.Strokes {
-		p.sheet.Add("mark", "mark", sheet.Path{Pieces: stroke.Scale(l.scale).Translate(l.side).Pieces(), Pen: finePen})
+		p.add("mark", sheet.Path{Pieces: stroke.Scale(l.scale).Translate(l.side).Pieces(), Pen: finePen})
 	}
 }

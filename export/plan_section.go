@@ -158,7 +158,7 @@ func sectionCaptions(b profile.Blade, x float64, style LengthStyle) []string {
 // draw draws a section about its centre, without its dimensions.
 func (v sectionView) draw(p pencil, centre geom.Point) {
 	chain := v.chain.Translate(centre)
-	p.sheet.Add("hatching", "hatching", hatchInside(hatchPen, chain, hatchApart))
-	p.sheet.Add("outline", "visible edges", sheet.Path{Pieces: chain.Pieces(), Pen: edgePen})
-	p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, centre.X, centre.Y+v.box.MinY-2.5, centre.X, centre.Y+v.box.MaxY+2.5))
+	p.add("hatching", hatchInside(hatchPen, chain, hatchApart))
+	p.add("outline", sheet.Path{Pieces: chain.Pieces(), Pen: edgePen})
+	p.add("centre-lines", sheet.Line(axisPen, centre.X, centre.Y+v.box.MinY-2.5, centre.X, centre.Y+v.box.MaxY+2.5))
 }

@@ -37,9 +37,9 @@ func shoulderCell(b profile.Blade, p pencil, scale float64) cell {
 			return geom.Point{X: origin.X + d.X, Y: origin.Y + d.Y}
 		}
 		for _, run := range clippedTo(b.Outline.Sample(0.005), interval{-reach, reach}) {
-			p.sheet.Add("outline", "visible edges", linesOf(edgePen, run, place))
+			p.add("outline", linesOf(edgePen, run, place))
 		}
-		p.sheet.Add("centre lines", "centre lines", sheet.Line(axisPen, origin.X, origin.Y-half-4, origin.X, origin.Y+half+4))
+		p.add("centre-lines", sheet.Line(axisPen, origin.X, origin.Y-half-4, origin.X, origin.Y+half+4))
 	}
 	return f.cell(p)
 }

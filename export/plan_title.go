@@ -12,7 +12,7 @@ import (
 
 const (
 	titleHeight = 27.0
-	titleLayer  = "title"
+	titleLayer  = "title-block"
 	titleRow    = 9.0
 )
 
@@ -59,28 +59,28 @@ func hardness(steel string) string {
 // titleBlock draws the frame of a page and its title block, in the lower right corner.
 func (p pencil) titleBlock(t titleBlock) {
 	s := p.sheet
-	s.Add(titleLayer, "frame and title block", sheet.Rectangle(edgePen, planFrame, planFrame, s.Width-2*planFrame, s.Height-2*planFrame))
+	p.add(titleLayer, sheet.Rectangle(edgePen, planFrame, planFrame, s.Width-2*planFrame, s.Height-2*planFrame))
 	width := 0.0
 	for _, e := range t.rows[0] {
 		width += e.width
 	}
 	left, top := s.Width-planFrame-width, planFrame+titleHeight
-	s.Add(titleLayer, "", sheet.Rectangle(edgePen, left, planFrame, width, titleHeight))
+	p.add(titleLayer, sheet.Rectangle(edgePen, left, planFrame, width, titleHeight))
 	for i, row := range t.rows {
 		x, y := left, top-float64(i+1)*titleRow
 		if i > 0 {
-			s.Add(titleLayer, "", sheet.Line(finePen, left, y+titleRow, left+width, y+titleRow))
+			p.add(titleLayer, sheet.Line(finePen, left, y+titleRow, left+width, y+titleRow))
 		}
 		for j, e := range row {
 			if j > 0 {
-				s.Add(titleLayer, "", sheet.Line(finePen, x, y, x, y+titleRow))
+				p.add(titleLayer, sheet.Line(finePen, x, y, x, y+titleRow))
 			}
 			p.field(e, x, y)
 			x += e.width
 		}
 	}
 	p.projection(left+width-10, planFrame+titleRow/2, t.firstAngle)
-	p.sheet.Add(titleLayer, "", sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + 2}, Height: planLetter, Content: "Read CAUTIONS.md before you cut steel."})
+	p.add(titleLayer, sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + 2}, Height: planLetter, Content: "Read CAUTIONS.md before you cut steel."})
 }
 
 // field writes one field, its value as large as its room lets it be.
@@ -92,7 +92,7 @@ func (p pencil) field(e titleEntry, x, y float64) {
 	if p.ruler.Width(value) > e.width-2 {
 		value.Bold, value.Height = false, planLetter
 	}
-	p.sheet.Add(titleLayer, "", sheet.Text{At: geom.Point{X: x + 1.5, Y: y + 5.7}, Height: planLetter, Content: e.name}, value)
+	p.add(titleLayer, sheet.Text{At: geom.Point{X: x + 1.5, Y: y + 5.7}, Height: planLetter, Content: e.name}, value)
 }
 
 // projection draws the symbol of ISO 5456-2 (from memory): a cone cut short, seen from
@@ -104,7 +104,7 @@ func (p pencil) projection(x, y float64, firstAngle bool) {
 		side, end = x-8, x+4.5
 	}
 	pen := sheet.Pen{Width: 0.35}
-	p.sheet.Add(titleLayer, "",
+	p.add(titleLayer,
 		sheet.Polyline(pen, []geom.Point{{X: side, Y: y - 1.25}, {X: side + 6, Y: y - 2.5}, {X: side + 6, Y: y + 2.5}, {X: side, Y: y + 1.25}, {X: side, Y: y - 1.25}}),
 		sheet.Circle(pen, geom.Point{X: end, Y: y}, 1.25), sheet.Circle(pen, geom.Point{X: end, Y: y}, 2.5),
 		sheet.Line(sheet.Pen{Width: 0.18, Dash: []float64{2, 0.5, 0.4, 0.5}}, x-9, y, x+8.5, y))

@@ -28,38 +28,38 @@ func (p pencil) views(l viewLayout, b profile.Blade, m profile.Measures) {
 		"Sections are seen toward the point. Dashed:",
 		"floors of fullers. Dash and two dots: hilt.",
 	} {
-		p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + titleHeight - 3.2 - 4.4*float64(i)}, Height: planLetter, Content: line})
+		p.add("notes", sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + titleHeight - 3.2 - 4.4*float64(i)}, Height: planLetter, Content: line})
 	}
 }
 
 func (p pencil) sideView(l viewLayout, b profile.Blade, m profile.Measures) {
-	k, s := b.Knife, p.sheet
+	k := b.Knife
 	for _, part := range hiltParts(k) {
 		p.adjacent(l.place(geom.Point{X: -part.to, Y: middleOfTang(k) - part.width/2}), l.place(geom.Point{X: -part.from, Y: middleOfTang(k) + part.width/2}))
 	}
 	p.rod(l, b)
-	s.Add("outline", "visible edges", sheet.Path{Pieces: b.Outline.Scale(l.scale).Translate(l.side).Pieces(), Pen: edgePen})
+	p.add("outline", sheet.Path{Pieces: b.Outline.Scale(l.scale).Translate(l.side).Pieces(), Pen: edgePen})
 	for _, line := range b.GroundLines() {
-		s.Add("outline", "", linesOf(faceEdgePen, line.Points, l.place))
+		p.add("outline", linesOf(faceEdgePen, line.Points, l.place))
 	}
 	for i, f := range b.Fullers {
 		if f.Size.Cut(profile.Right) {
 			upper, lower := b.Lips(i, 81)
-			s.Add("outline", "", linesOf(faceEdgePen, upper, l.place), linesOf(faceEdgePen, lower, l.place))
+			p.add("outline", linesOf(faceEdgePen, upper, l.place), linesOf(faceEdgePen, lower, l.place))
 		}
-		s.Add("centre lines", "centre lines", linesOf(axisPen, centrelineOf(b, f), l.place))
+		p.add("centre-lines", linesOf(axisPen, centrelineOf(b, f), l.place))
 	}
 	p.holes(b, ownHoles(b), l.scale, l.place)
 	p.mark(b, l)
 	box := b.Outline.Bounds()
 	middle := middleOfTang(k)
-	s.Add("centre lines", "", linesOf(axisPen, []geom.Point{{X: box.Min.X - 4/l.scale, Y: middle}, {X: 2 / l.scale, Y: middle}}, l.place))
+	p.add("centre-lines", linesOf(axisPen, []geom.Point{{X: box.Min.X - 4/l.scale, Y: middle}, {X: 2 / l.scale, Y: middle}}, l.place))
 	p.balance(l.place(geom.Point{X: m.Whole.X, Y: m.Whole.Y}))
 }
 
 // adjacent draws the outline of a part that is not of this drawing.
 func (p pencil) adjacent(low, high geom.Point) {
-	p.sheet.Add("hilt", "the hilt", sheet.Rectangle(adjacentPen, low.X, low.Y, high.X-low.X, high.Y-low.Y))
+	p.add("hilt", sheet.Rectangle(adjacentPen, low.X, low.Y, high.X-low.X, high.Y-low.Y))
 }
 
 // rod draws the threaded extension as a thread is drawn: its crests thick, its roots
@@ -72,10 +72,10 @@ func (p pencil) rod(l viewLayout, b profile.Blade) {
 	}
 	middle := middleOfTang(k)
 	low, high := l.place(geom.Point{X: -stack.Rod, Y: middle - thread.Major/2}), l.place(geom.Point{X: -stack.Tang, Y: middle + thread.Major/2})
-	p.sheet.Add("outline", "", sheet.Rectangle(edgePen, low.X, low.Y, high.X-low.X, high.Y-low.Y))
+	p.add("outline", sheet.Rectangle(edgePen, low.X, low.Y, high.X-low.X, high.Y-low.Y))
 	for _, side := range []float64{-1, 1} {
 		y := l.place(geom.Point{Y: middle + side*thread.Root()/2}).Y
-		p.sheet.Add("outline", "", sheet.Line(finePen, low.X, y, high.X, y))
+		p.add("outline", sheet.Line(finePen, low.X, y, high.X, y))
 	}
 }
 
@@ -84,10 +84,10 @@ func (p pencil) balance(at geom.Point) {
 	const radius = 2.2
 	ring := sheet.Circle(finePen, at, radius)
 	ring.Fill = "#ffffff"
-	p.sheet.Add("balance", "balance", ring)
+	p.add("balance", ring)
 	for _, from := range []float64{0, 180} {
 		arc := geom.Arc{Centre: at, Radius: radius, From: geom.Angle(from) * geom.Degree, Sweep: 90 * geom.Degree}
-		p.sheet.Add("balance", "", sheet.Path{Fill: "#000000", Pieces: []geom.Piece{
+		p.add("balance", sheet.Path{Fill: "#000000", Pieces: []geom.Piece{
 			geom.Line{From: at, To: arc.Start()}, arc, geom.Line{From: arc.End(), To: at}}})
 	}
 }
@@ -106,11 +106,8 @@ func (p pencil) backView(l viewLayout, b profile.Blade) {
 		p.floors(l, b, i)
 	}
 	p.running(l.thick, l.thicknessMarks(p, b))
-	p.sheet.Add("centre lines", "centre lines", linesOf(axisPen, []geom.Point{l.fromBack(-k.Tang.Length, 0), l.fromBack(k.Blade.Length, 0)}, extended))
+	p.add("centre-lines", sheet.Polyline(axisPen, []geom.Point{l.fromBack(-k.Tang.Length, 0), l.fromBack(k.Blade.Length, 0)}))
 }
-
-// extended moves nothing: the points lie on paper already.
-func extended(p geom.Point) geom.Point { return p }
 
 // silhouette draws both sides of a stretch of the blade, closed at its ends.
 func (p pencil) silhouette(l viewLayout, b profile.Blade, stretch interval) {
@@ -129,9 +126,9 @@ func (p pencil) silhouette(l viewLayout, b profile.Blade, stretch interval) {
 	for i := len(left) - 1; i >= 0; i-- {
 		right = append(right, left[i])
 	}
-	p.sheet.Add("outline", "visible edges", sheet.Polyline(edgePen, append(right, right[0])))
+	p.add("outline", sheet.Polyline(edgePen, append(right, right[0])))
 	for _, side := range []float64{-1, 1} {
-		p.sheet.Add("outline", "", linesOf(faceEdgePen, rim, func(q geom.Point) geom.Point { return l.fromBack(q.X, side*q.Y) }))
+		p.add("outline", linesOf(faceEdgePen, rim, func(q geom.Point) geom.Point { return l.fromBack(q.X, side*q.Y) }))
 	}
 }
 
@@ -149,7 +146,7 @@ func (p pencil) floors(l viewLayout, b profile.Blade, index int) {
 			x := f.StartVisible + (f.EndVisible-f.StartVisible)*float64(i)/n
 			points = append(points, l.fromBack(x, side*b.HalfThickness(face, x, onCentreline(f, x).Y)))
 		}
-		p.sheet.Add("hidden edges", "hidden edges", sheet.Polyline(hiddenPen, points))
+		p.add("hidden-edges", sheet.Polyline(hiddenPen, points))
 	}
 }
 

@@ -105,12 +105,12 @@ func (c card) draw(p pencil, left, top float64) error {
 		return err
 	}
 	origin := geom.Point{X: left + cardReach, Y: top - cardHook}
-	p.sheet.Add("cut", "cut to the middle of the line", sheet.Path{Pieces: outline.Translate(origin).Pieces(), Pen: cardPen})
+	p.add("cut", sheet.Path{Pieces: outline.Translate(origin).Pieces(), Pen: cardPen})
 	right := origin.X + c.width - 2
 	for i, w := range c.words {
-		p.sheet.Add("notes", "notes", sheet.Text{At: geom.Point{X: right, Y: origin.Y - 1.5 - float64(i)*cardRow}, Height: cardText, Bold: i == 0, Anchor: sheet.End, Content: w})
+		p.add("notes", sheet.Text{At: geom.Point{X: right, Y: origin.Y - 1.5 - float64(i)*cardRow}, Height: cardText, Bold: i == 0, Anchor: sheet.End, Content: w})
 	}
-	p.sheet.Add("notes", "", sheet.Line(sheet.Pen{Width: 0.13, Dash: []float64{2, 1, 0.5, 1}}, origin.X, origin.Y, origin.X, origin.Y+cardHook))
+	p.add("notes", sheet.Line(sheet.Pen{Width: 0.13, Dash: []float64{2, 1, 0.5, 1}}, origin.X, origin.Y, origin.X, origin.Y+cardHook))
 	return nil
 }
 
@@ -155,7 +155,7 @@ func SectionCards(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 func (p pencil) cardHeading(b profile.Blade, o PlanOptions, page string) {
 	s := p.sheet
 	left, top := float64(planFrame), s.Height-planFrame
-	s.Add("notes", "notes",
+	p.add("notes",
 		sheet.Text{At: geom.Point{X: left, Y: top - 4.5}, Height: 4.5, Bold: true, Content: "Section gauges: " + b.Knife.Name},
 		sheet.Text{At: geom.Point{X: s.Width - planFrame, Y: top - 4.5}, Height: cardText, Anchor: sheet.End, Content: page + ", " + o.Digest})
 	for i, line := range []string{
@@ -163,7 +163,7 @@ func (p pencil) cardHeading(b profile.Blade, o PlanOptions, page string) {
 		"Hold square across the blade, hook on the back, at the station of the plan.",
 		"Light between card and steel: grind there. Finished sizes, before sharpening.",
 	} {
-		s.Add("notes", "", sheet.Text{At: geom.Point{X: left, Y: top - 11.5 - 5.4*float64(i)}, Height: cardText, Content: line})
+		p.add("notes", sheet.Text{At: geom.Point{X: left, Y: top - 11.5 - 5.4*float64(i)}, Height: cardText, Content: line})
 	}
 	p.checkLine(geom.Point{X: s.Width - planFrame - cardLine, Y: planFrame + 1}, geom.Point{X: 1})
 	p.checkLine(geom.Point{X: s.Width - planFrame - 4, Y: planFrame + 12}, geom.Point{Y: 1})
