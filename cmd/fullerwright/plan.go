@@ -111,9 +111,9 @@ func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
 	return o, nil
 }
 
-// planFiles returns the drawings of the plan by name, with pictures for the screen where
-// they are wanted.
-func planFiles(w *work, o export.PlanOptions, pictures bool) (map[string][]byte, error) {
+// planFiles returns the documents of the plan by name, with every sheet as a drawing and
+// as a picture of its own where those are wanted.
+func planFiles(w *work, o export.PlanOptions, single bool) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	for _, kind := range []struct {
 		name  string
@@ -124,19 +124,22 @@ func planFiles(w *work, o export.PlanOptions, pictures bool) (map[string][]byte,
 		if err != nil {
 			return nil, err
 		}
-		if err := addSheets(files, kind.name, pages, pictures); err != nil {
+		if err := addSheets(files, kind.name, pages, single); err != nil {
 			return nil, err
 		}
 	}
 	return files, nil
 }
 
-// addSheets adds sheets as one document, as a drawing each, and as a picture each where
-// wanted.
-func addSheets(files map[string][]byte, name string, pages []sheet.Sheet, pictures bool) error {
+// addSheets adds sheets as one document, and as a drawing and a picture each where those
+// are wanted.
+func addSheets(files map[string][]byte, name string, pages []sheet.Sheet, single bool) error {
 	var err error
 	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description}, pages); err != nil {
 		return err
+	}
+	if !single {
+		return nil
 	}
 	for i, page := range pages {
 		each := name
@@ -145,9 +148,6 @@ func addSheets(files map[string][]byte, name string, pages []sheet.Sheet, pictur
 		}
 		if files[each+".svg"], err = sheet.SVG(page); err != nil {
 			return err
-		}
-		if !pictures {
-			continue
 		}
 		if files[each+".png"], err = sheet.PNG(page, pictureDPI); err != nil {
 			return err
