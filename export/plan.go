@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
@@ -123,7 +124,8 @@ type Station struct {
 	X            float64 // from the guard plane, mm
 }
 
-// PlanStations returns the stations of the sections, from the tang to the point.
+// PlanStations returns the stations of the sections, from the tang to the point, but for
+// those that lie very near to the one before.
 func PlanStations(b profile.Blade) []Station {
 	k := b.Knife
 	length := k.Blade.Length
@@ -138,6 +140,7 @@ func PlanStations(b profile.Blade) []Station {
 		all = append(all, Station{"", "near end of the fuller", from}, Station{"", "middle of the fuller", (from + to) / 2}, Station{"", "far end of the fuller", to})
 	}
 	all = append(all, Station{"", "start of the clip", b.ClipStart().X}, Station{"", "near the point", length - math.Min(25, length/6)})
+	sort.SliceStable(all, func(i, j int) bool { return all[i].X < all[j].X })
 	var out []Station
 	for _, s := range all {
 		if n := len(out); n > 0 && s.X < out[n-1].X+length/25 {

@@ -249,3 +249,20 @@ func TestPlanAtExtremeSizes(t *testing.T) {
 		}
 	}
 }
+
+// TestPlanStations: letters follow from the tang to the point, no two stations lie close
+// to each other, and all lie on the piece.
+func TestPlanStations(t *testing.T) {
+	for _, name := range templates.Names() {
+		b := pattern(t, name)
+		stations := PlanStations(b)
+		require.GreaterOrEqual(t, len(stations), 4)
+		for i, s := range stations {
+			assert.Equal(t, string(rune('A'+i)), s.Letter)
+			assert.False(t, b.CrossSectionAt(s.X).Empty(), "%s %s", name, s.Name)
+			if i > 0 {
+				assert.GreaterOrEqual(t, s.X-stations[i-1].X, b.Knife.Blade.Length/25-1e-9, "%s %s", name, s.Name)
+			}
+		}
+	}
+}
