@@ -125,8 +125,8 @@ func lowest(b profile.Blade) float64 {
 	return y
 }
 
-// thickest returns half the greatest thickness of knife and hilt.
-func thickest(b profile.Blade) float64 {
+// halfThickest returns half the greatest thickness of knife and hilt.
+func halfThickest(b profile.Blade) float64 {
 	half := 0.0
 	for _, s := range b.Knife.Taper {
 		half = math.Max(half, s.Thickness/2)
@@ -138,15 +138,16 @@ func thickest(b profile.Blade) float64 {
 	return half
 }
 
-// silhouette returns half the greatest thickness of a section before fullers: what is
-// seen of it from the back.
-func silhouette(c profile.CrossSection) float64 {
+// silhouette returns half the greatest thickness at a distance from the guard plane,
+// before fullers: what is seen of it from the back.
+func silhouette(b profile.Blade, x float64) float64 {
+	c := b.CrossSectionAt(x)
 	if c.Empty() {
 		return 0
 	}
 	const places = 24
 	half := 0.0
-	consider := func(y float64) { half = math.Max(half, c.Half(profile.Right, y)) }
+	consider := func(y float64) { half = math.Max(half, b.GroundHalf(x, y)) }
 	for i := range places + 1 {
 		consider(c.Bottom + (c.Top-c.Bottom)*float64(i)/places)
 	}

@@ -96,7 +96,7 @@ func (l *viewLayout) placeSide(p pencil, b profile.Blade, m profile.Measures, x 
 func (l *viewLayout) placeBack(p pencil, b profile.Blade, x float64, a area, o PlanOptions) float64 {
 	const leader = 3
 	l.thick = running{plain: true, within: a.within(), outward: 1}
-	half := thickest(b) * l.scale
+	half := halfThickest(b) * l.scale
 	labels := leader + l.thick.length(p, l.thicknessMarks(p, b))
 	if o.FirstAngle {
 		l.back = geom.Point{X: x, Y: a.top - half}
@@ -155,9 +155,8 @@ func (l viewLayout) underMarks(p pencil, b profile.Blade, m profile.Measures) []
 func (l viewLayout) thicknessMarks(p pencil, b profile.Blade) []mark {
 	k := b.Knife
 	var out []mark
-	plain := b.WithoutFullers()
 	add := func(x float64) {
-		half := silhouette(plain.CrossSectionAt(x))
+		half := silhouette(b, x)
 		at := l.fromBack(x, half)
 		if l.thick.outward >= 0 {
 			at = l.fromBack(x, -half)

@@ -112,15 +112,14 @@ func (p pencil) backView(l viewLayout, b profile.Blade) {
 // silhouette draws both sides of a stretch of the blade, closed at its ends.
 func (p pencil) silhouette(l viewLayout, b profile.Blade, stretch interval) {
 	const n = 400
-	plain := b.WithoutFullers()
 	var right, left, rim []geom.Point
 	for i := range n + 1 {
 		x := stretch.least + (stretch.most-stretch.least)*float64(i)/n
-		c := plain.CrossSectionAt(math.Max(stretch.least+1e-3, math.Min(x, stretch.most-1e-3)))
-		half := silhouette(c)
+		inside := math.Max(stretch.least+1e-3, math.Min(x, stretch.most-1e-3))
+		c, half := b.CrossSectionAt(inside), silhouette(b, inside)
 		right, left = append(right, l.fromBack(x, half)), append(left, l.fromBack(x, -half))
 		if _, ok := c.BackBevelLine(); ok || len(rim) > 0 {
-			rim = append(rim, geom.Point{X: x, Y: c.Half(profile.Right, c.Top)})
+			rim = append(rim, geom.Point{X: x, Y: b.GroundHalf(inside, c.Top)})
 		}
 	}
 	for i := len(left) - 1; i >= 0; i-- {
