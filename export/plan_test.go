@@ -23,12 +23,12 @@ var rulers = sync.Pool{New: func() any {
 	if err != nil {
 		panic(err)
 	}
-	return ruler
+	return &ruler
 }}
 
 // textsOf returns the texts of a sheet with their boxes.
 func textsOf(s sheet.Sheet) (texts []sheet.Text, boxes []sheet.Box) {
-	ruler := rulers.Get().(sheet.Ruler)
+	ruler := rulers.Get().(*sheet.Ruler)
 	defer rulers.Put(ruler)
 	for _, layer := range s.Layers {
 		for _, item := range layer.Items {
