@@ -43,7 +43,7 @@ func requireHeld(t *testing.T, name string, c cell, p pencil) {
 		assert.True(t, b.MinX >= 300-slack && b.MaxX <= 300+c.width+slack && b.MaxY <= 700+slack && b.MinY >= 700-c.height-slack,
 			"%s: %s %+v leaves a cell of %.1f by %.1f", name, what, b, c.width, c.height)
 	}
-	texts, boxes := textsOf(s)
+	texts, boxes := textBoxesOf(s)
 	for i, b := range boxes {
 		held(b, texts[i].Content)
 	}

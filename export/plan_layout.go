@@ -23,7 +23,7 @@ type viewLayout struct {
 
 const (
 	sectionBand = 12.5 // over and under the side view, for the letters of the sections
-	viewGap     = 7.0
+	figureGap   = 7.0
 )
 
 // viewsFor lays out the views at the greatest scale of the series, up to true size, at
@@ -57,11 +57,11 @@ func (l *viewLayout) fit(p pencil, b profile.Blade, m profile.Measures, o PlanOp
 	l.heights = stack{base: x + b.Knife.Blade.Length*l.scale + aside, outward: 1, upright: true}
 	y := room.top
 	if !o.FirstAngle && !l.apart {
-		y = l.placeBack(p, b, x, area{room.left, y, room.width, 0}, o) - viewGap
+		y = l.placeBack(p, b, x, area{room.left, y, room.width, 0}, o) - figureGap
 	}
 	y = l.placeSide(p, b, m, x, area{room.left, y, room.width, 0})
 	if o.FirstAngle && !l.apart {
-		y = l.placeBack(p, b, x, area{room.left, y - viewGap, room.width, 0}, o)
+		y = l.placeBack(p, b, x, area{room.left, y - figureGap, room.width, 0}, o)
 	}
 	return y >= room.top-room.height
 }

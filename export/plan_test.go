@@ -26,8 +26,8 @@ var rulers = sync.Pool{New: func() any {
 	return &ruler
 }}
 
-// textsOf returns the texts of a sheet with their boxes.
-func textsOf(s sheet.Sheet) (texts []sheet.Text, boxes []sheet.Box) {
+// textBoxesOf returns the texts of a sheet with their boxes.
+func textBoxesOf(s sheet.Sheet) (texts []sheet.Text, boxes []sheet.Box) {
 	ruler := rulers.Get().(*sheet.Ruler)
 	defer rulers.Put(ruler)
 	for _, layer := range s.Layers {
@@ -44,7 +44,7 @@ func textsOf(s sheet.Sheet) (texts []sheet.Text, boxes []sheet.Box) {
 // that all letters have at least the given height.
 func requireClear(t *testing.T, s sheet.Sheet, letters, frame float64, name string) {
 	t.Helper()
-	texts, boxes := textsOf(s)
+	texts, boxes := textBoxesOf(s)
 	for i, b := range boxes {
 		if texts[i].Height < letters {
 			t.Errorf("%s: %q is small", name, texts[i].Content)
@@ -100,7 +100,7 @@ func requireOutsideTitleBlock(t *testing.T, s sheet.Sheet, name string) {
 		frame := layer.Items[1].(sheet.Path) // after the frame of the sheet
 		block.MinX = frame.Pieces[0].Start().X
 	}
-	texts, boxes := textsOf(others)
+	texts, boxes := textBoxesOf(others)
 	for i, b := range boxes {
 		if b.Overlaps(block) {
 			t.Errorf("%s: %q lies in the title block", name, texts[i].Content)

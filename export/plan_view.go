@@ -47,7 +47,7 @@ func (p pencil) sideView(l viewLayout, b profile.Blade, m profile.Measures) {
 			upper, lower := b.Lips(i, 81)
 			p.add("outline", linesOf(faceEdgePen, upper, l.place), linesOf(faceEdgePen, lower, l.place))
 		}
-		p.add("centre-lines", linesOf(axisPen, centrelineOf(b, f), l.place))
+		p.add("centre-lines", linesOf(axisPen, centrelineOf(f), l.place))
 	}
 	p.holes(b, ownHoles(b), l.scale, l.place)
 	p.mark(b, l)

@@ -50,10 +50,8 @@ type command struct {
 // commands returns all commands in the order in which help lists them.
 func commands() []command {
 	return []command{
-		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), proveCommand(), readCommand(),
-		newCommand(), resizeCommand(), matchCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
 		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), planCommand(), proveCommand(), readCommand(),
-		newCommand(), resizeCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
+		newCommand(), resizeCommand(), matchCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
 	}
 }
 
