@@ -39,6 +39,9 @@ func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []
 		case errors.As(data.Refuses(cutter.tool()), &refused):
 			return nil, refused.Error()
 		}
+		if greatest := greatestRadius(b, setup.Face); cutter.Radius() < greatest/mostTimes && name == "" {
+			return nil, fmt.Sprintf("its radius, %.3f mm, is less than an eighth of the groove's, %.3f mm: it would take hours", cutter.Radius(), greatest)
+		}
 		return planFullersWith(b, shop, setup, cutter), ""
 	})
 	switch {
@@ -53,6 +56,18 @@ func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []
 // radiusSlack is how far a cutter may be larger than its groove and count as equal,
 // mm: under the roundness of any ground ball.
 const radiusSlack = 0.0005
+
+// mostTimes is how many times its own radius a groove may have before a cutter is not
+// tried for it (judgement): lanes grow with the ratio, and levels too.
+const mostTimes = 8
+
+func greatestRadius(b profile.Blade, face profile.Face) float64 {
+	greatest := 0.0
+	for _, g := range b.Grooves(face) {
+		greatest = math.Max(greatest, g.Radius)
+	}
+	return greatest
+}
 
 func smallestRadius(b profile.Blade, face profile.Face) float64 {
 	smallest := math.Inf(1)

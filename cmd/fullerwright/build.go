@@ -74,11 +74,11 @@ type proving struct {
 	parting     parting
 }
 
-// steps returns how many steps the work has: the plan, the proof of each program, and
-// with drawings one of each proof and the template.
+// steps returns how many steps the work has: the planning, the proof of each program, and
+// with drawings one of each proof, the template and the plan.
 func (h proving) steps(programs int) int {
 	if h.drawings {
-		return 1 + programs + programs + 1
+		return 1 + programs + programs + 2
 	}
 	return 1 + programs
 }

@@ -4,12 +4,13 @@ import (
 	"bytes"
 	"context"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"fullerwright/templates"
+	"fullerwright/toolpath"
 )
 
 // TestEveryPatternIsProved: every pattern passes every check with the built-in shop, and
@@ -19,13 +20,17 @@ func TestEveryPatternIsProved(t *testing.T) {
 	for _, name := range templates.Names() {
 		t.Run(name, func(t *testing.T) {
 			var out, problems bytes.Buffer
-			dir := t.TempDir()
-			knife := filepath.Join(dir, "k.toml")
-			assert.Equal(t, exitDone, run(context.Background(), []string{"new", name, "-o", knife}, &out, &problems))
-			assert.Equal(t, exitDone, run(context.Background(), []string{"build", knife, "-o", filepath.Join(dir, "out")}, &out, &problems), problems.String())
-			for _, line := range strings.Split(out.String(), "\n") {
-				if strings.HasPrefix(line, "caution ") {
-					assert.Contains(t, line, "corner that the cutter leaves")
+			knife := filepath.Join(t.TempDir(), "k.toml")
+			require.Equal(t, exitDone, run(context.Background(), []string{"new", name, "-o", knife}, &out, &problems))
+			p := &program{ctx: context.Background(), stdout: &out, stderr: &problems, progress: &progress{}}
+			read, err := (&inputs{}).read([]string{knife})
+			require.NoError(t, err)
+			w, err := p.proved(read, proving{out: filepath.Join(t.TempDir(), "out")}, func(toolpath.Step) bool { return true })
+			require.NoError(t, err, out.String())
+			assert.Empty(t, w.byHand)
+			for _, c := range w.allChecks() {
+				if c.Verdict == toolpath.Caution {
+					assert.Contains(t, c.Name, "corner that the cutter leaves")
 				}
 			}
 		})
