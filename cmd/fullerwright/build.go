@@ -149,6 +149,14 @@ func (p *program) buildFiles(w *work, r report) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	err = p.step("setting the setup sheet", func() error {
+		sheets, err := setupFiles(w)
+		maps.Copy(files, sheets)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
 	return files, nil
 }
 

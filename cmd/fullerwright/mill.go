@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -25,9 +26,10 @@ func millCommand() command {
 			data := set.Bool("json", false, "print the report as data; needs -o")
 			fromLevel := set.Int("from-level", 0, "take the program up again at this `LEVEL`, after a broken cutter or a power cut; one more than there are is the finishing")
 			byTurns := set.Bool("by-turns", false, "fullers: a program for each level, the two faces by turns, so that the bar stays straight")
+			sheet := set.Bool("sheet", false, "write the setup sheet of the whole programs beside them; needs -o")
 			p.declareQuiet(set)
 			return func(arguments []string) error {
-				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data, parting{*fromLevel, *byTurns}})
+				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data, *sheet, parting{*fromLevel, *byTurns}})
 			}
 		},
 	}
@@ -45,7 +47,7 @@ func sayOperations() string {
 // millFlags are the command's own flags.
 type millFlags struct {
 	operation, face, cutter, out string
-	data                         bool
+	data, sheet                  bool
 	parting                      parting
 }
 
@@ -54,6 +56,10 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	switch {
 	case f.data && out == "":
 		return &usageError{"a report beside a printed program needs a folder for the program", "name one with -o"}
+	case f.sheet && out == "":
+		return &usageError{"a setup sheet beside a printed program needs a folder for both", "name one with -o"}
+	case f.sheet && f.parting != parting{}:
+		return &usageError{"a setup sheet is of whole programs", "leave out --sheet, or --from-level and --by-turns"}
 	case !slices.Contains(toolpath.Operations(), toolpath.Operation(operation)):
 		return &usageError{fmt.Sprintf("no operation %q", operation), "the operations are: " + sayOperations()}
 	case face != "left" && face != "right" && face != "both":
@@ -91,6 +97,13 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	files := map[string][]byte{}
 	for _, f := range w.faces {
 		files[programName(f.job)] = f.text
+	}
+	if f.sheet {
+		sheets, err := setupFiles(w)
+		if err != nil {
+			return err
+		}
+		maps.Copy(files, sheets)
 	}
 	done, err := folder{path: filepath.Clean(out), command: "mill", files: files}.publish()
 	if err != nil {

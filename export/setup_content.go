@@ -1,0 +1,257 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/templates"
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/motion"
+)
+
+// setupContent makes the blocks of one step.
+type setupContent struct {
+	sheet SetupSheet
+	step  SetupStep
+	job   *toolpath.Job
+	units units
+	width float64 // of the page between its margins, mm
+	ruler sheet.Ruler
+	out   []setupBlock
+}
+
+// content returns the blocks of one step, in the order in which they are used.
+func (s SetupSheet) content(step int, width float64, ruler sheet.Ruler) []setupBlock {
+	c := &setupContent{sheet: s, step: s.Steps[step], job: s.Steps[step].Job, units: units{s.Shop.Inch}, width: width, ruler: ruler}
+	c.picture()
+	c.clamping()
+	c.before()
+	c.turning()
+	c.tool()
+	c.depths()
+	if c.job.Step.Operation == toolpath.Fullers {
+		c.readout()
+	}
+	c.proof()
+	c.checks()
+	c.after()
+	return c.out
+}
+
+func (c *setupContent) add(b ...setupBlock) { c.out = append(c.out, b...) }
+
+func (c *setupContent) picture() {
+	v := topView{sheet: c.sheet, job: c.job, units: c.units, ruler: func(text string) float64 {
+		return c.ruler.Width(sheet.Text{Height: setupLetter, Content: text})
+	}}
+	about := "The bar in the vise, seen from above"
+	switch {
+	case c.job.Setup.Plate:
+		about = "The bar on its plate, seen from above"
+	case c.job.Setup.Blank:
+		about = "The guard's blank in the vise, seen from above"
+	}
+	c.add(heading{about}, figureBox{height: v.height(c.width), about: about, draw: v.draw})
+}
+
+// clamping says how the bar is held and where zero is.
+func (c *setupContent) clamping() {
+	s, u := c.job.Setup, c.units
+	rows := [][2]string{{"Up", fmt.Sprintf("%s face, point to your %s", s.Face, s.PointLies())}}
+	piece := "bar"
+	if s.Blank {
+		piece, rows = "blank", [][2]string{{"Up", "front of the guard"}}
+	}
+	jaws := c.job.JawSpan(c.sheet.Shop.Vise)
+	switch {
+	case s.Plate:
+		rows = append(rows, [2]string{"Held", "on a plate, clamped by both ends, no vise; " + s.EdgeAtJaw() + " side away from you"})
+	case s.Blank:
+		rows = append(rows, [2]string{"Lies", "one long side at the fixed jaw, one end at the stop; nothing but air under the slot"})
+	default:
+		rows = append(rows, [2]string{"Lies", fmt.Sprintf("%s side at the fixed jaw, %s at the stop", s.EdgeAtJaw(), s.EndAtStop())})
+	}
+	if !s.Plate {
+		rows = append(rows, [2]string{"Jaws", fmt.Sprintf("X %s to %s; the %s stands out %s on the left, %s on the right, and %s above them", u.short(jaws.From), u.short(jaws.To),
+			piece, u.short(jaws.From), u.short(s.Length-jaws.To), u.with(c.sheet.Shop.Vise.BarAboveJaws))})
+	}
+	if c.job.Step.Operation == toolpath.Holes {
+		rows = append(rows, [2]string{"Under the holes", "nothing but air"})
+	}
+	back := "fixed jaw"
+	if s.Plate {
+		back = "back edge of the bar"
+	}
+	rows = append(rows, [2]string{"X and Y zero", fmt.Sprintf("X: left end of the %s; Y: %s, the %s lies at minus Y", piece, back, piece)})
+	if s.Blank {
+		rows = append(rows, [2]string{"Z zero", "top of the blank"})
+	} else {
+		x := s.Placement.Work(motion.Vec{X: s.TouchX}).X
+		rows = append(rows, [2]string{"Z zero", fmt.Sprintf("top of the bar at X %s, on the dashed line", u.length(x))})
+	}
+	c.add(facts{rows})
+}
+
+// before is what is measured and ticked before the spindle turns.
+func (c *setupContent) before() {
+	s, u := c.job.Setup, c.units
+	c.add(heading{fmt.Sprintf("Measure first and write it down (planned, %s)", u.name())})
+	if s.Blank {
+		c.add(blanks{[]string{"length " + u.length(s.Length), "width " + u.length(s.Width), "thickness " + u.length(2*s.Top),
+			"tang's width", "tang's thickness", "cutter " + u.length(2*c.job.Cutter.Radius())}})
+	} else {
+		planned := func(what string, mm float64) string { return what + " " + u.length(mm) }
+		labels := []string{planned("length", s.Length), planned("width, tang end", s.Width), planned("width, middle", s.Width), planned("width, point end", s.Width)}
+		for _, x := range c.thicknessStations() {
+			at := s.Placement.Work(motion.Vec{X: x}).X
+			labels = append(labels, planned("thick at X "+u.short(at)+":", c.sheet.Blade.Bar.Thickness(x)))
+		}
+		labels = append(labels, planned("cutter", 2*c.job.Cutter.Radius()))
+		c.add(blanks{labels})
+		c.add(paragraph{c.measuredWords()})
+	}
+	c.add(heading{"Before you start"}, tickList{templates.SetupTexts("before")})
+	c.add(heading{"Cautions"}, bulletList{append(templates.SetupTexts("cautions "+string(c.job.Step.Operation)), templates.SetupTexts("cautions")...)})
+}
+
+// thicknessStations returns five places along the bar, x in the blade frame, in the order
+// of X as it lies; one of them is where Z is touched.
+func (c *setupContent) thicknessStations() []float64 {
+	bar := c.sheet.Blade.Bar
+	at := []float64{bar.Butt + 10, (bar.Butt + c.job.Setup.TouchX) / 2, c.job.Setup.TouchX, (c.job.Setup.TouchX + bar.Front) / 2, bar.Front - 10}
+	sort.Slice(at, func(i, j int) bool { return (at[i] < at[j]) == (c.job.Setup.Placement.SignX > 0) })
+	return at
+}
+
+func (c *setupContent) measuredWords() string {
+	bar := c.sheet.Blade.Bar
+	switch {
+	case bar.MeasuredWidth && len(bar.MeasuredAt) > 0:
+		return "Planned with the width and thickness as measured. Where the bar now reads otherwise, put the figures into the file of measured values and build again."
+	case bar.MeasuredWidth || len(bar.MeasuredAt) > 0:
+		return "Planned with a part of the bar as measured. Put these figures into the file of measured values and build again."
+	}
+	return "Planned with the bar as ordered, not as measured. Put these figures into the file of measured values and build again before you cut."
+}
+
+// turning tells how the bar was turned since the right face, and what mismatch to expect.
+func (c *setupContent) turning() {
+	s, u := c.job.Setup, c.units
+	if s.Blank || s.Face != profile.Left {
+		return
+	}
+	c.add(heading{fmt.Sprintf("Turned %s since the right face", s.Flip)},
+		bulletList{append(append([]string(nil), templates.SetupTexts("turn "+string(s.Flip))...), templates.SetupTexts("turn")...)})
+	turning := toolpath.TurningFor(c.job.Step.Operation, c.sheet.Blade, c.sheet.Shop)
+	g := grid{head: []string{"turned", "likely, " + u.name(), "at worst, " + u.name(), ""}, shares: []float64{4, 3, 3, 1}, texts: 1}
+	for _, flip := range []toolpath.Flip{toolpath.AboutY, toolpath.AboutX} {
+		name := string(flip)
+		if flip == s.Flip {
+			name += " (as here)"
+		}
+		budget := turning.Counts(flip)
+		g.rows = append(g.rows, []string{name, u.length(budget.Likely()), u.length(budget.Worst()), ""})
+	}
+	way := "across the blade"
+	if turning.Lengthwise {
+		way = "along the blade"
+	}
+	c.add(paragraph{fmt.Sprintf("Mismatch of the two faces to expect, %s, from the errors in the shop file:", way)}, g)
+	c.secondFace()
+}
+
+// secondFace gives the depths of the second face from the thickness as measured.
+func (c *setupContent) secondFace() {
+	if c.job.Step.Operation != toolpath.Fullers {
+		return
+	}
+	u, planned := c.units, 2*c.job.Setup.Top
+	lowest := 0.0
+	for _, m := range c.job.Moves {
+		lowest = math.Min(lowest, m.To.Z)
+	}
+	c.add(paragraph{fmt.Sprintf("The thickness at the dashed line was planned as %s. Where it measures otherwise, half of the difference goes to this face, so that both grooves lie alike about the middle: build again with the measured thickness, or by hand add to every Z:", u.with(planned))})
+	g := grid{head: []string{"thickness measured", "add to every Z", "deepest Z then"}, shares: []float64{1, 1, 1}}
+	step := 0.05
+	if u.inch {
+		step = 0.002 * u.unit().Millimetres()
+	}
+	for i := -2; i <= 2; i++ {
+		measured := planned + float64(i)*step
+		g.rows = append(g.rows, []string{u.length(measured), u.length(toolpath.SecondFaceZ(0, planned, measured)), u.length(toolpath.SecondFaceZ(lowest, planned, measured))})
+	}
+	c.add(g)
+}
+
+// tool says the cutter, its speeds and the time.
+func (c *setupContent) tool() {
+	j, u := c.job, c.units
+	end := string(j.Cutter.End) + " end"
+	switch {
+	case j.Cutter.End == toolpath.DrillEnd:
+		end = fmt.Sprintf("drill, point %.0f degrees", j.Cutter.PointAngle.Degrees())
+	case j.Cutter.CornerRadius > 0:
+		end += ", corner radius " + u.with(j.Cutter.CornerRadius)
+	}
+	material := j.Cutter.Material
+	if j.Cutter.Coated {
+		material += ", coated"
+	}
+	feeds := []string{"cutting " + u.feedWith(j.Feeds.Slot)}
+	for _, f := range []struct {
+		name string
+		feed float64
+	}{{"finishing", j.Feeds.Finish}, {"ramp", j.Feeds.Ramp}, {"straight down", j.Feeds.Plunge}} {
+		if f.feed > 0 {
+			feeds = append(feeds, fmt.Sprintf("%s %s", f.name, u.feed(f.feed)))
+		}
+	}
+	c.add(heading{"Cutter, speeds and time"}, facts{[][2]string{
+		{"Cutter", fmt.Sprintf("%s: %s, diameter %s, %d flutes, %s", j.Cutter.Name, end, u.with(2*j.Cutter.Radius()), j.Cutter.Flutes, material)},
+		{"Stick-out", u.with(j.Cutter.StickOut)},
+		{"Spindle", fmt.Sprintf("%.0f rev/min", j.Spindle)},
+		{"Feeds", strings.Join(feeds, ", ")},
+		{"Coolant", j.Coolant},
+		{"Steel", j.Steel},
+		{"Time", sayTime(c.step.Proof.Seconds) + " with the program"},
+	}})
+}
+
+func sayTime(seconds float64) string {
+	whole := int(math.Round(seconds))
+	return fmt.Sprintf("%d min %02d s", whole/60, whole%60)
+}
+
+// depths are the levels of roughing and the finishing lanes.
+func (c *setupContent) depths() {
+	j, u := c.job, c.units
+	if j.SideLevels > 0 {
+		c.add(heading{"Levels"}, facts{[][2]string{
+			{"Down", fmt.Sprintf("%s of %s, %s in all", plural(j.SideLevels, "level", "levels"), u.length(j.SideLevel), u.with(j.Deepest))},
+		}})
+	}
+	if len(j.Levels)+len(j.Lanes) == 0 {
+		return
+	}
+	c.add(heading{"Levels and lanes"})
+	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.name() + " wide"}, shares: []float64{4, 2, 3, 3, 4}, texts: 1}
+	for _, l := range j.Levels {
+		levels.rows = append(levels.rows, []string{fmt.Sprintf("fuller %d, level %d", l.Fuller, l.Number), fmt.Sprint(l.Passes), u.length(l.Depth), u.length(l.Total), u.length(l.EffectiveDiameter)})
+	}
+	if len(levels.rows) > 0 {
+		c.add(levels)
+	}
+	var rows [][2]string
+	for _, l := range j.Lanes {
+		text := plural(l.Count, "finishing lane", "finishing lanes")
+		if l.Cusp > 0 {
+			text += fmt.Sprintf(", ridges of %.4f mm between them", l.Cusp)
+		}
+		rows = append(rows, [2]string{fmt.Sprintf("Fuller %d", l.Fuller), text})
+	}
+	c.add(facts{rows})
+}

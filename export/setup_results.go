@@ -1,0 +1,255 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fullerwright/profile"
+	"fullerwright/templates"
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/motion"
+)
+
+// readout is the table for a mill run by hand, with its shims, run-outs and widths.
+func (c *setupContent) readout() {
+	u, table := c.units, c.job.Readout()
+	if len(table.Curved) > 0 {
+		c.add(heading{"On a manual mill"}, paragraph{fmt.Sprintf("No table for fuller %s: it does not run along X, so that one handwheel alone cannot follow it.", strings.Join(numbersOf(table.Curved), ", "))})
+	}
+	if len(table.Rows) == 0 {
+		return
+	}
+	c.touch()
+	c.add(heading{"On a manual mill: the passes"})
+	c.add(paragraph{fmt.Sprintf("Places of the tip in %s, feeds in %s/min. Tick what is done.", u.name(), u.name())}, bulletList{templates.SetupTexts("readout")})
+	for _, s := range table.Shims {
+		c.readoutOf(table, s)
+	}
+}
+
+func numbersOf(list []int) []string {
+	out := make([]string, len(list))
+	for i, n := range list {
+		out[i] = fmt.Sprint(n)
+	}
+	return out
+}
+
+// shimLeast is the least slope of a floor that is worth a shim: a hundredth of a
+// millimetre over the length of a vise's jaws (judgement).
+const shimLeast = 1e-4
+
+// floorStray is how far a floor may stray from the line of its shim and still be cut at
+// one Z, mm (judgement: the readout's own step).
+const floorStray = 0.005
+
+// readoutOf adds the table of one fuller.
+func (c *setupContent) readoutOf(table toolpath.Readout, shim toolpath.Shim) {
+	u := c.units
+	raised := math.Abs(shim.Slope) >= shimLeast && shim.OffLine <= floorStray
+	c.shimWords(shim, raised)
+	g := grid{head: []string{"pass", "X from", "X to", "Y", "Z from", "Z to", "feed"}, shares: []float64{20, 24, 24, 24, 22, 22, 14}, texts: 1, tick: true}
+	if raised {
+		g.head, g.shares = append(g.head, "raised Z"), append(g.shares, 22)
+	}
+	for _, r := range table.Rows {
+		if r.Fuller != shim.Fuller {
+			continue
+		}
+		row := []string{passName(r), u.length(r.XFrom), u.length(r.XTo), u.length(r.Y), u.length(r.ZFrom), u.length(r.ZTo), u.feed(r.Feed)}
+		if raised {
+			row = append(row, c.raisedZ(r.Raised))
+		}
+		g.rows = append(g.rows, row)
+	}
+	c.add(g)
+	c.runOuts(table, shim.Fuller, raised)
+}
+
+func (c *setupContent) raisedZ(z float64) string {
+	if math.IsNaN(z) {
+		return "ramp"
+	}
+	return c.units.length(z)
+}
+
+// passName names a row: level and lane of roughing, or lane of finishing.
+func passName(r toolpath.ReadoutRow) string {
+	switch {
+	case r.Purpose == toolpath.Finish:
+		return fmt.Sprintf("lane %d", r.Lane)
+	case r.Purpose == toolpath.RampIn:
+		return fmt.Sprintf("%d.%d in", r.Level, r.Lane)
+	}
+	return fmt.Sprintf("%d.%d", r.Level, r.Lane)
+}
+
+func (c *setupContent) shimWords(shim toolpath.Shim, raised bool) {
+	u := c.units
+	name := fmt.Sprintf("Fuller %d", shim.Fuller)
+	switch {
+	case raised:
+		end, span := "left", c.sheet.Shop.Vise.JawLength
+		if shim.RaiseRight() {
+			end = "right"
+		}
+		c.add(facts{[][2]string{{name, fmt.Sprintf("its floor slopes. Raise the %s end by %s over supports %s apart (%s for each %s of span), and use the column raised Z; or follow Z from and Z to with the bar flat.",
+			end, u.with(shim.Height(span)), u.with(span), u.length(shim.Height(10*u.unit().Millimetres())), "10 "+u.name())}}}, bulletList{templates.SetupTexts("shim")})
+	case shim.OffLine > floorStray:
+		c.add(facts{[][2]string{{name, fmt.Sprintf("its floor bends by up to %s: no one shim levels it. Follow Z from and Z to, stretch by stretch.", u.with(shim.OffLine))}}})
+	default:
+		c.add(facts{[][2]string{{name, "its floor lies level: one Z a pass."}}})
+	}
+}
+
+// runOuts adds the steps of both ends, side by side.
+func (c *setupContent) runOuts(table toolpath.Readout, fuller int, raised bool) {
+	u := c.units
+	g := grid{head: []string{"run-out"}, shares: []float64{20}, texts: 1, tick: true}
+	for _, end := range table.Ends {
+		if end.Fuller != fuller {
+			continue
+		}
+		side := "left: Z to"
+		if end.Right {
+			side = "right: Z to"
+		}
+		g.head, g.shares = append(g.head, side, "X to"), append(g.shares, 24, 24)
+		if raised {
+			g.head, g.shares = append(g.head, "raised Z"), append(g.shares, 22)
+		}
+		for i, s := range end.Steps {
+			if i == len(g.rows) {
+				g.rows = append(g.rows, []string{fmt.Sprintf("step %d", i+1)})
+			}
+			g.rows[i] = append(g.rows[i], u.length(s.Z), u.length(s.X))
+			if raised {
+				g.rows[i] = append(g.rows[i], u.length(s.Raised))
+			}
+		}
+	}
+	if len(g.rows) > 0 {
+		c.add(g)
+	}
+}
+
+// touch is the check of Z by the width of the first cut.
+func (c *setupContent) touch() {
+	u := c.units
+	c.add(heading{"On a manual mill: first touch, depth by the groove's width"})
+	for _, text := range templates.SetupTexts("touch") {
+		c.add(paragraph{text})
+	}
+	depths := []float64{0.05, 0.1, 0.2, 0.5}
+	if u.inch {
+		depths = []float64{0.002 * 25.4, 0.005 * 25.4, 0.01 * 25.4, 0.02 * 25.4}
+	}
+	g := grid{head: []string{"cut this deep", "width must measure", ""}, shares: []float64{2, 3, 3}}
+	for _, d := range depths {
+		g.rows = append(g.rows, []string{u.length(d), u.length(toolpath.TouchWidth(c.job.Cutter.Radius(), d)), ""})
+	}
+	c.add(g)
+}
+
+// checks are those of the program, with their margins, what needs care first.
+func (c *setupContent) checks() {
+	g := grid{head: []string{"check", "is", "may be", "margin"}, shares: []float64{100, 26, 42, 24}, texts: 1}
+	var cautions []string
+	for _, check := range c.job.Checks {
+		if check.Verdict == toolpath.Caution {
+			cautions = append(cautions, check.String())
+		}
+		bound := "≤ "
+		if check.Least {
+			bound = "≥ "
+		}
+		name := check.Name
+		if check.Verdict != toolpath.OK {
+			name = strings.ToUpper(string(check.Verdict)) + ": " + name
+		}
+		g.rows = append(g.rows, []string{name, sayFigure(check.Value), bound + strings.TrimSpace(sayFigure(check.Limit)+" "+check.Unit), margin100(check)})
+	}
+	c.add(heading{"Checks of this program, with their margins"})
+	if len(cautions) > 0 {
+		c.add(bulletList{cautions})
+	}
+	c.add(g)
+}
+
+// sayFigure writes a value with as many digits as its size deserves.
+func sayFigure(v float64) string {
+	switch a := math.Abs(v); {
+	case math.IsInf(v, 0) || math.IsNaN(v):
+		return "none"
+	case a >= 100:
+		return fmt.Sprintf("%.0f", v)
+	case a >= 1:
+		return fmt.Sprintf("%.2f", v)
+	}
+	return fmt.Sprintf("%.4f", v)
+}
+
+// margin100 says how far a value is from its limit, as a part of the limit in hundredths.
+func margin100(c toolpath.Check) string {
+	share := (c.Limit - c.Value) / math.Abs(c.Limit)
+	if c.Least {
+		share = -share
+	}
+	switch {
+	case math.IsNaN(share) || math.IsInf(share, 0) || c.Limit == 0:
+		return "-"
+	case share > 9.99:
+		return "ample"
+	}
+	return fmt.Sprintf("%.0f %%", math.Floor(100*share+1e-6))
+}
+
+// proof gives the figures of the simulated cut and its map.
+func (c *setupContent) proof() {
+	p, shop := c.step.Proof, c.sheet.Shop
+	j := p.Judged
+	v := proofView{c.sheet, c.step}
+	c.add(heading{"Proved on the simulated bar"}, facts{[][2]string{
+		{"Below the design", fmt.Sprintf("%.4f mm at most, %.4f allowed", j.Gouge.Value, shop.Limits.Gouge)},
+		{"Above the design", fmt.Sprintf("%.4f mm at most, %.4f allowed", j.Leftover.Value, c.job.Cusp+shop.Limits.Leftover)},
+		{"Deepest bite", fmt.Sprintf("%.3f mm", j.DeepestEngagement.Value)},
+		{"Taken off", fmt.Sprintf("%.0f mm³", j.Removed)},
+		{"Grid", fmt.Sprintf("%.3f mm, which may hide %.5f mm", j.Step, j.Bound)},
+	}}, paragraph{"The map: pale grey is right to a tenth of the tolerance, blue is cut too deep, amber is left standing, hatched is beyond the tolerance. " + mapWay(c.job)},
+		figureBox{height: v.height(c.width), about: "Map of the proof", draw: v.draw})
+}
+
+// mapWay says which way the map lies.
+func mapWay(j *toolpath.Job) string {
+	switch {
+	case j.Setup.Blank:
+		return "The guard is seen from its front."
+	case j.Setup.Face == profile.Left:
+		return "The point is to the right and the spine up, as if seen through the bar."
+	}
+	return "The point is to the right, the spine is up."
+}
+
+// after is what is looked at once the program has run.
+func (c *setupContent) after() {
+	u := c.units
+	c.add(heading{"When it has run: look, measure, tick"}, tickList{templates.SetupTexts("after " + string(c.job.Step.Operation))})
+	if c.job.Step.Operation != toolpath.Fullers {
+		c.add(blanks{[]string{"measured", "measured"}})
+		return
+	}
+	var labels []string
+	b := c.sheet.Blade
+	for i, f := range b.Fullers {
+		if !f.Size.Cut(c.job.Setup.Face) {
+			continue
+		}
+		for _, x := range []float64{f.StartFull, (f.StartFull + f.EndFull) / 2, f.EndFull} {
+			at, _ := f.Milled.Place(f.Milled.AtX(x))
+			w := c.job.Setup.Placement.Work(motion.Vec{X: at.X, Y: at.Y})
+			labels = append(labels, fmt.Sprintf("fuller %d, X %s: %s wide", i+1, u.short(w.X), u.length(b.SectionAt(i, x).BarWidth)))
+		}
+	}
+	c.add(blanks{labels})
+}

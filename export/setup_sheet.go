@@ -1,0 +1,112 @@
+package export
+
+import (
+	"fmt"
+
+	"fullerwright/export/sheet"
+	"fullerwright/profile"
+	"fullerwright/toolpath"
+)
+
+// SetupSheet is what the setup sheet of a knife is made from: its programs in the order
+// of work, each as planned and as proved.
+type SetupSheet struct {
+	Blade     profile.Blade
+	Shop      toolpath.Shop
+	KnifeFile string // its name, as the maker wrote it
+	Digest    string // of the parameters
+	Steps     []SetupStep
+}
+
+// SetupStep is one program.
+type SetupStep struct {
+	Job     *toolpath.Job
+	Program string // its file
+	Proof   toolpath.FaceProof
+}
+
+// SetupPages returns the setup sheet on paper of one size, upright: one page or more a
+// program, in the order of work. Letters are at least 3.5 mm high.
+func SetupPages(s SetupSheet, paper Paper) ([]sheet.Sheet, error) {
+	ruler, err := sheet.NewRuler()
+	if err != nil {
+		return nil, err
+	}
+	var pages []sheet.Sheet
+	for i := range s.Steps {
+		f := newFlow(s, i, paper, ruler)
+		for _, b := range s.content(i, f.width(), ruler) {
+			f.add(b)
+		}
+		pages = append(pages, f.finished()...)
+	}
+	for i := range pages {
+		pageNumber(&pages[i], i+1, len(pages))
+	}
+	return pages, nil
+}
+
+// SetupPDF returns the setup sheet as one document.
+func SetupPDF(s SetupSheet, paper Paper) ([]byte, error) {
+	pages, err := SetupPages(s, paper)
+	if err != nil {
+		return nil, err
+	}
+	return sheet.PDF(sheet.Document{Title: "Setup sheet: " + s.Blade.Knife.Name, Subject: s.about()}, pages)
+}
+
+func (s SetupSheet) about() string {
+	return fmt.Sprintf("Setup sheet for %s, knife file %s, parameters %s.", plural(len(s.Steps), "program", "programs"), s.KnifeFile, s.Digest)
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// title names a step at the head of its pages.
+func (s SetupSheet) title(step int) string {
+	return fmt.Sprintf("%s: %s", s.Blade.Knife.Name, sayStep(s.Steps[step].Job.Step))
+}
+
+// names are the two lines at the foot of every page by which paper and program are
+// matched.
+func (s SetupSheet) names(step int) (file, program string) {
+	return "Knife file: " + s.KnifeFile, fmt.Sprintf("%s, parameters %s", s.Steps[step].Program, s.Digest)
+}
+
+// A setupBlock is a part of a sheet that is set on pages and into a page of the browser from
+// one description.
+type setupBlock interface{ block() }
+
+type (
+	heading    struct{ text string }
+	paragraph  struct{ text string }
+	facts      struct{ rows [][2]string } // what, and what it is
+	blanks     struct{ labels []string }  // with room to write a value
+	tickList   struct{ items []string }   // with a box before each
+	bulletList struct{ items []string }
+	figureBox  struct {
+		height float64 // mm
+		about  string
+		draw   func(*sheet.Sheet, sheet.Box)
+	}
+	grid struct {
+		head   []string
+		shares []float64 // of the width, a column each
+		texts  int       // how many columns hold words; the others are numbers, to the right
+		tick   bool      // a box before each row
+		rows   [][]string
+	}
+)
+
+func (heading) block()    {}
+func (paragraph) block()  {}
+func (facts) block()      {}
+func (blanks) block()     {}
+func (tickList) block()   {}
+func (bulletList) block() {}
+func (figureBox) block()  {}
+func (grid) block()       {}

@@ -1,0 +1,219 @@
+package toolpath
+
+import (
+	"math"
+
+	"fullerwright/toolpath/motion"
+)
+
+// ReadoutRow is one straight cut for a mill that is run by its handwheels and a readout:
+// places of the cutter's tip in the work frame, mm, exactly those of the planned moves.
+type ReadoutRow struct {
+	Fuller     int     // counted from 1
+	Level      int     // of roughing, counted from 1; 0 for finishing
+	Lane       int     // counted from 1 in its level, or of the finishing lanes
+	Purpose    Purpose // RampIn, Rough or Finish
+	XFrom, XTo float64
+	Y          float64
+	ZFrom, ZTo float64
+	Feed       float64 // mm/min
+	Raised     float64 // Z of the whole cut with the bar raised by the fuller's shim; NaN on a ramp
+}
+
+// Readout is the table for a manual mill of the fullers of one face, as far as they run
+// straight along X.
+type Readout struct {
+	Rows   []ReadoutRow
+	Shims  []Shim
+	Ends   []ReadoutEnd
+	Curved []int // the fullers that do not run along X, by number: no table can be made of them
+}
+
+// ReadoutEnd is the run-out of the middle lane of a fuller at one end, as steps outward:
+// raise to Z, then run out to X. Each step lies over the planned arc and touches it at
+// the step's end, so that nothing is cut too deep; what stands between the steps is
+// blended by hand. Raised is Z with the bar raised by the fuller's shim.
+type ReadoutEnd struct {
+	Fuller int
+	Right  bool // the end toward +X
+	Steps  []ReadoutStep
+}
+
+// ReadoutStep is one step of a run-out, mm in the work frame.
+type ReadoutStep struct{ X, Z, Raised float64 }
+
+// readoutPass is a stretch of a program between two rapids, and the places it begins at.
+type readoutPass struct {
+	fuller int
+	from   motion.Vec
+	moves  []Move
+}
+
+// Readout returns the table of a fuller job. It is made from the moves alone.
+func (j *Job) Readout() Readout {
+	passes := j.readoutPasses()
+	var out Readout
+	curved := map[int]bool{}
+	for _, p := range passes {
+		if !p.alongX() && !curved[p.fuller] {
+			curved[p.fuller] = true
+			out.Curved = append(out.Curved, p.fuller)
+		}
+	}
+	for _, p := range passes {
+		if !curved[p.fuller] {
+			out.Rows = append(out.Rows, p.rows()...)
+		}
+	}
+	for _, l := range j.Lanes {
+		if !curved[l.Fuller] && l.Count > 0 {
+			out.Shims = append(out.Shims, out.shim(l.Fuller, j.touchX()))
+		}
+	}
+	for i := range out.Rows {
+		out.Rows[i].Raised = math.NaN()
+		if r := out.Rows[i]; r.Purpose != RampIn {
+			out.Rows[i].Raised = out.shimOf(r.Fuller).Z(r.XFrom, r.ZFrom)
+		}
+	}
+	for _, l := range j.Lanes {
+		if !curved[l.Fuller] {
+			out.Ends = append(out.Ends, j.readoutEnds(passes, l, out.shimOf(l.Fuller))...)
+		}
+	}
+	return out
+}
+
+// touchX is X of the place where Z = 0 is touched.
+func (j *Job) touchX() float64 {
+	return j.Setup.Placement.Work(motion.Vec{X: j.Setup.TouchX}).X
+}
+
+// readoutPasses parts the moves at their rapids and says which fuller each part cuts:
+// roughing and finishing each go through the fullers in the order of the job's figures,
+// and levels and lanes count up within one.
+func (j *Job) readoutPasses() []readoutPass {
+	var passes []readoutPass
+	var at motion.Vec
+	broken := true
+	for _, m := range j.Moves {
+		cutting := m.Purpose == RampIn || m.Purpose == Rough || m.Purpose == Finish
+		switch {
+		case m.Kind == motion.Rapid:
+			broken = true
+		case cutting && broken:
+			passes, broken = append(passes, readoutPass{from: at, moves: []Move{m}}), false
+		case cutting:
+			last := &passes[len(passes)-1]
+			last.moves = append(last.moves, m)
+		}
+		at = m.To
+	}
+	rough, finish := j.fullerOrder()
+	assignFullers(passes, rough, finish)
+	return passes
+}
+
+// fullerOrder returns the numbers of the fullers that are roughed and finished, in the
+// order of work.
+func (j *Job) fullerOrder() (rough, finish []int) {
+	for _, l := range j.Levels {
+		if len(rough) == 0 || rough[len(rough)-1] != l.Fuller {
+			rough = append(rough, l.Fuller)
+		}
+	}
+	for _, l := range j.Lanes {
+		if l.Count > 0 {
+			finish = append(finish, l.Fuller)
+		}
+	}
+	return rough, finish
+}
+
+// assignFullers numbers the passes: the next fuller begins where level and lane do not
+// count up.
+func assignFullers(passes []readoutPass, rough, finish []int) {
+	order, next := rough, 0
+	level, lane, finishing := 0, 0, false
+	for i := range passes {
+		m := passes[i].moves[0]
+		if m.Level == 0 && !finishing {
+			order, next, level, lane, finishing = finish, 0, 0, 0, true
+		}
+		if m.Level < level || m.Level == level && m.Lane <= lane {
+			next++
+		}
+		level, lane = m.Level, m.Lane
+		passes[i].fuller = order[min(next, len(order)-1)]
+	}
+}
+
+// straightSlack is how far the ends of a cut may differ in Y for it to run along X, mm:
+// less than any readout shows.
+const straightSlack = 1e-6
+
+func (p readoutPass) alongX() bool {
+	at := p.from
+	for _, m := range p.moves {
+		if math.Abs(m.To.Y-at.Y) > straightSlack {
+			return false
+		}
+		at = m.To
+	}
+	return true
+}
+
+// rows returns the ramps and the straight cuts of a pass, each stretch once, however
+// often the moves go over it.
+func (p readoutPass) rows() []ReadoutRow {
+	var out []ReadoutRow
+	at := p.from
+	for _, m := range p.moves {
+		if m.Kind == motion.Line && math.Abs(m.To.X-at.X) > straightSlack {
+			out = append(out, ReadoutRow{Fuller: p.fuller, Level: m.Level, Lane: m.Lane, Purpose: m.Purpose,
+				XFrom: at.X, XTo: m.To.X, Y: at.Y, ZFrom: at.Z, ZTo: m.To.Z, Feed: m.Feed})
+		}
+		at = m.To
+	}
+	return out
+}
+
+// readoutSteps is how many steps stand for a run-out.
+const readoutSteps = 6
+
+// readoutEnds returns the steps of both run-outs of the middle lane of a fuller, where
+// they are arcs of the machine.
+func (j *Job) readoutEnds(passes []readoutPass, l LaneFigures, shim Shim) []ReadoutEnd {
+	middle := (l.Count + 1) / 2
+	var out []ReadoutEnd
+	for _, p := range passes {
+		if p.fuller != l.Fuller || p.moves[0].Level != 0 || p.moves[0].Lane != middle {
+			continue
+		}
+		at := p.from
+		for _, m := range p.moves {
+			if m.Kind == motion.Arc {
+				out = append(out, endOfArc(l.Fuller, at, m, shim))
+			}
+			at = m.To
+		}
+	}
+	return out
+}
+
+// endOfArc parts an arc into steps of equal height, from its lower end outward.
+func endOfArc(fuller int, from motion.Vec, m Move, shim Shim) ReadoutEnd {
+	low, high := from, m.To
+	if low.Z > high.Z {
+		low, high = high, low
+	}
+	end := ReadoutEnd{Fuller: fuller, Right: high.X > low.X}
+	radius := math.Hypot(low.X-m.Centre.X, low.Z-m.Centre.Z)
+	side := math.Copysign(1, high.X-low.X)
+	for i := 1; i <= readoutSteps; i++ {
+		z := low.Z + (high.Z-low.Z)*float64(i)/readoutSteps
+		x := m.Centre.X + side*math.Sqrt(math.Max(0, radius*radius-(m.Centre.Z-z)*(m.Centre.Z-z)))
+		end.Steps = append(end.Steps, ReadoutStep{X: x, Z: z, Raised: shim.Z(x, z)})
+	}
+	return end
+}
