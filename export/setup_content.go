@@ -216,7 +216,7 @@ func (c *setupContent) tool() {
 		{"Spindle", fmt.Sprintf("%.0f rev/min", j.Spindle)},
 		{"Feeds", strings.Join(feeds, ", ")},
 		{"Coolant", j.Coolant},
-		{"Steel", j.Steel},
+		{"Material", j.Steel},
 		{"Time", sayTime(c.step.Proof.Seconds) + " with the program"},
 	}})
 }

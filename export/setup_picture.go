@@ -18,7 +18,7 @@ const (
 	pictureSide     = 18.5 // beside the bar, for the stop and the name of its corner, mm on paper
 	jawDeep         = 8    // of a jaw, mm on paper
 	pictureRow      = 6.4  // a row of words
-	barHighest      = 48   // the tallest a bar is drawn, mm on paper
+	barHighest      = 36   // the tallest a bar is drawn, mm on paper
 	pictureChord    = 0.1  // of the blade's outline, mm
 	thinnestCutDraw = 0.3  // half the width of the finest cut drawn, mm on paper
 )

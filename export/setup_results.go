@@ -190,6 +190,9 @@ func sayFigure(v float64) string {
 	return fmt.Sprintf("%.4f", v)
 }
 
+// slackShare is how far beyond its limit a value may be for rounding, as a part of it.
+const slackShare = 1e-6
+
 // margin100 says how far a value is from its limit, as a part of the limit in hundredths.
 func margin100(c toolpath.Check) string {
 	share := (c.Limit - c.Value) / math.Abs(c.Limit)
@@ -201,8 +204,10 @@ func margin100(c toolpath.Check) string {
 		return "-"
 	case share > 9.99:
 		return "ample"
+	case share < -slackShare:
+		return "beyond"
 	}
-	return fmt.Sprintf("%.0f %%", math.Floor(100*share+1e-6))
+	return fmt.Sprintf("%.0f %%", math.Floor(100*(math.Max(0, share)+slackShare)))
 }
 
 // proof gives the figures of the simulated cut and its map.

@@ -303,10 +303,11 @@ func TestEveryOperationHasItsTexts(t *testing.T) {
 }
 
 // TestMargins: a value half of its limit has half of it to spare; one a quarter over a
-// least limit, a quarter; one beyond, less than nothing.
+// least limit, a quarter; one beyond its limit has none.
 func TestMargins(t *testing.T) {
 	assert.Equal(t, "50 %", margin100(toolpath.Check{Value: 1, Limit: 2}))
 	assert.Equal(t, "25 %", margin100(toolpath.Check{Value: 5, Limit: 4, Least: true}))
-	assert.Equal(t, "-50 %", margin100(toolpath.Check{Value: 3, Limit: 2}))
+	assert.Equal(t, "0 %", margin100(toolpath.Check{Value: 4 + 1e-12, Limit: 4}))
+	assert.Equal(t, "beyond", margin100(toolpath.Check{Value: 3, Limit: 2}))
 	assert.Equal(t, "-", margin100(toolpath.Check{Value: 3, Limit: 0}))
 }
