@@ -75,10 +75,10 @@ type proving struct {
 }
 
 // steps returns how many steps the work has: the planning, the proof of each program, and
-// with drawings one of each proof, the template and the plan.
+// with drawings one of each proof, the template, the plan and the setup sheet.
 func (h proving) steps(programs int) int {
 	if h.drawings {
-		return 1 + programs + programs + 2
+		return 1 + programs + programs + 3
 	}
 	return 1 + programs
 }

@@ -76,7 +76,7 @@ func TestProgressOnATerminal(t *testing.T) {
 		first, within string // the first step, and one in which the bar moves
 		last          string
 	}{
-		{[]string{"build", "-o", filepath.Join(dir, "built")}, "planning", "proving fuller-left.nc", "drawing the plan"},
+		{[]string{"build", "-o", filepath.Join(dir, "built")}, "planning", "proving fuller-left.nc", "setting the setup sheet"},
 		{[]string{"mill", "-o", filepath.Join(dir, "milled")}, "planning", "proving fuller-right.nc", "proving fuller-left.nc"},
 		{[]string{"prove", program, "--knife", "tarn"}, "reading fuller-right.nc", "cutting the bar with fuller-right.nc", "cutting the bar with fuller-right.nc"},
 		{[]string{"prove", program}, "reading fuller-right.nc", "", "cutting the bar with fuller-right.nc"},
