@@ -268,7 +268,7 @@ func (s *BarState) proveSlot(cutter Cutter, motions []motion.Motion) FaceProof {
 	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	t := targeted{Target: proof.Target{Low: surface(slot.Low), Walls: wallsOf(slot.Walls())},
-		limits: proof.Limits{Feed: s.shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
+		limits: proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
 			SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
 			FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X, Floor: -top - breakThrough - cutter.CornerRadius - proofRoom}}
 	blank := PlainBar{Length: slot.BlankLength, Width: slot.BlankWidth, Thickness: slot.Thickness}
@@ -318,7 +318,7 @@ func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.L
 	high := highestFace(b.Bar)
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	return proof.Limits{
-		Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+		Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: setup.Top - shop.Vise.BarAboveJaws,
 		HighestTip: high + shop.Work.Clearance,
 		Jaws:       setup.Jaws, FixedJaw: b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,
@@ -382,7 +382,7 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 	placement := motion.Placement{SignX: 1, SignY: 1, Z0: -high}
 	p.Blocks = p.Map.Cut(placement, CutterOf(cutter), motions)
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
-	limits := proof.Limits{Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+	limits := proof.Limits{Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
 	if cutter.End == DrillEnd {
 		limits.RampSlope, limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
@@ -395,3 +395,6 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 // rampRounding is how much steeper than the limit a ramp may come out of the text: along
 // short chords the decimals of a program make some steeper than was planned.
 const rampRounding = 1.02
+
+// travel returns how far the machine travels along its axes, mm.
+func (m Machine) travel() motion.Vec { return motion.Vec{X: m.TravelX, Y: m.TravelY, Z: m.TravelZ} }

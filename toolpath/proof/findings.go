@@ -25,6 +25,7 @@ type Limits struct {
 	HighestTip   float64    // of fed moves, in the face frame; 0 for no limit
 	Floor        float64    // lowest place for the tip, in the face frame, below 0; 0 for no limit
 	Travel       Space      // where the tip may go, in the face frame; zero for no limit
+	Span         motion.Vec // how far apart the tip's places may lie along each axis; 0 for no limit
 	// ChipThickness returns the thickest chip, mm, at a feed per tooth and a depth taken
 	// off, mm; nil for the simple formula of the package.
 	ChipThickness func(perTooth, depth float64) float64
@@ -54,9 +55,12 @@ const rapidTouch = 1e-4
 
 // search gathers the findings of a program.
 type search struct {
-	limits   Limits
-	cutter   Cutter
-	findings []Finding
+	limits    Limits
+	cutter    Cutter
+	findings  []Finding
+	low, high motion.Vec // of the tip so far
+	ranged    bool       // whether there are any
+	beyond    bool       // whether they were found to lie too far apart
 }
 
 // found is one number against another.
@@ -95,6 +99,7 @@ func lookThrough(blocks []Block, l Limits, c Cutter) []Finding {
 			s.rapid(b, i > 0)
 		}
 		s.place(b)
+		s.span(b, i > 0)
 		s.holder(b)
 	}
 	if !cut {
@@ -194,6 +199,34 @@ func (s *search) place(b Block) {
 	r := s.cutter.Radius
 	if low < l.BarTop && (reach.MinX+r < l.LeastX-l.Beside || reach.MaxX-r > l.MostX+l.Beside || reach.MinY-r > l.FixedJaw+l.Beside || reach.MaxY+r < l.MovingJaw-l.Beside) {
 		s.find("outside the bar", b, found{}, "a move goes below the face outside the bar: look at the zero and the units")
+	}
+}
+
+// span looks at whether the tip's places lie further apart than the machine can travel,
+// wherever its zero is. The way to the first point of a program is not known.
+func (s *search) span(b Block, known bool) {
+	reach, low, high := extent(b.Motion)
+	if !known {
+		at := b.Motion.To
+		reach, low, high = Box{at.X, at.Y, at.X, at.Y}, at.Z, at.Z
+	}
+	from, to := motion.Vec{X: reach.MinX, Y: reach.MinY, Z: low}, motion.Vec{X: reach.MaxX, Y: reach.MaxY, Z: high}
+	if s.ranged {
+		from = motion.Vec{X: math.Min(from.X, s.low.X), Y: math.Min(from.Y, s.low.Y), Z: math.Min(from.Z, s.low.Z)}
+		to = motion.Vec{X: math.Max(to.X, s.high.X), Y: math.Max(to.Y, s.high.Y), Z: math.Max(to.Z, s.high.Z)}
+	}
+	s.low, s.high, s.ranged = from, to, true
+	if s.beyond {
+		return
+	}
+	for _, axis := range []struct {
+		name       string
+		span, most float64
+	}{{"X", to.X - from.X, s.limits.Span.X}, {"Y", to.Y - from.Y, s.limits.Span.Y}, {"Z", to.Z - from.Z, s.limits.Span.Z}} {
+		if axis.most > 0 && axis.span > axis.most+1e-6 {
+			s.beyond = true
+			s.find("travel", b, found{axis.span, axis.most}, "with this move the program spans %.2f mm along %s; the machine travels %.2f mm: split the program, or look for a lost decimal point", axis.span, axis.name, axis.most)
+		}
 	}
 }
 

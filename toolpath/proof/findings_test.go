@@ -316,3 +316,39 @@ func TestChipThickness(t *testing.T) {
 	l.ChipThickness = func(perTooth, depth float64) float64 { return 10*perTooth + depth }
 	assert.InDelta(t, 1000.0/6000+1, judgedWith(program(), testCutter(), l).ThickestChip.Value, 1e-9)
 }
+
+// TestSpanOfTheProgram: a program that reaches further apart than the machine travels is
+// found once, at the move that goes too far; the way to its first point is not counted.
+func TestSpanOfTheProgram(t *testing.T) {
+	l := limits()
+	l.Span, l.Travel = vec(200, 60, 20), Space{}
+	run := func(to motion.Vec) []Finding {
+		p := program()
+		p[0].From = vec(-900, 900, 900) // wherever it stood
+		last := p[len(p)-1]
+		away := motion.Motion{TextLine: 90, Kind: motion.Rapid, From: last.To, To: to, Speed: last.Speed, Spindle: last.Spindle}
+		back := away
+		back.TextLine, back.From, back.To = 91, away.To, away.From
+		bar := NewMap(GridOver(Box{-3, -6, 43, 6}, 0.1), level(2))
+		return Describe(bar, bar.Cut(here, testCutter(), append(p, away, back)), l, testCutter()).Findings
+	}
+	high := program()[len(program())-1].To.Z
+	assert.Empty(t, kindsOf(run(vec(150, 0, high)), "travel"))
+	found := kindsOf(run(vec(-180, 0, high)), "travel")
+	if assert.Len(t, found, 1) {
+		assert.Equal(t, 90, found[0].TextLine)
+		assert.Greater(t, found[0].Value, 200.0)
+	}
+	assert.Len(t, kindsOf(run(vec(40, -70, high)), "travel"), 1)
+	assert.Len(t, kindsOf(run(vec(40, 0, high+30)), "travel"), 1)
+}
+
+// kindsOf returns the findings of one kind.
+func kindsOf(all []Finding, kind string) (out []Finding) {
+	for _, f := range all {
+		if f.Kind == kind {
+			out = append(out, f)
+		}
+	}
+	return out
+}
