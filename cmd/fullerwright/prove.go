@@ -26,7 +26,11 @@ type proveFlags struct {
 	in         inputs
 	knife      string
 	face, flip string
+	operation  string
+	end        string
 	diameter   float64
+	corner     float64 // mm
+	point      float64 // degrees
 	bar        string
 	picture    string
 	data       bool
@@ -42,7 +46,11 @@ func proveCommand() command {
 			set.StringVar(&f.knife, "knife", "", "knife `FILE` to compare with, or the name of a pattern; without one the cut is only described")
 			set.StringVar(&f.face, "face", "", "`FACE` that is up, left or right (default: what the program's comments say)")
 			set.StringVar(&f.flip, "flip", "", "how the bar was turned for the left face, \"`about Y`\" or \"about X\" (default: what the comments say)")
-			set.Float64Var(&f.diameter, "diameter", 0, "`MM` of the ball's diameter (default: what the comments say)")
+			set.Float64Var(&f.diameter, "diameter", 0, "`MM` of the cutter's diameter (default: what the comments say)")
+			set.StringVar(&f.end, "end", "", "`FORM` of the cutter's end: ball, square or drill (default: what the comments say, else ball)")
+			set.Float64Var(&f.corner, "corner-radius", 0, "`MM` of the corner of a square end (default: what the comments say)")
+			set.Float64Var(&f.point, "point-angle", 0, "`DEGREES` of a drill's point (default: what the comments say, else 118)")
+			set.StringVar(&f.operation, "op", "", "`OPERATION` that the program is to do: "+sayOperations()+" (default: what the comments say, else fuller)")
 			set.StringVar(&f.bar, "bar", "", "`LENGTHxWIDTHxTHICKNESS` of the bar in mm, where no knife is named (default: what the comments say)")
 			set.StringVar(&f.picture, "picture", "", "`FOLDER` to put a picture of each face's proof in; needs a knife")
 			set.BoolVar(&f.data, "json", false, "print the result as data")
@@ -169,6 +177,9 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 			return c, &usageError{fmt.Sprintf("%q is no bar", f.bar), "write it as 300x34x5.2"}
 		}
 	}
+	if err := c.settleCutter(f); err != nil {
+		return c, err
+	}
 	if c.operation == string(toolpath.Slot) {
 		c.face = profile.Right.String()
 	}
@@ -176,11 +187,44 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 	case c.face != "left" && c.face != "right":
 		return c, &usageError{"the program does not say which face is up", "name it with --face left or --face right"}
 	case c.diameter <= 0:
-		return c, &usageError{"the program does not say which cutter it is for", "name the ball's diameter with --diameter"}
+		return c, &usageError{"the program does not say which cutter it is for", "name its diameter with --diameter, and with --end what its end is, if it is no ball"}
 	case c.face == "left" && c.flip != string(toolpath.AboutX) && c.flip != string(toolpath.AboutY):
 		return c, &usageError{"the program does not say how the bar was turned", "name it with --flip \"about Y\" or --flip \"about X\""}
 	}
 	return c, nil
+}
+
+// usualPoint is the angle of the usual drill's point, from side to side.
+const usualPoint = 118 * geom.Degree
+
+// settleCutter lets the flags for the operation and the cutter's end overrule the
+// comments.
+func (c *claims) settleCutter(f *proveFlags) error {
+	ends := []string{string(toolpath.BallEnd), string(toolpath.SquareEnd), string(toolpath.DrillEnd)}
+	switch {
+	case f.operation != "" && !slices.Contains(toolpath.Operations(), toolpath.Operation(f.operation)):
+		return &usageError{fmt.Sprintf("no operation %q", f.operation), "the operations are: " + sayOperations()}
+	case f.end != "" && !slices.Contains(ends, f.end):
+		return &usageError{fmt.Sprintf("no end of a cutter is called %q", f.end), "the ends are: " + strings.Join(ends, ", ")}
+	case f.corner < 0 || f.point < 0 || f.point >= 180:
+		return &usageError{"a corner radius is over 0, and a drill's point between 0 and 180 degrees", "measure the cutter"}
+	}
+	if f.operation != "" {
+		c.operation = f.operation
+	}
+	if f.end != "" {
+		c.end = toolpath.CutterEnd(f.end)
+	}
+	if f.corner > 0 {
+		c.corner = f.corner
+	}
+	if f.point > 0 {
+		c.point = geom.Angle(f.point) * geom.Degree
+	}
+	if c.end == toolpath.DrillEnd && c.point == 0 {
+		c.point = usualPoint
+	}
+	return nil
 }
 
 // step returns the step of the sequence that a program says it is.
