@@ -20,7 +20,7 @@ const outputFolder = "fullerwright-out"
 func buildCommand() command {
 	return command{
 		name: "build", arguments: "[KNIFE.toml]",
-		summary: "make everything: proved programs for both faces, the template, the plan and the report, in one folder",
+		summary: "make everything: proved programs, template, plan, setup sheets and report, in one folder",
 		example: "fullerwright build my-knife.toml --shop my-shop.toml -o my-knife",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
 			var in inputs

@@ -162,8 +162,8 @@ func (p *program) help(arguments []string) error {
 		}
 		return p.runCommand(c, []string{"--help"})
 	}
-	fmt.Fprint(p.stdout, `Fullerwright takes one knife file and makes the programs for the fullers of both
-faces, each proved on a simulated bar, and a true-size grinding template.
+	fmt.Fprint(p.stdout, `Fullerwright takes one knife file and makes the programs that mill the knife, each
+proved on a simulated bar, a true-size grinding template, a plan and setup sheets.
 
 Where a command takes a KNIFE and none is named, it takes the built-in pattern.
 
