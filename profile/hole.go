@@ -141,26 +141,12 @@ func (b Blade) HoleWalls(holes []int) []Wall {
 func (b Blade) AroundHole(index int) (least float64, inside bool) {
 	h := b.Knife.Holes[index]
 	p := h.Place()
-	least, inside = math.Inf(1), b.Outline.Contains(p)
-	const chord = 0.001
-	points := b.Outline.Sample(chord)
-	for i := range points {
-		least = math.Min(least, toSegment(p, points[i], points[(i+1)%len(points)]))
-	}
+	inside = b.Outline.Contains(p)
+	_, least = b.Outline.Nearest(p)
 	if !inside {
 		for _, side := range []float64{b.Bar.Top - p.Y, p.Y - b.Bar.Bottom, p.X - b.Bar.Butt, b.Bar.Front - p.X} {
 			least = math.Min(least, side)
 		}
 	}
 	return least - h.Bore()/2, inside
-}
-
-// toSegment returns how far a point lies from a segment.
-func toSegment(p, a, b geom.Point) float64 {
-	dx, dy := b.X-a.X, b.Y-a.Y
-	t := 0.0
-	if l := dx*dx + dy*dy; l > 0 {
-		t = math.Max(0, math.Min(1, ((p.X-a.X)*dx+(p.Y-a.Y)*dy)/l))
-	}
-	return math.Hypot(p.X-a.X-t*dx, p.Y-a.Y-t*dy)
 }

@@ -84,23 +84,11 @@ func (b Blade) OutlineCut(radius, corner float64) (OutlineCut, error) {
 	c := OutlineCut{Line: line, Path: path, Radius: radius, Corner: corner, Hold: b.Knife.Outline, bar: b.Bar}
 	if c.Hold.Hold == Tabs {
 		k := b.Knife
-		c.Tabs = []geom.Point{
-			{X: path.Bounds().Min.X, Y: -k.ShoulderTop() - k.Tang.Width/2},
-			nearestOn(path, geom.Point{X: path.Bounds().Max.X, Y: k.point().Y}),
-		}
+		box := path.Bounds()
+		point, _ := path.Nearest(geom.Point{X: box.Max.X, Y: k.point().Y})
+		c.Tabs = []geom.Point{{X: box.Min.X, Y: -k.ShoulderTop() - k.Tang.Width/2}, path.Pieces()[point.Piece].At(point.T)}
 	}
 	return c, nil
-}
-
-// nearestOn returns the place of a chain nearest to a point, of places closely spaced.
-func nearestOn(c geom.Chain, p geom.Point) geom.Point {
-	best, least := p, math.Inf(1)
-	for _, q := range c.Sample(1e-3) {
-		if d := math.Hypot(p.X-q.X, p.Y-q.Y); d < least {
-			best, least = q, d
-		}
-	}
-	return best
 }
 
 // Bottom returns how low the cutter's side must reach over the centre-plane: the
@@ -125,10 +113,9 @@ func (c OutlineCut) TabTop() float64 {
 // Unreached returns the most steel that the round cutter leaves in the inside corners of
 // the rough line, square to it, mm, and where.
 func (c OutlineCut) Unreached() (most float64, at geom.Point) {
-	path := nearby(c.Path, 0)
 	for _, p := range c.Line.Sample(0.01) {
-		if left := path.distance(p, math.Inf(1)) - c.Radius; left > most {
-			most, at = left, p
+		if _, away := c.Path.Nearest(p); away-c.Radius > most {
+			most, at = away-c.Radius, p
 		}
 	}
 	return most, at
@@ -140,11 +127,8 @@ type neighbourhood struct {
 	boxes  []r2.Box
 }
 
-// nearby makes the pieces of a chain ready for distances of up to a reach; 0 for any.
+// nearby makes the pieces of a chain ready for distances of up to a reach.
 func nearby(c geom.Chain, reach float64) neighbourhood {
-	if reach == 0 {
-		reach = math.Inf(1)
-	}
 	out := neighbourhood{pieces: c.Pieces()}
 	for _, p := range out.pieces {
 		box := p.Bounds()
@@ -155,10 +139,10 @@ func nearby(c geom.Chain, reach float64) neighbourhood {
 	return out
 }
 
-// distance returns how far a point lies from the chain, or the given value where it lies
-// beyond the reach.
-func (n neighbourhood) distance(p geom.Point, beyond float64) float64 {
-	least := beyond
+// distance returns how far a point lies from the chain, +Inf where it lies beyond the
+// reach.
+func (n neighbourhood) distance(p geom.Point) float64 {
+	least := math.Inf(1)
 	for i, piece := range n.pieces {
 		if b := n.boxes[i]; p.X >= b.Min.X && p.X <= b.Max.X && p.Y >= b.Min.Y && p.Y <= b.Max.Y {
 			least = math.Min(least, geom.Distance(piece, p))
@@ -183,13 +167,13 @@ func (c OutlineCut) Low(length float64) func(x, y float64) float64 {
 	inside := insideByColumns(c.Line)
 	return func(x, y float64) float64 {
 		p := geom.Point{X: x, Y: y}
-		if line.distance(p, math.Inf(1)) < wallDoubt {
+		if line.distance(p) < wallDoubt {
 			return math.NaN()
 		}
 		if inside(p) {
 			return c.bar.Face(x)
 		}
-		if path.distance(p, math.Inf(1)) > c.Radius-foot || c.nearTab(p, length/2+2*c.Radius) {
+		if path.distance(p) > c.Radius-foot || c.nearTab(p, length/2+2*c.Radius) {
 			return math.NaN()
 		}
 		return bottom
@@ -237,7 +221,7 @@ func (c OutlineCut) Walls(length float64) []Wall {
 		for i := range n {
 			t := (float64(i) + 0.5) / float64(n)
 			p, d := piece.At(t), piece.Tangent(t)
-			if path.distance(p, math.Inf(1)) > c.Radius+1e-5 {
+			if path.distance(p) > c.Radius+1e-5 {
 				continue // an inside corner that the cutter cannot reach
 			}
 			height := bottom + fromFace

@@ -72,18 +72,3 @@ func (l loop) between(from, to float64) []geom.Piece {
 	}
 	return out
 }
-
-// nearest returns the length along the loop of its place nearest to a point.
-func (l loop) nearest(p geom.Point) float64 {
-	best, least := 0.0, math.Inf(1)
-	for i, piece := range l.pieces {
-		n := max(2, int(piece.Length()/0.05))
-		for j := range n {
-			q := piece.At(float64(j) / float64(n))
-			if d := math.Hypot(p.X-q.X, p.Y-q.Y); d < least {
-				best, least = l.starts[i]+piece.Length()*float64(j)/float64(n), d
-			}
-		}
-	}
-	return best
-}

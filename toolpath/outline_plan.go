@@ -92,13 +92,14 @@ func (m outlineMill) tabReach() float64 {
 // from the level before and ends by taking off what the ramp left. Over the tabs it rises
 // and sinks by ramps. The steel lies to the right of the way.
 func (m *outlineMill) mill(top, bottom float64) {
-	pieces := m.cut.Path.Pieces() // counterclockwise: the steel to the left
+	path := m.cut.Path // counterclockwise: the steel to the left
 	if !m.course.setup.turned() {
-		pieces = reversed(pieces)
+		path = path.Reverse()
 	}
-	m.around = loopOf(pieces)
+	m.around = loopOf(path.Pieces())
 	for _, t := range m.cut.Tabs {
-		m.tabs = append(m.tabs, m.around.nearest(t))
+		place, _ := path.Nearest(t)
+		m.tabs = append(m.tabs, m.around.starts[place.Piece]+place.T*m.around.pieces[place.Piece].Length())
 	}
 	// It goes in half way between the tabs, where there is room for the ramp.
 	at := 0.0

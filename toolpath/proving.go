@@ -182,12 +182,17 @@ func wallsOf(walls []profile.Wall) []proof.Wall {
 	return out
 }
 
+// unjudged returns the proof of a program for which the design itself cannot be made.
+func unjudged(kind, message string) FaceProof {
+	return FaceProof{Judged: proof.Judgement{Findings: []proof.Finding{{Kind: kind, Message: message}}}}
+}
+
 // proveShoulder judges a shoulder with the corners that the cutter leaves.
 func (s *BarState) proveShoulder(setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
 	radius := cutter.Radius()
 	cut, err := s.blade.ShoulderCut(math.Max(s.blade.Knife.Tang.CornerRadius, radius))
 	if err != nil {
-		return FaceProof{Judged: proof.Judgement{Findings: []proof.Finding{{Kind: "corner", Message: err.Error()}}}}
+		return unjudged("corner", err.Error())
 	}
 	setup.Jaws = jawsBeyond(s.blade.Bar, s.shop, cut.Plane+radius+jawRoom)
 	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter)}
@@ -223,7 +228,7 @@ const outlineStep = 0.25
 func (s *BarState) proveOutline(setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
 	cut, err := s.blade.OutlineCut(cutter.Radius(), cutter.CornerRadius)
 	if err != nil {
-		return FaceProof{Judged: proof.Judgement{Findings: []proof.Finding{{Kind: "outline", Message: err.Error()}}}}
+		return unjudged("outline", err.Error())
 	}
 	setup.Plate = true
 	t := targeted{step: outlineStep, limits: proofLimits(s.blade, s.shop, setup, cutter)}
@@ -246,7 +251,7 @@ func (s *BarState) proveOutline(setup Setup, cutter Cutter, motions []motion.Mot
 func (s *BarState) proveMark(setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
 	cut, err := s.blade.MarkCut(setup.Face)
 	if err != nil {
-		return FaceProof{Judged: proof.Judgement{Findings: []proof.Finding{{Kind: "mark", Message: err.Error()}}}}
+		return unjudged("mark", err.Error())
 	}
 	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter), Target: proof.Target{Low: surface(cut.Low())}}
 	t.limits.SteepCut = markLevelMost * 2 * cutter.Radius()
@@ -262,7 +267,9 @@ func (s *BarState) proveMark(setup Setup, cutter Cutter, motions []motion.Motion
 func (s *BarState) proveSlot(cutter Cutter, motions []motion.Motion) FaceProof {
 	slot, has := s.blade.GuardSlot(cutter.Radius())
 	if !has {
-		return FaceProof{Step: Step{Operation: Slot}, Judged: proof.Judgement{Findings: []proof.Finding{{Kind: "guard", Message: "the knife has no guard: name the right knife"}}}}
+		p := unjudged("guard", "the knife has no guard: name the right knife")
+		p.Step = Step{Operation: Slot}
+		return p
 	}
 	setup := slotSetup(slot)
 	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}

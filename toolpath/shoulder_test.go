@@ -96,11 +96,7 @@ func TestFaultsInAShoulderAreFound(t *testing.T) {
 				used.Diameter = 6.1
 			}
 			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, used, 0, row.change(asMotions(job.Moves)))
-			var kinds []string
-			for _, f := range result.Judged.Findings {
-				kinds = append(kinds, f.Kind)
-			}
-			assert.Contains(t, kinds, row.want)
+			assert.Contains(t, kindsOf(result), row.want)
 		})
 	}
 }
@@ -133,4 +129,12 @@ func TestSideForce(t *testing.T) {
 	assert.InEpsilon(t, full, sideCut{deep, 10}.force(perTooth, c, data), 0.01)
 	c.Flutes = 4
 	assert.Greater(t, sideCut{deep, 10}.force(perTooth, c, data), 1.05*full)
+}
+
+// kindsOf returns the kinds of what a proof found.
+func kindsOf(result FaceProof) (kinds []string) {
+	for _, f := range result.Judged.Findings {
+		kinds = append(kinds, f.Kind)
+	}
+	return kinds
 }

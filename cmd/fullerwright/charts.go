@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -49,5 +50,25 @@ func (p *program) writeDrawing(path string, s sheet.Sheet) error {
 		return err
 	}
 	fmt.Fprintf(p.stderr, "%s drawn\n", filepath.ToSlash(path))
+	return nil
+}
+
+// drawnIn puts a drawing, as SVG and PNG named as the command is, in a folder of its own,
+// and says so where it is told.
+func (p *program) drawnIn(out, command string, drawing sheet.Sheet, told io.Writer) error {
+	svg, err := sheet.SVG(drawing)
+	if err != nil {
+		return err
+	}
+	png, err := sheet.PNG(drawing, pictureDPI)
+	if err != nil {
+		return err
+	}
+	done, err := folder{path: filepath.Clean(out), command: command, files: map[string][]byte{command + ".svg": svg, command + ".png": png}}.publish()
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(told, "drawn in %s\n", filepath.ToSlash(out))
+	p.sayRest(done)
 	return nil
 }

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"fullerwright/export"
-	"fullerwright/export/sheet"
 	"fullerwright/profile/document"
 	"fullerwright/profile/match"
 	"fullerwright/templates"
@@ -199,19 +198,5 @@ func (f matchFlags) measurements(path string, overall float64) (match.Measuremen
 // matchPicture draws the match in a folder of its own.
 func (p *program) matchPicture(out string, measured match.Measurements, matched match.Matched) error {
 	drawing := export.MatchPicture(measured, matched)
-	svg, err := sheet.SVG(drawing)
-	if err != nil {
-		return err
-	}
-	png, err := sheet.PNG(drawing, pictureDPI)
-	if err != nil {
-		return err
-	}
-	done, err := folder{path: filepath.Clean(out), command: "match", files: map[string][]byte{"match.svg": svg, "match.png": png}}.publish()
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(p.stderr, "drawn in %s\n", filepath.ToSlash(out))
-	p.sayRest(done)
-	return nil
+	return p.drawnIn(out, "match", drawing, p.stderr)
 }

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"fullerwright/export"
-	"fullerwright/export/sheet"
 	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/templates"
@@ -76,21 +75,7 @@ func (p *program) patternPicture(out string) error {
 		blades = append(blades, blade)
 	}
 	drawing := export.ContactSheet(blades, scale)
-	svg, err := sheet.SVG(drawing)
-	if err != nil {
-		return err
-	}
-	png, err := sheet.PNG(drawing, pictureDPI)
-	if err != nil {
-		return err
-	}
-	done, err := folder{path: filepath.Clean(out), command: "patterns", files: map[string][]byte{"patterns.svg": svg, "patterns.png": png}}.publish()
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(p.stdout, "drawn in %s\n", filepath.ToSlash(out))
-	p.sayRest(done)
-	return nil
+	return p.drawnIn(out, "patterns", drawing, p.stdout)
 }
 
 func newCommand() command {
