@@ -240,7 +240,7 @@ func (c *setupContent) depths() {
 	c.add(heading{"Levels and lanes"})
 	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.name() + " wide"}, shares: []float64{4, 2, 3, 3, 4}, texts: 1}
 	for _, l := range j.Levels {
-		levels.rows = append(levels.rows, []string{fmt.Sprintf("fuller %d, level %d", l.Fuller, l.Number), fmt.Sprint(l.Passes), u.length(l.Depth), u.length(l.Total), u.length(l.EffectiveDiameter)})
+		levels.rows = append(levels.rows, []string{fmt.Sprintf("fuller %d, level %d", l.Fuller, l.Number), fmt.Sprint(l.Passes), u.length(l.Depth), u.length(l.Total), u.length(l.Engaged.EffectiveDiameter())})
 	}
 	if len(levels.rows) > 0 {
 		c.add(levels)

@@ -105,7 +105,6 @@ func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Jo
 	data, _ := shop.steelData(b)
 	job := &Job{Step: Step{Operation: Fullers, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
 		Coolant: shop.Machine.Coolant}
-	deepest := data.DepthRatio * cutter.Diameter * stickOutShare(cutter)
 	var cuts []fullerCut
 	var levels [][]level
 	var lanes [][]lane
@@ -115,14 +114,16 @@ func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Jo
 		}
 		cut := newFullerCut(b, f, math.Min(cutter.Radius(), f.Milled.Radius), shop.Work.FinishStock)
 		l, pitch := cut.lanes(shop.Limits.Cusp)
-		cuts, lanes, levels = append(cuts, cut), append(lanes, l), append(levels, cut.levels(deepest))
+		cuts, lanes, levels = append(cuts, cut), append(lanes, l), append(levels, cut.bestLevels(shop, data, cutter))
 		job.note(i+1, cut, levels[len(levels)-1], len(l), pitch)
 	}
-	job.speeds(data, shop, cuts)
+	job.speeds(shop, job.fullerWork(shop, data, cuts))
 	clearance := highestFace(b.Bar) + shop.Work.Clearance
 	course := &course{setup: setup, clearance: clearance}
+	done := 0
 	for i, cut := range cuts {
-		cut.rough(course, levels[i], job.Feeds, rampAim*math.Tan(shop.Limits.Ramp.Radians()))
+		cut.rough(course, levels[i], job.levelFeeds(shop, done), rampAim*math.Tan(shop.Limits.Ramp.Radians()))
+		done += len(levels[i])
 	}
 	for i, cut := range cuts {
 		cut.finish(course, lanes[i], job.Feeds)
@@ -143,7 +144,7 @@ const rampAim = 0.99
 func (j *Job) note(fuller int, cut fullerCut, levels []level, lanes int, pitch float64) {
 	for _, l := range levels {
 		j.Levels = append(j.Levels, LevelFigures{Fuller: fuller, Number: l.number, Passes: len(l.passes), Depth: l.depth, Total: l.total,
-			EffectiveDiameter: cutting.EffectiveDiameter(2*cut.cutter, l.total)})
+			Engaged: l.engaged(cut.cutter)})
 	}
 	cusp := 0.0
 	if lanes > 1 {
@@ -151,53 +152,6 @@ func (j *Job) note(fuller int, cut fullerCut, levels []level, lanes int, pitch f
 	}
 	j.Lanes = append(j.Lanes, LaneFigures{Fuller: fuller, Count: lanes, Pitch: pitch, Cusp: cusp})
 	j.Cusp = math.Max(j.Cusp, cusp)
-}
-
-// speeds chooses spindle speed and feeds: the surface speed at the greatest effective
-// diameter met, inside the spindle's range, and a feed per tooth inside its range.
-// The chip of a ball is thinner than its feed per tooth; the feed is not raised for
-// that, since the speed is chosen at the effective diameter already.
-func (j *Job) speeds(data cutting.Data, shop Shop, cuts []fullerCut) {
-	widest := 0.0
-	for _, c := range cuts {
-		widest = math.Max(widest, cutting.EffectiveDiameter(2*c.cutter, c.deepest))
-	}
-	want := cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), widest)
-	j.Spindle = math.Floor(math.Min(math.Max(want, shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	perTooth := data.FeedPerTooth(j.Cutter.tool()).Start
-	slot := math.Min(cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), shop.Machine.FeedMost)
-	j.Feeds = Feeds{
-		Slot: math.Floor(slot), Finish: math.Floor(slot),
-		Ramp:   math.Floor(slot * shop.Work.RampFeedShare),
-		Plunge: math.Floor(slot / float64(max(1, j.Cutter.Flutes))),
-		Air:    math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid)),
-	}
-}
-
-// measure adds up path and time.
-func (j *Job) measure(machine Machine) {
-	var at motion.Vec
-	for i, m := range j.Moves {
-		if i > 0 {
-			length := pathLength(at, m)
-			feed := m.Feed
-			if m.Kind == motion.Rapid {
-				feed = machine.Rapid
-			}
-			j.Length += length
-			j.Seconds += moveSeconds(length, feed, machine)
-		}
-		at = m.To
-	}
-}
-
-// moveSeconds returns the time of a move from rest to rest.
-func moveSeconds(length, feed float64, machine Machine) float64 {
-	return cutting.MoveSeconds(length, feed, machine.Acceleration)
-}
-
-func pathLength(from motion.Vec, m Move) float64 {
-	return motion.Motion{Kind: m.Kind, From: from, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep}.Length()
 }
 
 func sayTime(seconds float64) string {

@@ -118,16 +118,23 @@ type roughPass struct {
 	above  track   // of the pass that went over this place before; none where that was the face
 }
 
-// levels returns the depths of roughing, each no more than most deep, equal to each
-// other, down to the finishing stock; none where the finishing stock is all there is.
-func (c fullerCut) levels(most float64) []level {
-	free := math.Max(0, c.reach()-c.stock)         // how far the centre may stray
-	lift := math.Max(0, c.stock-c.reach())         // over the groove's own track, where it may not
-	depth := c.deepest - lift - (c.reach() - free) // to rough away
+// free is how far the cutter's centre may stray in roughing.
+func (c fullerCut) free() float64 { return math.Max(0, c.reach()-c.stock) }
+
+// roughDepth is how deep roughing goes where the groove is deepest; 0 or less where the
+// finishing stock is all there is.
+func (c fullerCut) roughDepth() float64 {
+	return c.deepest - math.Max(0, c.stock-c.reach()) - (c.reach() - c.free())
+}
+
+// levels returns a number of depths of roughing, equal to each other, down to the
+// finishing stock; none where the finishing stock is all there is.
+func (c fullerCut) levels(n int) []level {
+	depth := c.roughDepth()
 	if depth <= 0 {
 		return nil
 	}
-	n := int(math.Ceil(depth/most - 1e-9))
+	free, lift := c.free(), math.Max(0, c.stock-c.reach())
 	step := depth / float64(n)
 	var out []level
 	var above track
@@ -196,13 +203,13 @@ func (c fullerCut) besides(free, up float64) []float64 {
 // one left off: a ramp from the level before down the groove to the near end of its
 // straight part, out along the run-out there, and back through to the other end. So
 // no cut begins by plunging, and the wedge that the ramp leaves is taken on the way.
-func (c fullerCut) rough(out *course, levels []level, feeds Feeds, ramp float64) {
+func (c fullerCut) rough(out *course, levels []level, feeds func(level) Feeds, ramp float64) {
 	forward := true
 	for _, l := range levels {
 		out.level = l.number
 		for i, pass := range l.passes {
 			out.lane = i + 1
-			if c.roughAlong(out, pass, feeds, ramp, forward) {
+			if c.roughAlong(out, pass, feeds(l), ramp, forward) {
 				forward = !forward
 			}
 		}

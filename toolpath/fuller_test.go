@@ -91,12 +91,12 @@ func mustBuild(t testing.TB, k profile.Knife) profile.Blade {
 }
 
 // asMotions takes planned moves for motions, without the rounding of a text.
-func asMotions(moves []Move) []motion.Motion {
-	out := make([]motion.Motion, len(moves))
+func asMotions(job *Job) []motion.Motion {
+	out := make([]motion.Motion, len(job.Moves))
 	at := motion.Vec{Z: 50}
-	for i, m := range moves {
+	for i, m := range job.Moves {
 		out[i] = motion.Motion{TextLine: i + 1, Kind: m.Kind, From: at, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep,
-			Feed: m.Feed, Spindle: motion.SpindleClockwise, Speed: 4000}
+			Feed: m.Feed, Spindle: motion.SpindleClockwise, Speed: job.Spindle}
 		at = m.To
 	}
 	return out
@@ -104,7 +104,7 @@ func asMotions(moves []Move) []motion.Motion {
 
 // prove cuts a new bar with a planned job.
 func prove(b profile.Blade, shop Shop, job *Job) FaceProof {
-	return NewBarState(b, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+	return NewBarState(b, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job))
 }
 
 func planned(t testing.TB, b profile.Blade, shop Shop, face profile.Face, flip Flip, cutter string) *Job {
@@ -189,7 +189,7 @@ func TestWrongBarWidth(t *testing.T) {
 		truly := SetupFor(real, profile.Left, row.flip)
 		grid, _ := ProofGrid(b, shop, 6)
 		m := proof.NewMap(grid, b.Stock())
-		m.Cut(truly.Placement, CutterOf(job.Cutter), asMotions(job.Moves))
+		m.Cut(truly.Placement, CutterOf(job.Cutter), asMotions(job))
 		s, ok := m.SectionAt(50, -9)
 		require.True(t, ok)
 		assert.InDelta(t, row.want, math.Abs(s.Centre+9), 0.001, "turned %s", row.flip)
@@ -266,16 +266,15 @@ func TestRapidsKeepClear(t *testing.T) {
 	}
 }
 
-// TestLevelsAreEqualAndDeepEnough: levels are equal, none deeper than asked, and with
-// the finishing stock add up to the depth.
+// TestLevelsAreEqualAndDeepEnough: levels are equal, as many as asked, and with the
+// finishing stock add up to the depth.
 func TestLevelsAreEqualAndDeepEnough(t *testing.T) {
 	b := mustBuild(t, testKnife())
-	for _, most := range []float64{0.2, 0.37, 1, 5} {
+	for _, count := range []int{1, 2, 7} {
 		cut := newFullerCut(b, b.Fullers[0], 8, 0.1)
-		levels := cut.levels(most)
-		require.NotEmpty(t, levels)
+		levels := cut.levels(count)
+		require.Len(t, levels, count)
 		for _, l := range levels {
-			assert.LessOrEqual(t, l.depth, most+1e-9)
 			assert.InDelta(t, levels[0].depth, l.depth, 1e-12)
 		}
 		assert.InDelta(t, cut.deepest-0.1, levels[len(levels)-1].total, 1e-9)
@@ -454,9 +453,11 @@ func TestFlipFor(t *testing.T) {
 // top of that.
 func TestSpeedIsChosenAtTheEffectiveDiameter(t *testing.T) {
 	b := mustBuild(t, testKnife())
-	job := planned(t, b, builtInShop(t), profile.Right, AboutY, "ball 12")
+	shop := builtInShop(t)
+	shop.Machine.SpindleMost = 20000
+	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
 	data, _ := cutting.DataFor("1084")
-	assert.InDelta(t, data.Coated, cutting.SurfaceSpeed(cutting.EffectiveDiameter(12, 1), job.Spindle), 0.1)
+	assert.InDelta(t, data.CoatedMost, cutting.SurfaceSpeed(cutting.EffectiveDiameter(12, 1), job.Spindle), 0.1)
 	_, _, most := cutting.FeedPerTooth(12)
 	assert.LessOrEqual(t, job.Feeds.Slot/job.Spindle/2, most)
 }
@@ -505,7 +506,7 @@ func BenchmarkProof(b *testing.B) {
 	shop := builtInShop(b)
 	blade := mustBuild(b, testKnife())
 	job := planned(b, blade, shop, profile.Right, AboutY, "ball 10")
-	motions := asMotions(job.Moves)
+	motions := asMotions(job)
 	for b.Loop() {
 		NewBarState(blade, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, motions)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"fullerwright/profile"
+	"fullerwright/toolpath/cutting"
 )
 
 // Operation is a kind of work on the mill.
@@ -115,7 +116,8 @@ type Job struct {
 type LevelFigures struct {
 	Fuller, Number, Passes int
 	Depth, Total           float64 // from the level before, and under the face, mm
-	EffectiveDiameter      float64 // mm
+	Engaged                cutting.Level
+	Feed                   float64 // mm/min
 }
 
 // LaneFigures are the figures of the finishing passes of one fuller.

@@ -107,12 +107,9 @@ func (s *BarState) Assume(j *Job, moves []Move) {
 	if len(moves) == 0 {
 		return
 	}
-	motions := make([]motion.Motion, len(moves))
-	at := motion.Vec{X: moves[0].To.X, Y: moves[0].To.Y, Z: j.Clearance}
-	for i, m := range moves {
-		motions[i] = motion.Motion{Kind: m.Kind, From: at, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep, Feed: m.Feed,
-			Spindle: motion.SpindleClockwise, Speed: j.Spindle}
-		at = m.To
+	motions := motionsOf(moves, motion.Vec{X: moves[0].To.X, Y: moves[0].To.Y, Z: j.Clearance})
+	for i := range motions {
+		motions[i].Spindle, motions[i].Speed = motion.SpindleClockwise, j.Spindle
 	}
 	if j.Step.Operation == Fullers {
 		s.faces[j.Setup.Face].Cut(j.Setup.Placement, CutterOf(j.Cutter), motions)

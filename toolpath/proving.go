@@ -354,26 +354,6 @@ func stationsOf(b profile.Blade, m *proof.Map, face profile.Face) []StationProof
 	return out
 }
 
-func secondsOf(motions []motion.Motion, machine Machine) float64 {
-	seconds := 0.0
-	for i, v := range motions {
-		feed := v.Feed
-		switch {
-		case i == 0:
-			continue // the way to the first point is not known
-		case v.Kind == motion.Dwell:
-			seconds += v.Seconds
-			continue
-		case v.Kind == motion.Rapid:
-			feed = machine.Rapid
-		case v.Kind != motion.Line && v.Kind != motion.Arc || feed <= 0:
-			continue
-		}
-		seconds += moveSeconds(v.Length(), feed, machine)
-	}
-	return seconds
-}
-
 // PlainBar is a bar of which nothing is known but its size, mm.
 type PlainBar struct{ Length, Width, Thickness float64 }
 

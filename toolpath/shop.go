@@ -83,6 +83,9 @@ type Limits struct {
 	PommelWall           float64
 	Cusp                 float64 // greatest ridge between passes
 	Ramp                 geom.Angle
+	CutterBend           float64 // how far a cutter may bend in roughing
+	CutterBendFinishing  float64
+	CutterStress         float64 // N/mm²
 	Gouge, Leftover      float64 // tolerances of the proof
 }
 
@@ -91,6 +94,7 @@ type Work struct {
 	FinishStock   float64 // left for the finishing passes, square to the wall
 	Clearance     float64 // height of rapid moves over the bar's highest face
 	RampFeedShare float64 // feed on a ramp over the feed in a slot
+	Pace          float64 // 0 from the cutting data's values to start with, 1 to the ends of their ranges
 }
 
 // ErrorSources are the errors to reckon with when the bar is turned over.

@@ -30,7 +30,7 @@ func (s Shop) steelData(b profile.Blade) (cutting.Data, error) {
 	if refused := (*cutting.Refusal)(nil); errors.As(err, &refused) {
 		return cutting.Data{}, &PlanError{refused.Reason, refused.Remedy}
 	}
-	return data, err
+	return data.Paced(s.Work.Pace), err
 }
 
 func stockOf(b profile.Blade) cutting.Stock {

@@ -121,6 +121,9 @@ func limitsGroup() shopGroup {
 		{lengthKey("pommel_wall", "least wall of a pommel beside its thread", "1 mm", 0.2, 20), func(s *Shop, _ int) any { return &s.Limits.PommelWall }},
 		{lengthKey("cusp", "greatest ridge left between passes, square to the wall", "0.005 mm", 0.0005, 0.1), func(s *Shop, _ int) any { return &s.Limits.Cusp }},
 		{angleKey("ramp_angle", "steepest way into solid steel", "3", 0.5, 10), func(s *Shop, _ int) any { return &s.Limits.Ramp }},
+		{lengthKey("cutter_deflection", "how far a cutter may bend aside in roughing, and a hundredth of its diameter at most", "0.03 mm", 0.002, 0.2), func(s *Shop, _ int) any { return &s.Limits.CutterBend }},
+		{lengthKey("cutter_deflection_finishing", "the same in finishing", "0.01 mm", 0.001, 0.1), func(s *Shop, _ int) any { return &s.Limits.CutterBendFinishing }},
+		{numberKey("cutter_stress", "greatest bending stress in a cutter, N/mm2", "800", 50, 2000), func(s *Shop, _ int) any { return &s.Limits.CutterStress }},
 		{lengthKey("gouge", "how far the proof may find the cut below the design", "0.005 mm", 0.001, 0.005), func(s *Shop, _ int) any { return &s.Limits.Gouge }},
 		{lengthKey("leftover", "how far it may find it above, beyond the ridge allowed", "0.005 mm", 0.001, 0.005), func(s *Shop, _ int) any { return &s.Limits.Leftover }},
 	}}
@@ -131,6 +134,7 @@ func workGroup() shopGroup {
 		{lengthKey("finish_stock", "left for the finishing passes, square to the wall", "0.1 mm", 0.02, 0.5), func(s *Shop, _ int) any { return &s.Work.FinishStock }},
 		{demanded(lengthKey("clearance", "height of rapid moves over the face of the bar", "", 0.5, 50)), func(s *Shop, _ int) any { return &s.Work.Clearance }},
 		{numberKey("ramp_feed_share", "feed on a ramp as a part of the feed in a slot (published advice 0.5 to 0.75)", "0.5", 0.2, 1), func(s *Shop, _ int) any { return &s.Work.RampFeedShare }},
+		{numberKey("pace", "how near the ends of the published ranges speeds, feeds and depths may go: 0 for where makers' tables start, 1 for the ends", "1", 0, 1), func(s *Shop, _ int) any { return &s.Work.Pace }},
 	}}
 }
 

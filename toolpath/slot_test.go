@@ -28,7 +28,7 @@ func TestSlotIsCutAsDesigned(t *testing.T) {
 			job, _, err := PlanSlot(b, shop, c.Name)
 			require.NoError(t, err)
 			state := NewBarState(b, shop, 3)
-			result := state.Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+			result := state.Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job))
 			assert.Empty(t, result.Judged.Findings)
 			assert.Less(t, result.Judged.Gouge.Value, 1e-5, "at %+v", result.Judged.Gouge)
 			assert.Less(t, result.Judged.Leftover.Value, 1e-5, "at %+v", result.Judged.Leftover)
@@ -87,7 +87,7 @@ func TestFaultsInASlotAreFound(t *testing.T) {
 		"ramps straight down": {steepened, "plunge"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job.Moves)))
+			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job)))
 			assert.Contains(t, kindsOf(result), row.want)
 		})
 	}
