@@ -50,6 +50,7 @@ func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []
 	case best == nil:
 		return nil, candidates, noCutter(b, shop, setup.Face, name)
 	}
+	best.Bound, best.Spent = boundFor(b, shop, best), best.spent(shop.Machine)
 	return best, candidates, nil
 }
 

@@ -1,7 +1,9 @@
 package toolpath
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"fullerwright/profile"
 	"fullerwright/toolpath/cutting"
@@ -142,33 +144,51 @@ func (c fullerCut) levels(n int) []level {
 		up := lift + step*float64(n-i)
 		centre := c.levelTrack(free, up)
 		l := level{number: i, depth: step, total: step * float64(i)}
-		for _, u := range c.besides(free, up) {
-			l.passes = append(l.passes, roughPass{u: u, centre: centre, above: above})
+		if i == n {
+			l.passes = c.wallPasses(free, lift, above)
+		} else {
+			for _, u := range c.besides(free, up) {
+				l.passes = append(l.passes, roughPass{u: u, centre: centre, above: above})
+			}
 		}
 		above = centre
 		out = append(out, l)
 	}
-	last := &out[len(out)-1]
-	last.passes = append(last.passes, c.wallPasses(free)...)
 	return out
 }
 
-// wallPasses returns the passes that follow the walls after the last level, so that
-// what is left for finishing is nowhere more than the finishing stock and a ridge as
-// high.
-func (c fullerCut) wallPasses(free float64) []roughPass {
-	if free < 1e-6 {
-		return nil
-	}
+// wallPasses returns the passes of the last level: they follow the walls, so that what is
+// left for finishing is nowhere more than the finishing stock and a ridge as high, which it
+// is as well from the outermost passes half a pitch on to the lips.
+func (c fullerCut) wallPasses(free, lift float64, above track) []roughPass {
 	rough := c.cutter + free // radius of the groove that roughing leaves
 	half := math.Acos(math.Max(0, 1-c.deepest/c.groove.Radius))
-	n := int(math.Ceil(half / cutting.ConcavePitch(rough, c.cutter, c.stock)))
-	var out []roughPass
-	for i := 1; i <= n; i++ {
-		sin, cos := math.Sincos(half * float64(i) / float64(n))
-		centre := below(c.groove, free*cos)
-		out = append(out, roughPass{u: free * sin, centre: centre}, roughPass{u: -free * sin, centre: centre})
+	count := 1
+	if free > 1e-6 {
+		count = int(math.Ceil(2*half/cutting.ConcavePitch(rough, c.cutter, c.stock) - 1e-9))
 	}
+	var out []roughPass
+	for _, place := range fromMiddle(max(1, count)) {
+		sin, cos := math.Sincos(half * place)
+		out = append(out, roughPass{u: free * sin, centre: c.levelTrack(free*cos, lift), above: above})
+	}
+	return out
+}
+
+// fromMiddle returns the middles of a number of equal parts of the range from -1 to 1, the
+// middle one first, then outward by turns.
+func fromMiddle(count int) []float64 {
+	var out []float64
+	for i := range count {
+		at := (float64(i)+0.5)*2/float64(count) - 1
+		out = append(out, at)
+	}
+	slices.SortStableFunc(out, func(a, b float64) int {
+		if d := math.Abs(a) - math.Abs(b); math.Abs(d) > 1e-9 {
+			return cmp.Compare(d, 0)
+		}
+		return cmp.Compare(b, a)
+	})
 	return out
 }
 
@@ -181,22 +201,21 @@ func (c fullerCut) levelTrack(free, up float64) track {
 	return below(c.groove, 0).lifted(up - free)
 }
 
-// besides returns how far beside the centreline the passes of a level run: the middle
-// first, then outward by turns, so that the ridges between them are no higher than the
-// finishing stock.
+// besides returns how far beside the centreline the passes of a level run, so that the
+// ridges between them, and what is left from the outermost half a step on to the walls, are
+// no higher than the finishing stock.
 func (c fullerCut) besides(free, up float64) []float64 {
 	drop := math.Max(0, free-up)
 	widest := math.Sqrt(math.Max(0, free*free-drop*drop))
-	lanes := []float64{0}
-	if widest < 1e-6 {
-		return lanes
+	count := 1
+	if widest > 1e-6 {
+		count = int(math.Ceil(2*widest/cutting.Stepover(c.cutter, c.stock) - 1e-9))
 	}
-	n := int(math.Ceil(widest / cutting.Stepover(c.cutter, c.stock)))
-	for i := 1; i <= n; i++ {
-		u := widest * float64(i) / float64(n)
-		lanes = append(lanes, u, -u)
+	out := fromMiddle(max(1, count))
+	for i := range out {
+		out[i] *= widest
 	}
-	return lanes
+	return out
 }
 
 // rough adds the roughing of a fuller. Each lane begins over the end where the last
@@ -204,7 +223,12 @@ func (c fullerCut) besides(free, up float64) []float64 {
 // straight part, out along the run-out there, and back through to the other end. So
 // no cut begins by plunging, and the wedge that the ramp leaves is taken on the way.
 func (c fullerCut) rough(out *course, levels []level, feeds func(level) Feeds, ramp float64) {
-	forward := true
+	passes := 0
+	for _, l := range levels {
+		passes += len(l.passes)
+	}
+	// The last pass ends where finishing begins.
+	forward := (passes%2 == 0) == (out.setup.finishDirection() > 0)
 	for _, l := range levels {
 		out.level = l.number
 		for i, pass := range l.passes {

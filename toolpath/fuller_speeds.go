@@ -26,6 +26,26 @@ func (c fullerCut) finishEngaged() cutting.Level {
 	return cutting.Level{Radius: c.cutter, Depth: taken, Total: math.Max(taken, math.Min(c.deepest, leans))}
 }
 
+// finishWidest returns the widest diameter at which finishing passes meet the steel, mm: as
+// far out from their own place on the wall as ball and rough groove overlap, and no higher
+// than the face.
+func (c fullerCut) finishWidest() float64 {
+	half := cutting.HalfAngle(c.groove.Radius, c.deepest)
+	overlap := cutting.HalfAngle(c.cutter, c.finishEngaged().Total)
+	widest := 0.0
+	for i := range widestParts + 1 {
+		angle := half * float64(i) / widestParts
+		sunk := c.deepest - c.reach()*(1-math.Cos(angle))
+		met := math.Min(math.Sin(math.Min(math.Pi/2, angle+overlap))*2*c.cutter, cutting.EffectiveDiameter(2*c.cutter, sunk))
+		widest = math.Max(widest, met)
+	}
+	return widest
+}
+
+// widestParts is into how many parts the half of a groove is divided to find the widest
+// contact.
+const widestParts = 64
+
 // ballWork returns the work of a cutter before its levels are known.
 func (s Shop) ballWork(data cutting.Data, cutter Cutter) cutting.Work {
 	return cutting.Work{
@@ -43,7 +63,7 @@ func (j *Job) fullerWork(shop Shop, data cutting.Data, cuts []fullerCut) cutting
 	}
 	for _, c := range cuts {
 		work.Finish = append(work.Finish, c.finishEngaged())
-		work.Widest = math.Max(work.Widest, cutting.EffectiveDiameter(2*c.cutter, c.deepest))
+		work.Widest = math.Max(work.Widest, c.finishWidest())
 	}
 	return work
 }
@@ -70,7 +90,7 @@ func (c fullerCut) bestLevels(shop Shop, data cutting.Data, cutter Cutter) []lev
 	for n := least; n <= least+moreLevels && len(best) > 0; n++ {
 		levels := c.levels(n)
 		work := shop.ballWork(data, cutter)
-		work.Finish, work.Widest = []cutting.Level{c.finishEngaged()}, cutting.EffectiveDiameter(2*c.cutter, c.deepest)
+		work.Finish, work.Widest = []cutting.Level{c.finishEngaged()}, c.finishWidest()
 		for _, l := range levels {
 			work.Rough = append(work.Rough, l.engaged(c.cutter))
 		}

@@ -138,6 +138,26 @@ func TestEveryFullerIsCutAsDesigned(t *testing.T) {
 	}
 }
 
+// TestRoughingLeavesTheStock: after roughing every fuller is shallower than designed by the
+// finishing stock, and by no more than a ridge of the same height besides.
+func TestRoughingLeavesTheStock(t *testing.T) {
+	shop := builtInShop(t)
+	cases := fullerCases()
+	alike := testKnife()
+	alike.Fullers[0].Radius = 5
+	cases["as the ball"] = alike
+	for name, k := range cases {
+		b := mustBuild(t, k)
+		job := planned(t, b, shop, profile.Right, AboutY, "ball 10")
+		rough := *job
+		rough.Moves = job.picked(func(m Move) bool { return m.Level > 0 })
+		require.NotEmpty(t, rough.Moves)
+		for _, s := range prove(b, shop, &rough).Stations {
+			assert.InDelta(t, 1.5*shop.Work.FinishStock, s.DesignDepth-s.Depth, 0.55*shop.Work.FinishStock, "%s, fuller %d at %.0f", name, s.Fuller, s.X)
+		}
+	}
+}
+
 // TestOnePassGroove: with r = R the floor lies at the depth, and the width at the face
 // is 2·sqrt(2RD - D²).
 func TestOnePassGroove(t *testing.T) {
@@ -452,7 +472,9 @@ func TestFlipFor(t *testing.T) {
 // TestSpeedIsChosenAtTheEffectiveDiameter and the feed is not raised for thin chips on
 // top of that.
 func TestSpeedIsChosenAtTheEffectiveDiameter(t *testing.T) {
-	b := mustBuild(t, testKnife())
+	k := testKnife()
+	k.Fullers[0].Radius = 6
+	b := mustBuild(t, k)
 	shop := builtInShop(t)
 	shop.Machine.SpindleMost = 20000
 	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")

@@ -116,7 +116,30 @@ type programReport struct {
 	Cusp       float64           `json:"ridge_mm"`
 	Corner     float64           `json:"corner_left_mm"`
 	Candidates []candidateReport `json:"cutters_tried"`
+	Time       *timeReport       `json:"time,omitempty"`
 	judgedReport
+}
+
+// timeReport holds the planned time of a fuller program against the least that the shop's
+// limits allow, and where it goes, s.
+type timeReport struct {
+	Planned      float64 `json:"planned_s"`
+	Bound        float64 `json:"lower_bound_s"`
+	Ratio        float64 `json:"planned_over_lower_bound"`
+	Rough        float64 `json:"roughing_s"`
+	Finish       float64 `json:"finishing_s"`
+	Ramp         float64 `json:"ramps_s"`
+	Link         float64 `json:"ways_between_passes_s"`
+	Acceleration float64 `json:"speeding_up_and_slowing_down_s"`
+}
+
+func newTimeReport(j *toolpath.Job) *timeReport {
+	if j.Step.Operation != toolpath.Fullers {
+		return nil
+	}
+	bound, s := j.Bound.Seconds(), j.Spent
+	return &timeReport{Planned: round6(j.Seconds), Bound: round6(bound), Ratio: round6(j.Seconds / bound),
+		Rough: round6(s.Rough), Finish: round6(s.Finish), Ramp: round6(s.Ramp), Link: round6(s.Link), Acceleration: round6(s.Acceleration)}
 }
 
 // mismatchReport is what the second face may lie beside the first for one turning.
@@ -286,7 +309,7 @@ func newProgramReport(f faceWork) programReport {
 	out := programReport{File: programName(j), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
 		AboutX: newMismatchReport(f.turning.AboutX), AboutY: newMismatchReport(f.turning.AboutY), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
 		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
-		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), judgedReport: newJudgedReport(f.proof)}
+		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), Time: newTimeReport(j), judgedReport: newJudgedReport(f.proof)}
 	for _, l := range j.Lanes {
 		out.Lanes += l.Count
 	}
@@ -383,6 +406,10 @@ func textProgram(line func(string, ...any), p programReport) {
 		finishing = plural(p.Lanes, "finishing pass", "finishing passes") + ", "
 	}
 	line("  %s of roughing, %sabout %s", plural(p.Levels, "level", "levels"), finishing, sayMinutes(p.Seconds))
+	if t := p.Time; t != nil {
+		line("  of %.0f s planned: roughing %.0f, finishing %.0f, ramps %.0f, ways between passes %.0f, speeding up and slowing down %.0f;", t.Planned, t.Rough, t.Finish, t.Ramp, t.Link, t.Acceleration)
+		line("  %.2f times the %.0f s that the shop's limits allow at the least", t.Ratio, t.Bound)
+	}
 	line("  proof: greatest gouge %.4f mm, greatest leftover %.4f mm (grid %.3f mm, which may hide %.5f mm)", p.Gouge.Value, p.Leftover.Value, p.Grid, p.Bound)
 	if p.Land != nil {
 		line("  least land left on the bar's face %.3f mm, %.1f mm from the guard plane", p.Land.Value, p.Land.X)
