@@ -36,6 +36,9 @@ func Build(k Knife, measured Measured) (Blade, error) {
 	return b, nil
 }
 
+// With builds a changed knife from the same real bar.
+func (b Blade) With(k Knife) (Blade, error) { return Build(k, b.real) }
+
 // collect adds the faults in err to faults.
 func collect(faults document.FieldErrors, err error) document.FieldErrors {
 	if more, ok := err.(document.FieldErrors); ok {

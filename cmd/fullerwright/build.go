@@ -97,8 +97,8 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 	if err := how.parting.part(w); err != nil {
 		return nil, err
 	}
-	if checks := w.allChecks(); toolpath.Worst(checks) == toolpath.Stop {
-		err := p.stopped(checks)
+	if toolpath.Worst(w.allChecks()) == toolpath.Stop {
+		err := p.stopped(w)
 		if exists(filepath.Join(filepath.Clean(how.out), manifestName)) {
 			fmt.Fprintf(p.stdout, "%s is as it was: what is in it is of an earlier run, not of this design\n", filepath.ToSlash(how.out))
 		}

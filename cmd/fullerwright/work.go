@@ -22,6 +22,7 @@ type faceWork struct {
 	before     []toolpath.Move // what must have been done
 	turning    toolpath.Turning
 	candidates []toolpath.Candidate
+	ways       []string // single changes that would let it be done
 	text       []byte
 	proof      toolpath.FaceProof
 }
@@ -101,12 +102,32 @@ func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
 			w.byHand = append(w.byHand, handWork{step, err.Error()})
 			continue
 		}
-		if err != nil {
-			return err
+		var ways []string
+		if step.Operation == toolpath.Fullers && (err != nil || len(toolpath.Stops(planned.Checks)) > 0) {
+			ways = toolpath.WaysOut(w.blade, w.shop, setup, named)
 		}
-		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates})
+		if err != nil {
+			return withWays(err, ways)
+		}
+		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates, ways: ways})
 	}
 	return nil
+}
+
+// withWays adds to why a step cannot be planned what would let it be.
+func withWays(err error, ways []string) error {
+	if len(ways) == 0 {
+		return err
+	}
+	return fmt.Errorf("%w; tried: %s", err, sayWays(ways))
+}
+
+// sayWays says single changes in one sentence.
+func sayWays(ways []string) string {
+	if len(ways) == 1 {
+		return "this alone would do: " + ways[0]
+	}
+	return "each of these alone would do: " + strings.Join(ways, "; ")
 }
 
 // allChecks returns the checks on the blade and on every program.
@@ -306,11 +327,17 @@ func cutterHeading(j *toolpath.Job, unit document.Unit, say func(float64) string
 	}
 }
 
-// stopped prints the checks that stop the work and returns the error for them.
-func (p *program) stopped(checks []toolpath.Check) error {
+// stopped prints the checks that stop the work, with what was found to let it be done, and returns the error for them.
+func (p *program) stopped(w *work) error {
+	checks := w.allChecks()
 	for _, c := range toolpath.Stops(checks) {
 		fmt.Fprintln(p.stdout, c)
 		fmt.Fprintf(p.stdout, "        limit from %s\n", c.Source)
+	}
+	for _, f := range w.faces {
+		if len(f.ways) > 0 {
+			fmt.Fprintf(p.stdout, "tried for the fullers of the %s face: %s\n", f.job.Step.Face, sayWays(f.ways))
+		}
 	}
 	n := len(toolpath.Stops(checks))
 	return &failedError{fmt.Sprintf("%s the work; no program was written", plural(n, "check stops", "checks stop"))}
