@@ -238,9 +238,9 @@ func (c *setupContent) depths() {
 		return
 	}
 	c.add(heading{"Levels and lanes"})
-	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.name() + " wide"}, shares: []float64{4, 2, 3, 3, 4}, texts: 1}
+	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.name() + " wide", "feed"}, shares: []float64{4, 2, 3, 3, 4, 3}, texts: 1}
 	for _, l := range j.Levels {
-		levels.rows = append(levels.rows, []string{fmt.Sprintf("fuller %d, level %d", l.Fuller, l.Number), fmt.Sprint(l.Passes), u.length(l.Depth), u.length(l.Total), u.length(l.Engaged.EffectiveDiameter())})
+		levels.rows = append(levels.rows, []string{fmt.Sprintf("fuller %d, level %d", l.Fuller, l.Number), fmt.Sprint(l.Passes), u.length(l.Depth), u.length(l.Total), u.length(l.Engaged.EffectiveDiameter()), u.feed(l.Feed)})
 	}
 	if len(levels.rows) > 0 {
 		c.add(levels)

@@ -27,6 +27,7 @@ func (j *Job) fullerChecks(b profile.Blade, shop Shop, data cutting.Data, cuts [
 	out = append(out, j.rampCheck(shop))
 	out = append(out, most("ridge between passes", j.Cusp, shop.Limits.Cusp, "mm").from(fromShop).
 		orElse("a limit of %.4f mm would let it pass", j.Cusp))
+	out = append(out, j.holdingChecks(b, shop)...)
 	return append(out, j.travelChecks(shop)...)
 }
 

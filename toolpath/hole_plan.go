@@ -47,9 +47,6 @@ const boreSlack = 0.01
 
 // PlanHoles plans the holes of one diameter from one face.
 func PlanHoles(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, err := shop.steelData(b); err != nil {
-		return nil, nil, err
-	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) {
 		switch {
 		case c.End != DrillEnd:

@@ -59,6 +59,9 @@ func Sequence(b profile.Blade) []Step {
 // the best of the drawer. It returns the best job, which may still be stopped by its
 // checks, and why each other cutter lost.
 func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
+	if _, err := shop.steelData(b); err != nil && step.Operation != Slot { // the guard is of another metal
+		return nil, nil, err
+	}
 	switch step.Operation {
 	case Fullers:
 		return PlanFullers(b, shop, setup, name)

@@ -82,7 +82,7 @@ func TestEachLimitStopsAlone(t *testing.T) {
 		}
 	}
 	// Nothing was left out: what is not tried here can only caution.
-	cautions := []string{"feed of the worst placed tooth", "run-out against the feed per tooth", "thickest chip against rubbing"}
+	cautions := []string{"edges of the bar below the top of the jaws", "cut beyond the end of the jaws", "bar held in the jaws", "feed of the worst placed tooth", "run-out against the feed per tooth", "thickest chip against rubbing"}
 	for _, c := range job.Checks {
 		if !slices.Contains(cautions, c.Name) {
 			assert.True(t, tried[c.Name], c.Name)

@@ -23,9 +23,6 @@ func outlineSteps(b profile.Blade) []Step {
 // PlanOutline plans the rough profile with the cutter of the given name, or, where name is
 // empty, with the best of the drawer.
 func PlanOutline(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, err := shop.steelData(b); err != nil {
-		return nil, nil, err
-	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) { return planOutlineWith(b, shop, setup, c) })
 	if best == nil {
 		return nil, candidates, shop.unfitError(name, candidates, "the outline",

@@ -273,9 +273,8 @@ func (s *BarState) proveSlot(cutter Cutter, motions []motion.Motion) FaceProof {
 	}
 	setup := slotSetup(slot)
 	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
-	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	t := targeted{Target: proof.Target{Low: surface(slot.Low), Walls: wallsOf(slot.Walls())},
-		limits: proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
+		limits: proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: s.shop.chipMost(s.blade, cutter), RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
 			SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
 			FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X, Floor: -top - breakThrough - cutter.CornerRadius - proofRoom}}
 	blank := PlainBar{Length: slot.BlankLength, Width: slot.BlankWidth, Thickness: slot.Thickness}
@@ -321,11 +320,25 @@ func (s *BarState) JudgeFaces() proof.FacesJudgement {
 // the stock stands upright at more than its thickness, with a ridge of roughing on it.
 const steepStocks = 4
 
+// chipMost returns the greatest feed per tooth of a cutter in a blade's steel, mm; in one
+// without data that for its diameter in carbon steel. An engraving ball's thick shank does
+// not count as stick-out.
+func (s Shop) chipMost(b profile.Blade, c Cutter) float64 {
+	data, err := s.steelData(b)
+	switch {
+	case err != nil:
+		_, _, most := cutting.FeedPerTooth(c.Diameter)
+		return most
+	case c.End == BallEnd && c.Diameter < 1:
+		return markFeed(data, c).Most
+	}
+	return data.FeedPerTooth(c.tool()).Most
+}
+
 func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.Limits {
 	high := highestFace(b.Bar)
-	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	return proof.Limits{
-		Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+		Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: shop.chipMost(b, cutter), RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: setup.Top - shop.Vise.BarAboveJaws,
 		HighestTip: high + shop.Work.Clearance,
 		Jaws:       setup.Jaws, FixedJaw: b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,

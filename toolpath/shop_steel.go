@@ -33,6 +33,10 @@ func (s Shop) steelData(b profile.Blade) (cutting.Data, error) {
 	return data.Paced(s.Work.Pace), err
 }
 
+func noDataError(b profile.Blade, shop Shop) error {
+	return &PlanError{fmt.Sprintf("no cutting data for the steel %q", b.Knife.Blade.Steel), "name one of " + shop.steelsKnown() + ", or describe it as a [[steel]] of the shop file"}
+}
+
 func stockOf(b profile.Blade) cutting.Stock {
 	return cutting.Stock{Condition: cutting.Condition(b.Knife.Bar.Condition), HRC: b.Knife.Bar.Hardness.Or(0)}
 }
