@@ -71,6 +71,8 @@ func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cus
 // sayStep names a step in a title.
 func sayStep(s toolpath.Step) string {
 	switch {
+	case s.Operation == toolpath.Slot && s.Bore > 0:
+		return fmt.Sprintf("hole of %.2f mm in the slot of the guard", s.Bore)
 	case s.Operation == toolpath.Slot:
 		return "slot of the guard"
 	case s.Bore > 0:

@@ -86,10 +86,7 @@ func (c Cutter) pointHeight() float64 {
 func planHolesWith(b profile.Blade, shop Shop, step Step, setup Setup, c Cutter) *Job {
 	data, _ := shop.steelData(b)
 	job := &Job{Step: step, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant}
-	speed := surfaceSpeed(data, c)
-	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(speed, 2*c.Radius()), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	feed := math.Floor(math.Min(drillFeed*2*c.Radius()*job.Spindle, shop.Machine.FeedMost))
-	job.Feeds = Feeds{Slot: feed, Ramp: feed, Plunge: feed, Finish: feed, Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
+	job.drillSpeeds(data, shop)
 	clearance := highestFace(b.Bar) + shop.Work.Clearance
 	course := &course{setup: setup, clearance: clearance}
 	for n, i := range holesOf(b, step) {
@@ -102,8 +99,16 @@ func planHolesWith(b profile.Blade, shop Shop, step Step, setup Setup, c Cutter)
 	job.Moves = course.moves
 	job.Clearance = setup.Placement.Work(motion.Vec{Z: clearance}).Z
 	job.measure(shop.Machine)
-	job.Checks = job.holeChecks(b, shop, data)
+	job.Checks = job.drillChecks(shop, data)
 	return job
+}
+
+// drillSpeeds sets the spindle speed and feed of a drill.
+func (j *Job) drillSpeeds(data cutting.Data, shop Shop) {
+	diameter := 2 * j.Cutter.Radius()
+	j.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), diameter), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
+	feed := math.Floor(math.Min(drillFeed*diameter*j.Spindle, shop.Machine.FeedMost))
+	j.Feeds = Feeds{Slot: feed, Ramp: feed, Plunge: feed, Finish: feed, Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
 }
 
 // holeBottom returns how low the tip of a drill goes: to the full diameter's depth, or out
@@ -149,7 +154,8 @@ func (c *course) peck(p geom.Point, way pecking, feeds Feeds) {
 // begin in (common practice, no source).
 const deepStickOut = 6
 
-func (j *Job) holeChecks(b profile.Blade, shop Shop, data cutting.Data) []Check {
+// drillChecks returns the checks on a drill: speed, feed and reach.
+func (j *Job) drillChecks(shop Shop, data cutting.Data) []Check {
 	c := j.Cutter
 	diameter := 2 * c.Radius()
 	lo, hi := surfaceRange(data, c)

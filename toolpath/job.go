@@ -24,13 +24,16 @@ const (
 type Step struct {
 	Operation Operation
 	Face      profile.Face
-	Bore      float64 // diameter of the holes, mm; 0 for other operations
+	Bore      float64 // diameter of the holes, also of that in a slot, mm; 0 for milling
 }
 
 // String names the step as its files are named: the operation, for holes their bore, and
 // the face.
 func (s Step) String() string {
-	if s.Operation == Slot || s.Operation == Outline {
+	switch {
+	case s.Operation == Slot && s.Bore > 0:
+		return fmt.Sprintf("%s-hole-%.2f", s.Operation, s.Bore)
+	case s.Operation == Slot, s.Operation == Outline:
 		return string(s.Operation)
 	}
 	if s.Bore > 0 {
@@ -42,7 +45,7 @@ func (s Step) String() string {
 // Sequence returns the steps of a blade in the order of work: all milling while the
 // bar has its parallel faces and sides: the holes first, since dowels in them make the
 // turning of the bar repeat, the fullers before the shoulders, the right face first.
-func Sequence(b profile.Blade) []Step {
+func Sequence(b profile.Blade, shop Shop) []Step {
 	out := holeSteps(b)
 	for _, face := range profile.Faces() {
 		if len(b.Grooves(face)) > 0 {
@@ -52,7 +55,7 @@ func Sequence(b profile.Blade) []Step {
 	out = append(out, markSteps(b)...)
 	out = append(out, shoulderSteps(b)...)
 	out = append(out, outlineSteps(b)...)
-	return append(out, slotSteps(b)...)
+	return append(out, slotSteps(b, shop)...)
 }
 
 // Plan plans one program with the cutter of the given name, or, where name is empty, with
@@ -74,6 +77,9 @@ func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job
 	case Outline:
 		return PlanOutline(b, shop, setup, name)
 	case Slot:
+		if step.Bore > 0 {
+			return planSlotDrill(b, shop, step, name)
+		}
 		return PlanSlot(b, shop, name)
 	}
 	panic(fmt.Sprintf("impossible: there is no operation %q", step.Operation))

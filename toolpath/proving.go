@@ -111,7 +111,11 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 	case Outline:
 		p = s.proveOutline(setup, cutter, motions)
 	case Slot:
-		return s.proveSlot(cutter, motions)
+		if step.Bore > 0 {
+			p = s.proveSlotDrill(step, cutter, motions)
+		} else {
+			p = s.proveSlot(cutter, motions)
+		}
 	default:
 		p = s.proveFullers(setup, cutter, cusp, motions)
 	}
@@ -128,6 +132,9 @@ func (s *BarState) maps(grid proof.Grid) map[profile.Face]*proof.Map {
 		out[face] = proof.NewMap(grid, s.blade.Stock())
 	}
 	for _, d := range s.done {
+		if d.setup.Blank {
+			continue // the guard's, no part of the bar
+		}
 		out[d.setup.Face].Cut(d.setup.Placement, CutterOf(d.cutter), d.motions)
 	}
 	proof.CutThrough(out[profile.Right], out[profile.Left])
@@ -267,21 +274,37 @@ func (s *BarState) proveMark(setup Setup, cutter Cutter, motions []motion.Motion
 func (s *BarState) proveSlot(cutter Cutter, motions []motion.Motion) FaceProof {
 	slot, has := s.blade.GuardSlot(cutter.Radius())
 	if !has {
-		p := unjudged("guard", "the knife has no guard: name the right knife")
-		p.Step = Step{Operation: Slot}
-		return p
+		return noGuard()
 	}
-	setup := slotSetup(slot)
-	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
-	t := targeted{Target: proof.Target{Low: surface(slot.Low), Walls: wallsOf(slot.Walls())},
-		limits: proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: s.shop.chipMost(s.blade, cutter), RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
-			SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
-			FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X, Floor: -top - breakThrough - cutter.CornerRadius - proofRoom}}
-	blank := PlainBar{Length: slot.BlankLength, Width: slot.BlankWidth, Thickness: slot.Thickness}
+	t := targeted{Target: proof.Target{Low: surface(slot.Low), Walls: wallsOf(slot.Walls())}, limits: s.blankLimits(slot, cutter)}
+	t.limits.Floor = -slot.Thickness/2 - breakThrough - cutter.CornerRadius - proofRoom
+	return s.judgeOn(s.blank(slot), t, slotSetup(slot), cutter, motions)
+}
+
+func noGuard() FaceProof {
+	return unjudged("guard", "the knife has no guard: name the right knife")
+}
+
+// blank returns the guard's blank as the programs so far have left it.
+func (s *BarState) blank(slot profile.GuardSlot) *proof.Map {
+	half := geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
 	grid := proof.GridOver(proof.Box{MinX: -half.X, MinY: -half.Y, MaxX: half.X, MaxY: half.Y}, coarsestStep)
-	p := s.judgeOn(proof.NewMap(grid, blank), t, setup, cutter, motions)
-	p.Step, p.Seconds = Step{Operation: Slot}, secondsOf(motions, s.shop.Machine)
-	return p
+	m := proof.NewMap(grid, PlainBar{Length: slot.BlankLength, Width: slot.BlankWidth, Thickness: slot.Thickness})
+	for _, d := range s.done {
+		if d.setup.Blank {
+			m.Cut(d.setup.Placement, CutterOf(d.cutter), d.motions)
+		}
+	}
+	m.Settle()
+	return m
+}
+
+// blankLimits returns the limits of a program in the guard's blank.
+func (s *BarState) blankLimits(slot profile.GuardSlot, cutter Cutter) proof.Limits {
+	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
+	return proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: s.shop.chipMost(s.blade, cutter), RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
+		SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
+		FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X}
 }
 
 // proofRoom is how far beyond what a plan allows the proof does not mind, mm.

@@ -230,7 +230,7 @@ func (c *claims) settleCutter(f *proveFlags) error {
 // step returns the step of the sequence that a program says it is.
 func (c claims) step(face profile.Face) toolpath.Step {
 	s := toolpath.Step{Operation: toolpath.Operation(c.operation), Face: face}
-	if s.Operation == toolpath.Holes {
+	if s.Operation == toolpath.Holes || s.Operation == toolpath.Slot && c.end == toolpath.DrillEnd {
 		s.Bore = c.diameter
 	}
 	return s

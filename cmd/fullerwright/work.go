@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fullerwright/export/gcode"
@@ -75,7 +76,7 @@ func parametersDigest(in job) string {
 // count returns how many steps of the sequence are wanted.
 func (w *work) count(wanted func(toolpath.Step) bool) int {
 	n := 0
-	for _, step := range toolpath.Sequence(w.blade) {
+	for _, step := range toolpath.Sequence(w.blade, w.shop) {
 		if wanted(step) {
 			n++
 		}
@@ -86,7 +87,7 @@ func (w *work) count(wanted func(toolpath.Step) bool) int {
 // plan plans the programs of the steps of the sequence that are wanted. A named cutter
 // is for the steps that ask for one of its kind.
 func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
-	for _, step := range toolpath.Sequence(w.blade) {
+	for _, step := range toolpath.Sequence(w.blade, w.shop) {
 		if !wanted(step) {
 			continue
 		}
@@ -304,6 +305,12 @@ func (w *work) blankHeading(j *toolpath.Job, unit document.Unit, say func(float6
 		"X zero at the stop, left end of the blank",
 		"Y zero at the fixed jaw, blank at minus Y",
 		"Z zero on top of the blank",
+	}
+	switch {
+	case j.Step.Bore > 0:
+		lines = append(lines, "A hole in the middle, for the slot mill to go down in")
+	case !slices.ContainsFunc(j.Moves, func(m toolpath.Move) bool { return m.Purpose == toolpath.RampIn }):
+		lines = append(lines, "Goes down in the drilled hole: drill it first")
 	}
 	return append(lines, cutterHeading(j, unit, say)...)
 }

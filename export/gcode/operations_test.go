@@ -74,7 +74,7 @@ func TestEveryOperationInEveryDialect(t *testing.T) {
 	shop, err := toolpath.ParseShop("shop.toml", templates.Shop())
 	require.NoError(t, err)
 	seen := map[toolpath.Operation]bool{}
-	for _, step := range toolpath.Sequence(b) {
+	for _, step := range toolpath.Sequence(b, shop) {
 		job, _, err := toolpath.Plan(b, shop, step, toolpath.SetupFor(b.Bar, step.Face, toolpath.AboutX), "")
 		require.NoError(t, err, "%v", step)
 		checked, err := job.Checked()
