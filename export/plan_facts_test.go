@@ -59,7 +59,7 @@ func TestPlanSaysWhatTheKnifeFileSays(t *testing.T) {
 			say("false edge", k.Blade.Length-k.FalseEdge.Length)
 		}
 		if len(k.Fullers) == 1 && k.Fullers[0].Ends == profile.VisibleEnds {
-			say("fuller from", k.Fullers[0].Start)
+			say("fuller from", k.Fullers[0].Start.Value)
 		}
 		if k.Pommel.Length > 0 {
 			say("overall", k.Blade.Length+math.Max(k.Tang.Length+k.Tang.ThreadLength, k.Guard.Thickness+k.Spacers.Thickness+k.Handle.Length+k.Pommel.Length))

@@ -26,7 +26,7 @@ func Build(k Knife, measured Measured) (Blade, error) {
 	faults = collect(faults, err)
 	b := Blade{Knife: k, Outline: outline, Bar: BarOf(k, measured), ground: k.groundOf(outline), real: measured}
 	for i := range k.Fullers {
-		f, err := k.fuller(i, b.ground)
+		f, err := k.fuller(i, b.ground, b.Bar)
 		faults = collect(faults, err)
 		b.Fullers = append(b.Fullers, f)
 	}
@@ -88,7 +88,8 @@ type Section struct {
 	Web                   float64 // steel between this fuller and its twin in the other face
 	MilledDepth, BarWidth float64 // from the bar's own face
 	// SpineLand is the flat between its upper lip and the back, LowerLand that between
-	// its lower lip and the bevel line, or the edge where it lies on the bevel.
+	// its lower lip and the bevel line, or the edge where it lies on the bevel; on the tang
+	// they are what is left beside it.
 	SpineLand, LowerLand float64
 	BackBevelLand        Optional // between its upper lip and the false edge or second edge, where that is
 }
@@ -114,7 +115,7 @@ func (b Blade) SectionAt(index int, x float64) Section {
 	// Lips lie square to the centreline; over the land that is the same to within the
 	// square of its slope.
 	out.SpineLand = c.Top - upper.Y
-	if f.Size.On == OnBevel {
+	if f.Size.On == OnBevel || x < 0 {
 		out.LowerLand = lower.Y - c.Bottom
 		return out
 	}
@@ -132,7 +133,7 @@ func (b Blade) surfaceUnder(f Fuller, x float64) float64 {
 		at, _ := f.Finished.Place(f.Finished.AtX(x))
 		return b.ground.half(x, at.Y)
 	}
-	return b.Thickness(x) / 2
+	return b.ground.thickness(x) / 2
 }
 
 // lipsAt returns the two lips of a fuller square to its centreline at s: upper toward
@@ -143,7 +144,7 @@ func (b Blade) lipsAt(f Fuller, s float64) (upper, lower geom.Point) {
 	at, u := g.Place(s)
 	aside := func(by float64) geom.Point { return geom.Point{X: at.X - by*u.Y, Y: at.Y + by*u.X} }
 	if f.Size.On != OnBevel {
-		half := g.HalfWidth(s, b.Thickness(at.X)/2)
+		half := g.HalfWidth(s, b.ground.thickness(at.X)/2)
 		return aside(half), aside(-half)
 	}
 	under := func(by float64) float64 {
@@ -168,9 +169,13 @@ func (b Blade) Sections(index, n int) []Section {
 }
 
 // Lips returns the two lips of a fuller on the finished face as points from its near
-// to its far visible end, n of each: upper toward the spine, lower toward the edge.
+// to its far visible end, n of each: upper toward the spine, lower toward the edge. At an
+// open end each goes as far as it lies on the blade.
 func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
 	f := b.Fullers[index]
+	if f.Size.OpenStart() || f.Size.OpenEnd() {
+		return b.openLips(f, n)
+	}
 	g := f.Finished
 	from, to := g.AtX(f.StartVisible), g.AtX(f.EndVisible)
 	for i := range n {
@@ -238,6 +243,7 @@ func (s Surface) Bounds() (least, most geom.Point, ok bool) {
 		most = geom.Point{X: most.X + widest, Y: most.Y + widest}
 		ok = true
 	}
+	least.X, most.X = max(least.X, s.bar.Butt), min(most.X, s.bar.Front) // where a groove is open at the bar's end
 	return least, most, ok
 }
 

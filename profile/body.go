@@ -40,6 +40,7 @@ type slice struct {
 func (b Blade) slices(from, to float64) (with, plain []slice) {
 	r := twelvePoints().crowded()
 	grooves, alike := b.finishedGrooves()
+	through := b.fulleredTang()
 	xs := b.lengthBreaks(from, to)
 	with = make([]slice, 0, len(r.at)*(panels+len(xs)))
 	plain = make([]slice, 0, cap(with))
@@ -52,7 +53,7 @@ func (b Blade) slices(from, to float64) (with, plain []slice) {
 				x := middle + half*at
 				c := b.ground.section(x)
 				c.alike = true
-				if x >= 0 {
+				if x >= 0 || through {
 					c.grooves, c.alike = grooves, alike
 				}
 				p, q := c.properties(&r)
@@ -82,6 +83,7 @@ func (b Blade) lengthBreaks(from, to float64) []float64 {
 	}
 	for _, f := range b.Fullers {
 		all = append(all, f.StartVisible, f.StartFull, f.EndFull, f.EndVisible)
+		all = append(all, f.kinks...)
 	}
 	xs := apart(all, from, to)
 	if kinks := b.kinks(xs); len(kinks) > 0 {

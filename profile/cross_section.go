@@ -25,10 +25,15 @@ func (c CrossSection) Empty() bool { return !(c.Bottom < c.Top) }
 func (b Blade) CrossSectionAt(x float64) CrossSection {
 	c := b.ground.section(x)
 	c.alike = true
-	if x >= 0 {
+	if x >= 0 || b.fulleredTang() {
 		c.grooves, c.alike = b.finishedGrooves()
 	}
 	return c
+}
+
+// fulleredTang reports whether a fuller runs through the shoulder.
+func (b Blade) fulleredTang() bool {
+	return slices.ContainsFunc(b.Fullers, func(f Fuller) bool { return f.StartVisible < 0 })
 }
 
 // finishedGrooves returns the grooves of each face of the finished blade, and whether
@@ -172,9 +177,15 @@ func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
 	at, direction := g.groove.Place(g.groove.AtX(c.X))
 	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
-	if !(under(at.Y) < 0) {
-		return 0, 0, false
-	}
+	inside := at.Y
 	reach := g.groove.Radius/math.Abs(direction.X) + resolution
-	return bisectTo(under, at.Y, at.Y-reach), bisectTo(under, at.Y, at.Y+reach), true
+	if !(under(inside) < 0) {
+		if !g.groove.leaves {
+			return 0, 0, false
+		}
+		if inside, ok = c.lowestUnder(under, span{from: at.Y - reach, to: at.Y + reach}); !ok {
+			return 0, 0, false
+		}
+	}
+	return bisectTo(under, inside, at.Y-reach), bisectTo(under, inside, at.Y+reach), true
 }

@@ -22,7 +22,13 @@ type Fuller struct {
 	Finished, Milled Groove
 	// The ends of the full depth and the ends that are seen on the finished face, by
 	// the distance of the place on the centreline from the guard plane.
+	// Where an end is open the full depth ends where its whole width no longer lies on
+	// the flat, and it is seen up to where the last of it leaves the steel.
 	StartFull, EndFull, StartVisible, EndVisible float64
+	// Whether the milled groove runs on beyond the end of the bar, into the air. One that
+	// is open and does not ends in the waste beyond the outline.
+	StartInAir, EndInAir bool
+	kinks                []float64 // where the outline and the bevels cut into an open end
 }
 
 // DepthAt returns the finished depth under the finished face at x on the centreline,
@@ -38,20 +44,17 @@ func (f Fuller) MilledDepthAt(bar Bar, x float64) float64 {
 }
 
 // fuller resolves the fuller of the given index.
-func (k Knife) fuller(i int, blade ground) (Fuller, error) {
+func (k Knife) fuller(i int, blade ground, bar Bar) (Fuller, error) {
 	size := k.Fullers[i]
-	draft := fullerDraft{knife: k, ground: blade, size: size, plan: k.centreline(size)}
+	draft := fullerDraft{knife: k, ground: blade, size: size, near: k.nearEnd(size), far: k.farEnd(size), plan: k.centreline(size)}
 	if size.On == OnBevel {
 		if err := draft.validateOnBevel(i); err != nil {
 			return Fuller{}, err
 		}
 	}
-	startFull, endFull := size.Start, size.farEnd()
-	if size.Ends == VisibleEnds {
-		var err error
-		if startFull, endFull, err = draft.fullEnds(i); err != nil {
-			return Fuller{}, err
-		}
+	startFull, endFull, err := draft.fullEnds(i)
+	if err != nil {
+		return Fuller{}, err
 	}
 	if endFull-startFull < resolution {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
@@ -61,6 +64,9 @@ func (k Knife) fuller(i int, blade ground) (Fuller, error) {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
 			fmt.Sprintf("the taper takes the last of its depth %s from the guard plane", k.say(vanish)),
 			fmt.Sprintf("end it before %s, lessen the web, or give a constant depth", k.say(vanish)))}
+	}
+	if size.OpenStart() || size.OpenEnd() {
+		return draft.open(i, bar, startFull, endFull)
 	}
 	finished := draft.groove(startFull, endFull).withCapsules()
 	f := Fuller{Size: size, Finished: finished, Milled: finished.WithRadius(size.Radius - k.Allowance.Sanding),
@@ -72,11 +78,12 @@ func (k Knife) fuller(i int, blade ground) (Fuller, error) {
 // centreline returns the vertices of a fuller's centreline in plan, long enough for
 // its dimensioned ends; beyond them it goes straight on.
 func (k Knife) centreline(s FullerSize) []geom.Point {
-	start, end := s.Start, s.farEnd()
+	start, end := k.nearEnd(s), k.farEnd(s)
 	arc, curved := k.spineArc()
 	if s.Follows == FollowsStraight || !curved {
 		return []geom.Point{{X: start, Y: -s.FromSpine}, {X: end, Y: -s.FromSpineEnd.Or(s.FromSpine)}}
 	}
+	end = min(end, k.clipStart().X) // an open one leaves the spine where the clip does
 	// A line at a constant distance under the back: straight to the plunge line, then
 	// about the same centre as the arc of the back.
 	radius := math.Abs(arc.Centre.Y + s.FromSpine)
@@ -105,10 +112,12 @@ func (k Knife) centreline(s FullerSize) []geom.Point {
 
 // fullerDraft is a fuller whose full-depth ends are being found.
 type fullerDraft struct {
-	knife  Knife
-	ground ground
-	size   FullerSize
-	plan   []geom.Point
+	knife     Knife
+	ground    ground
+	size      FullerSize
+	near, far float64 // its ends as dimensioned
+	level     Optional // distance beyond which the floor of an open end runs on level
+	plan      []geom.Point
 }
 
 // thicknessAt returns the finished thickness on the centreline at x, before fullers:
@@ -124,6 +133,7 @@ func (d fullerDraft) thicknessAt(x float64) float64 {
 
 // floorAt returns the height of the finished floor at x, where the depth is full.
 func (d fullerDraft) floorAt(x float64) float64 {
+	x = min(x, d.level.Or(x))
 	t := d.thicknessAt(x)
 	return t/2 - d.size.depthAt(t)
 }
@@ -135,7 +145,7 @@ func (d fullerDraft) validateOnBevel(i int) error {
 	for _, end := range []struct {
 		key string
 		x   float64
-	}{{"start", d.size.Start}, {"end", d.size.farEnd()}} {
+	}{{"start", d.near}, {"end", d.far}} {
 		t := d.thicknessAt(end.x)
 		depth := d.size.depthAt(t)
 		switch {
@@ -184,10 +194,17 @@ func (d fullerDraft) breaks(from, to float64) []float64 { return d.breaksNear(fr
 // as many as it takes to find them.
 func (d fullerDraft) breaksNear(from, to, least, most float64) []float64 {
 	xs := []float64{from}
+	last := to
+	if d.level.Known && d.level.Value > from+resolution && d.level.Value < to-resolution {
+		last = d.level.Value
+	}
 	for _, s := range d.ground.blade {
-		if s.at > from+resolution && s.at < to-resolution {
+		if s.at > from+resolution && s.at < last-resolution {
 			xs = append(xs, s.at)
 		}
+	}
+	if last < to {
+		xs = append(xs, last)
 	}
 	xs = append(xs, to)
 	if d.size.On == OnBevel {
@@ -267,47 +284,6 @@ func runOut(end, inner AxisPoint, radius float64) AxisArc {
 	m := (end.H - inner.H) / (end.S - inner.S)
 	c := over(end, m, radius)
 	return AxisArc{S: c.S, H: c.H, Radius: radius, Lean: math.Copysign(m, m*(end.S-inner.S)) / math.Hypot(1, m)}
-}
-
-// visible returns the distance from the guard plane at which a run-out that begins at
-// full reaches the finished face, toward the given side (-1 the guard, 1 the point).
-func (d fullerDraft) visible(full, side float64) float64 {
-	g := d.tail(full, side)
-	arc := g.EndArc
-	if side < 0 {
-		arc = g.StartArc
-	}
-	x := func(s float64) float64 { at, _ := g.Place(s); return at.X }
-	cover := func(s float64) float64 { return d.thicknessAt(x(s))/2 - g.floor(s) }
-	from := g.AtX(full)
-	if cover(from) <= 0 {
-		return full
-	}
-	return x(bisect(cover, from, arc.S+side*(arc.Radius+g.Radius)))
-}
-
-// tail returns the groove near one end, enough of it for that end's run-out: what lies
-// further than the ball's radius behind the end does not reach it.
-func (d fullerDraft) tail(full, side float64) Groove {
-	reach := 2 * d.size.Radius
-	if side < 0 {
-		return d.grooveOn(d.breaksNear(full, math.Max(full+1, d.size.farEnd()), full, full+reach))
-	}
-	return d.grooveOn(d.breaksNear(math.Min(full-1, d.size.Start), full, full-reach, full))
-}
-
-// fullEnds returns the ends of full depth for the ends that are to be seen.
-func (d fullerDraft) fullEnds(i int) (start, end float64, err error) {
-	seenStart, seenEnd := d.size.Start, d.size.farEnd()
-	first := func(full float64) float64 { return d.visible(full, -1) - seenStart }
-	last := func(full float64) float64 { return d.visible(full, 1) - seenEnd }
-	// At full = seen the run-out is seen beyond it; the other end of the fuller is
-	// the furthest that full depth can be moved in.
-	if first(seenEnd) <= 0 || last(seenStart) >= 0 {
-		return 0, 0, document.FieldErrors{d.knife.fault("fuller", i, "end",
-			"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
-	}
-	return bisect(first, seenStart, seenEnd), bisect(last, seenStart, seenEnd), nil
 }
 
 // vanishes returns where the depth of a fuller comes to nothing between two

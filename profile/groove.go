@@ -24,6 +24,7 @@ type Groove struct {
 	StartArc, EndArc AxisArc
 
 	capsules []capsule // of a curved centreline, ascending in x
+	leaves   bool      // the blade, at an open end: it cuts steel beside its centreline alone
 }
 
 // AxisPoint is a vertex of a groove's axis, mm.

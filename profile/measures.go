@@ -78,10 +78,17 @@ func (b Blade) Measure(density float64) Measures {
 	length := b.Knife.Blade.Length
 	slices, plain := b.slices(0, length)
 	rest := b.behindGuard(density)
-	with := func(blade []slice) []Part { return append([]Part{newPart("blade", density, bodyOf(blade))}, rest...) }
-	m := Measures{Density: density, Parts: with(slices), Force: pointForce, Bends: deflectionOf(slices, length, pointForce)}
+	with := func(blade []slice, rest []Part) []Part {
+		return append([]Part{newPart("blade", density, bodyOf(blade))}, rest...)
+	}
+	m := Measures{Density: density, Parts: with(slices, rest), Force: pointForce, Bends: deflectionOf(slices, length, pointForce)}
 	m.Whole, m.Blade = WeightOf(m.Parts), WeightOf(steelOf(m.Parts))
-	without := WeightOf(with(plain))
+	if b.fulleredTang() {
+		bare := b
+		bare.Fullers = nil
+		rest = bare.behindGuard(density)
+	}
+	without := WeightOf(with(plain, rest))
 	stiff := deflectionOf(plain, length, pointForce)
 	m.Buy = FullerBuy{Grams: without.Mass - m.Whole.Mass, BalanceShift: m.Whole.X - without.X,
 		SidewaysKept: stiff.Sideways / m.Bends.Sideways, EdgewiseKept: stiff.Edgewise / m.Bends.Edgewise, LeastSidewaysSection: 1}

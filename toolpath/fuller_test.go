@@ -35,7 +35,7 @@ func testKnife() profile.Knife {
 		Bevel:   profile.Bevel{Height: profile.Some(14), Kind: profile.FlatBevel, EdgeThickness: 0.5, EdgeAngle: 20 * geom.Degree},
 		Tang:    profile.Tang{Width: 16, EndWidth: 10, Length: 90, CornerRadius: 1},
 		Fullers: []profile.FullerSize{{
-			Radius: 8, Depth: profile.Some(1), FromSpine: 9, Start: 25, End: profile.Some(75),
+			Radius: 8, Depth: profile.Some(1), FromSpine: 9, Start: profile.Some(25), End: profile.Some(75),
 			Ends: profile.FullDepthEnds, StartRunOut: profile.SweptRunOut, EndRunOut: profile.SweptRunOut, RunOutRadius: profile.Some(40),
 			Follows: profile.FollowsStraight, Faces: "both",
 		}},
@@ -379,10 +379,10 @@ func TestRemediesDo(t *testing.T) {
 	}
 	// A start too near the shoulder.
 	k := testKnife()
-	k.Fullers[0].Start = 11
+	k.Fullers[0].Start = profile.Some(11)
 	for _, c := range DesignChecks(mustBuild(t, k), builtInShop(t)) {
 		if c.Verdict == Stop {
-			k.Fullers[0].Start = number(c.Remedy, "a start of ")
+			k.Fullers[0].Start = profile.Some(number(c.Remedy, "a start of "))
 		}
 	}
 	assert.Empty(t, Stops(DesignChecks(mustBuild(t, k), builtInShop(t))))
