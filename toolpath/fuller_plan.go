@@ -18,10 +18,11 @@ type fullerCut struct {
 	stock   float64 // left for finishing
 	deepest float64 // greatest depth from the bar's face along the full-depth part
 	face    func(s float64) float64
+	air     openEnds // the ends at which it runs out of the bar
 }
 
 func newFullerCut(b profile.Blade, f profile.Fuller, radius, stock float64) fullerCut {
-	c := fullerCut{groove: f.Milled, plan: planOf(f.Milled), cutter: radius, stock: stock}
+	c := fullerCut{groove: f.Milled, plan: planOf(f.Milled), cutter: radius, stock: stock, air: openEnds{f.StartInAir, f.EndInAir}}
 	c.face = func(s float64) float64 {
 		at, _ := f.Milled.Place(s)
 		return b.Bar.Face(at.X)
@@ -35,6 +36,7 @@ func newFullerCut(b profile.Blade, f profile.Fuller, radius, stock float64) full
 			c.deepest = math.Max(c.deepest, f.MilledDepthAt(b.Bar, x))
 		}
 	}
+	c.endInAir(b.Bar)
 	return c
 }
 
@@ -70,12 +72,12 @@ func (c fullerCut) lanes(cusp float64) ([]lane, float64) {
 			angle = 0
 		}
 		inner := math.Max(0, math.Abs(angle)-pitch/2)
-		surface := below(c.groove, c.groove.Radius*math.Cos(inner))
+		surface := c.track(c.groove.Radius * math.Cos(inner))
 		from, to, any := surface.whereBelow(0, c.face)
 		if !any {
 			continue
 		}
-		tip := below(c.groove, c.reach()*math.Cos(angle)).lifted(-c.cutter)
+		tip := c.track(c.reach() * math.Cos(angle)).lifted(-c.cutter)
 		out = append(out, lane{angle: angle, u: c.reach() * math.Sin(angle), tip: c.alive(tip, surface, from, to)})
 	}
 	return out, pitch
@@ -196,9 +198,9 @@ func fromMiddle(count int) []float64 {
 // lowest that may be reached: square to the axis under it, straight up from there.
 func (c fullerCut) levelTrack(free, up float64) track {
 	if up <= free {
-		return below(c.groove, free-up)
+		return c.track(free - up)
 	}
-	return below(c.groove, 0).lifted(up - free)
+	return c.track(0).lifted(up - free)
 }
 
 // besides returns how far beside the centreline the passes of a level run, so that the
@@ -221,7 +223,9 @@ func (c fullerCut) besides(free, up float64) []float64 {
 // rough adds the roughing of a fuller. Each lane begins over the end where the last
 // one left off: a ramp from the level before down the groove to the near end of its
 // straight part, out along the run-out there, and back through to the other end. So
-// no cut begins by plunging, and the wedge that the ramp leaves is taken on the way.
+// no cut begins by plunging, and the wedge that the ramp leaves is taken on the way. A
+// fuller that is open at the end of the bar is entered there from beside the bar instead,
+// at the depth of the level.
 func (c fullerCut) rough(out *course, levels []level, feeds func(level) Feeds, ramp float64) {
 	passes := 0
 	for _, l := range levels {
@@ -247,6 +251,10 @@ func (c fullerCut) roughAlong(out *course, pass roughPass, feeds Feeds, ramp flo
 	from, to, any := tip.whereBelow(0, c.face)
 	if !any {
 		return false
+	}
+	if c.air.any() {
+		c.roughFromAir(out, tip.between(from, to), u, feeds, forward)
+		return true
 	}
 	line, any := tip.longestLine(from, to)
 	if !any {
@@ -326,7 +334,7 @@ func (c fullerCut) finish(out *course, lanes []lane, feeds Feeds) {
 			begin, h = l.tip.end(), l.tip.pieces[len(l.tip.pieces)-1].h1
 		}
 		out.goOver(c.plan, begin, l.u)
-		out.lower(c.plan, begin, l.u, descent{open: c.face(begin), to: h}, feeds)
+		out.lower(c.plan, begin, l.u, descent{open: c.openTo(begin, h), to: h}, feeds)
 		out.run(c.plan, l.tip, l.u, forward, feeds.Finish, Finish)
 	}
 	out.lane = 0

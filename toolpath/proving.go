@@ -317,7 +317,9 @@ func (s *BarState) proveFullers(setup Setup, cutter Cutter, cusp float64, motion
 	p.Map.Watch = s.watch
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
 	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, target, p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup, cutter), CutterOf(cutter), s.bound)
+	limits := proofLimits(s.blade, s.shop, setup, cutter)
+	limits.Beside = besideForFullers(s.blade)
+	p.Judged = proof.Judge(p.Map, target, p.Blocks, tolerance, limits, CutterOf(cutter), s.bound)
 	p.Stations = stationsOf(s.blade, p.Map, setup.Face)
 	return p
 }
@@ -406,7 +408,7 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 	p.Blocks = p.Map.Cut(placement, CutterOf(cutter), motions)
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	limits := proof.Limits{Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
-		BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
+		Beside: profile.BeyondBar + proofRoom, BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
 	if cutter.End == DrillEnd {
 		limits.RampSlope, limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
 	}
