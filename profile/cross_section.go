@@ -179,13 +179,13 @@ func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
 	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
 	inside := at.Y
 	reach := g.groove.Radius/math.Abs(direction.X) + resolution
-	if !(under(inside) < 0) {
-		if !g.groove.leaves {
-			return 0, 0, false
-		}
+	switch {
+	case g.groove.leaves && !(under(inside) < -resolution): // a floor level with the tang's face is no groove
 		if inside, ok = c.lowestUnder(under, span{from: at.Y - reach, to: at.Y + reach}); !ok {
 			return 0, 0, false
 		}
+	case !(under(inside) < 0):
+		return 0, 0, false
 	}
 	return bisectTo(under, inside, at.Y-reach), bisectTo(under, inside, at.Y+reach), true
 }

@@ -193,7 +193,7 @@ func (c *CrossSection) lowestUnder(under func(float64) float64, reach span) (y f
 		return 0, false
 	}
 	for _, y := range []float64{from, to, c.edgeLine(), c.backLine()} {
-		if y = min(max(y, from), to); under(y) < 0 {
+		if y = min(max(y, from), to); under(y) < -resolution {
 			return y, true
 		}
 	}
@@ -202,9 +202,9 @@ func (c *CrossSection) lowestUnder(under func(float64) float64, reach span) (y f
 		a, b := to-golden*(to-from), from+golden*(to-from)
 		ua, ub := under(a), under(b)
 		switch {
-		case ua < 0:
+		case ua < -resolution:
 			return a, true
-		case ub < 0:
+		case ub < -resolution:
 			return b, true
 		case ua < ub:
 			to = b
