@@ -58,7 +58,7 @@ func TestPlanSaysWhatTheKnifeFileSays(t *testing.T) {
 		if k.FalseEdge.Length > 0 {
 			say("false edge", k.Blade.Length-k.FalseEdge.Length)
 		}
-		if len(k.Fullers) == 1 && k.Fullers[0].Ends == profile.VisibleEnds {
+		if len(k.Fullers) == 1 && k.Fullers[0].Ends == profile.VisibleEnds && k.Fullers[0].Start.Known {
 			say("fuller from", k.Fullers[0].Start.Value)
 		}
 		if k.Pommel.Length > 0 {

@@ -79,6 +79,9 @@ func (c *setupContent) clamping() {
 		rows = append(rows, [2]string{"Jaws", fmt.Sprintf("X %s to %s; the %s stands out %s on the left, %s on the right, and %s above them", u.short(jaws.From), u.short(jaws.To),
 			piece, u.short(jaws.From), u.short(s.Length-jaws.To), u.with(c.sheet.Shop.Vise.BarAboveJaws))})
 	}
+	if depth := c.job.OverStop(); depth > 0 {
+		rows = append(rows, [2]string{"Stop", fmt.Sprintf("its top more than %s below the top of the bar: the cutter runs out over it", u.with(depth))})
+	}
 	if c.job.Step.Operation == toolpath.Holes {
 		rows = append(rows, [2]string{"Under the holes", "nothing but air"})
 	}

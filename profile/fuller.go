@@ -115,7 +115,7 @@ type fullerDraft struct {
 	knife     Knife
 	ground    ground
 	size      FullerSize
-	near, far float64 // its ends as dimensioned
+	near, far float64  // its ends as dimensioned
 	level     Optional // distance beyond which the floor of an open end runs on level
 	plan      []geom.Point
 }

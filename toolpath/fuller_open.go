@@ -69,6 +69,21 @@ func (c fullerCut) openTo(s, h float64) float64 {
 	return c.face(s)
 }
 
+// OverStop returns how far below the top of the bar the cutter goes where it runs out over
+// the stop, which stands at X = 0; 0 where it does not.
+func (j *Job) OverStop() float64 {
+	deepest := 0.0
+	if j.Step.Operation != Fullers {
+		return 0
+	}
+	for _, m := range j.Moves {
+		if m.To.X < 0 {
+			deepest = math.Max(deepest, -m.To.Z)
+		}
+	}
+	return deepest
+}
+
 // near is how closely two places along a groove are the same, mm.
 const near = 1e-6
 

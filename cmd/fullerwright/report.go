@@ -68,6 +68,8 @@ type fullerReport struct {
 	StartFull    float64         `json:"full_depth_start_mm"`
 	EndFull      float64         `json:"full_depth_end_mm"`
 	EndVisible   float64         `json:"visible_end_mm"`
+	OpenStart    bool            `json:"open_through_the_shoulder"`
+	OpenEnd      bool            `json:"open_toward_the_point"`
 	Stations     []sectionReport `json:"stations"`
 }
 
@@ -280,7 +282,7 @@ func newReport(w *work) report {
 func newFullerReport(b profile.Blade, index int) fullerReport {
 	f := b.Fullers[index]
 	out := fullerReport{index + 1, round6(f.Finished.Radius), round6(f.Milled.Radius),
-		round6(f.StartVisible), round6(f.StartFull), round6(f.EndFull), round6(f.EndVisible), nil}
+		round6(f.StartVisible), round6(f.StartFull), round6(f.EndFull), round6(f.EndVisible), f.Size.OpenStart(), f.Size.OpenEnd(), nil}
 	for _, s := range b.Sections(index, 5) {
 		out.Stations = append(out.Stations, newSectionReport(s))
 	}
@@ -388,6 +390,12 @@ func textFuller(line func(string, ...any), f fullerReport) {
 	line("")
 	line("FULLER %d: radius %.3f mm, milled with radius %.3f mm", f.Number, f.Radius, f.MilledRadius)
 	line("  seen from %.2f to %.2f mm, full depth from %.2f to %.2f mm from the guard plane", f.StartVisible, f.EndVisible, f.StartFull, f.EndFull)
+	if f.OpenStart {
+		line("  open through the shoulder: it runs out of the steel there")
+	}
+	if f.OpenEnd {
+		line("  open toward the point: its whole width ends at %.2f mm, the last of it leaves the blade at %.2f mm", f.EndFull, f.EndVisible)
+	}
 	line("  %8s %10s %8s %8s %8s %11s %11s %14s %13s", "station", "thickness", "depth", "width", "web", "upper land", "lower land", "depth to mill", "width on bar")
 	for _, s := range f.Stations {
 		line("  %8.2f %10.3f %8.3f %8.3f %8.3f %11.2f %11.2f %14.3f %13.3f", s.X, s.Thickness, s.Depth, s.Width, s.Web, s.SpineLand, s.LowerLand, s.MilledDepth, s.BarWidth)
