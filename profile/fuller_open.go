@@ -157,7 +157,7 @@ func (g *ground) wholly(groove *Groove, x float64) bool {
 	}
 	cut := groove.across(x)
 	at, _ := groove.Place(groove.AtX(x))
-	if !(at.Y > c.Bottom && at.Y < c.Top && cut.height(at.Y) < c.Flat) {
+	if !(at.Y > max(c.Bottom, c.edgeLine()) && at.Y < min(c.Top, c.backLine()) && cut.height(at.Y) < c.Flat) {
 		return false
 	}
 	for _, over := range c.over(&cut) {
@@ -215,10 +215,9 @@ func (c *CrossSection) lowestUnder(under func(float64) float64, reach span) (y f
 	return 0, false
 }
 
-// kinks returns the distances between the ends of the full width of a fuller and its open
-// ends at which the outline or a bevel begins to cut into it or to let go.
+// kinks returns the distances along an open fuller at which the outline or a bevel begins
+// to cut into it or to let go.
 func (d fullerDraft) kinks(f Fuller) (out []float64) {
-	const samples = 24
 	at := func(x float64) [5]bool {
 		c := d.ground.section(x)
 		cut := f.Finished.across(x)
@@ -228,10 +227,10 @@ func (d fullerDraft) kinks(f Fuller) (out []float64) {
 		}
 		return cuts
 	}
-	look := func(from, to float64) {
+	look := func(from, to float64, samples int) {
 		before, x0 := at(from+near), from
 		for j := 1; j <= samples && to > from; j++ {
-			x := from + (to-from)*float64(j)/samples - near
+			x := from + (to-from)*float64(j)/float64(samples) - near
 			after := at(x)
 			for i := range after {
 				if after[i] != before[i] {
@@ -241,13 +240,10 @@ func (d fullerDraft) kinks(f Fuller) (out []float64) {
 			before, x0 = after, x
 		}
 	}
-	if d.size.OpenStart() {
-		look(f.StartVisible, min(f.StartFull, 0))
-		look(max(f.StartVisible, 0), f.StartFull)
-	}
-	if d.size.OpenEnd() {
-		look(f.EndFull, f.EndVisible)
-	}
+	look(f.StartVisible, min(f.StartFull, 0), 24)
+	look(max(f.StartVisible, 0), f.StartFull, 24)
+	look(f.StartFull, f.EndFull, 48)
+	look(f.EndFull, f.EndVisible, 24)
 	slices.Sort(out)
 	return out
 }
