@@ -135,6 +135,9 @@ func TestOpenEndInTheBar(t *testing.T) {
 	assert.True(t, f.StartInAir && f.EndInAir)
 	assert.Positive(t, f.MilledDepthAt(b.Bar, b.Bar.Front))
 	assert.Positive(t, f.MilledDepthAt(b.Bar, b.Bar.Butt))
+	least, most, ok := b.FullerSurface(Right).Bounds()
+	assert.True(t, ok)
+	assert.Equal(t, [2]float64{b.Bar.Butt, b.Bar.Front}, [2]float64{least.X, most.X}, "no part of the bar lies beyond its ends")
 
 	k.Bar.Length = Some(600)
 	long := mustBuild(t, k)
@@ -166,6 +169,9 @@ func TestFullerUnderTheGuard(t *testing.T) {
 		assert.InDelta(t, 0, f.DepthAt(b, f.StartVisible), 1e-6, name)
 		assert.InDelta(t, GrooveWidth(6, 0.35), b.SectionAt(0, -0.1).Width, 1e-6, name)
 		assert.Positive(t, taken(b, -12, 0), name)
+		half := GrooveWidth(6, 0.35) / 2
+		assert.InDelta(t, 4-half, b.SectionAt(0, -5).SpineLand, 1e-6, "the tang lies 2 to 32 under the spine")
+		assert.InDelta(t, 26-half, b.SectionAt(0, -5).LowerLand, 1e-6)
 	}
 	k := openKnife(false, false)
 	k.Fullers[0].Start, k.Shoulder.FaceStep = Some(-12), 0.7
@@ -209,4 +215,62 @@ func TestOpenFullerFaults(t *testing.T) {
 		}
 		assert.ErrorContains(t, err, row.want, name)
 	}
+}
+
+// TestOpenBodyAtFinerSteps: the volume of a blade whose fuller leaves across bevel and clip
+// is that of integrals at finer steps; it breaks where a lip meets the bevel line.
+func TestOpenBodyAtFinerSteps(t *testing.T) {
+	k := openKnife(false, true)
+	k.Clip, k.Bevel.Height, k.Edge.BellyLength = Clip{Length: 60, Drop: 10, Sag: 2}, Some(16), 70
+	b := mustBuild(t, k)
+	sums := gaussSums(b.lengthBreaks(0, 200), 8, func(x float64) []float64 { return []float64{b.CrossSectionAt(x).Properties().Area} })
+	assert.InEpsilon(t, sums[0], b.BladeBody().Volume, 1e-10)
+	require.Len(t, b.Fullers[0].kinks, 1)
+	c := b.CrossSectionAt(b.Fullers[0].kinks[0])
+	lower, _, ok := b.Span(0, c.X)
+	require.True(t, ok)
+	assert.InDelta(t, c.edgeLine(), lower, 1e-7)
+}
+
+// TestGrooveOnABevelAlone: a groove whose centreline and all bevel lines lie beside the
+// steel that it cuts is found all the same. On a bevel of slope m the ball's surface is
+// lowest against it at R·sin(atan m) beside its centre.
+func TestGrooveOnABevelAlone(t *testing.T) {
+	b := mustBuild(t, openKnife(false, true))
+	c := b.ground.section(100)
+	c.edge.height, c.edge.slope = 14, (c.Flat-0.25)/14
+	const at, radius = -30.0, 8.5
+	lean := math.Atan(c.edge.slope)
+	beside := radius * math.Sin(lean)
+	// The ball stands 0.05 deep in the bevel, square to it.
+	on := 0.25 + c.edge.slope*(at+beside+34)
+	centre := on - 0.05/math.Cos(lean) + radius*math.Cos(lean)
+	g := levelGroove(0, radius, 0, -at)
+	for i := range g.Axis {
+		g.Axis[i].H = centre
+	}
+	cut := g.across(100)
+	_, _, ok := c.lips(&cut)
+	assert.False(t, ok, "only an open groove is looked for beside its centreline")
+	g.leaves = true
+	cut = g.across(100)
+	lower, upper, ok := c.lips(&cut)
+	require.True(t, ok)
+	assert.Greater(t, lower, at)
+	chord := 2 * math.Sqrt(2*radius*0.05-0.05*0.05) * math.Cos(lean)
+	assert.InDelta(t, chord, upper-lower, 1e-9)
+	assert.InDelta(t, at+(radius-0.05)*math.Sin(lean), (lower+upper)/2, 1e-9)
+}
+
+// TestOpenFullerAlongTheSpine: a fuller that follows a curved back goes straight on where
+// the clip begins.
+func TestOpenFullerAlongTheSpine(t *testing.T) {
+	k := openKnife(false, true)
+	k.Spine.Rise, k.Fullers[0].Follows = 4, FollowsSpine
+	b := mustBuild(t, k)
+	g := b.Fullers[0].Finished
+	assert.InDelta(t, 160, g.Plan[len(g.Plan)-1].X, 1e-9)
+	_, before := g.Place(g.AtX(159.99))
+	_, after := g.Place(g.AtX(180))
+	assert.Equal(t, before, after)
 }

@@ -43,6 +43,9 @@ func (c *fullerCut) endInAir(bar profile.Bar) {
 	c.groove.Axis = axis
 }
 
+// inBar returns the part of a track that lies over the bar.
+func (c fullerCut) inBar(t track) track { return t.between(c.butt, c.front) }
+
 // roughFromAir adds one pass of roughing that begins beside the bar, at the depth of the
 // level: no ramp is needed. A groove open at one end is entered there by every pass.
 func (c fullerCut) roughFromAir(out *course, tip track, u float64, feeds Feeds, forward bool) {

@@ -119,7 +119,7 @@ func TestFaultsAtOpenEndsAreFound(t *testing.T) {
 			return m
 		}, "leftover"},
 		"lowered over the bar": {func(m Move) Move {
-			m.To.X = math.Max(m.To.X, 8)
+			m.To.X = math.Max(8, math.Min(m.To.X, front-8))
 			return m
 		}, "plunge"},
 		"lowered far beside it": {func(m Move) Move {

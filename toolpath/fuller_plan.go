@@ -19,6 +19,8 @@ type fullerCut struct {
 	deepest float64 // greatest depth from the bar's face along the full-depth part
 	face    func(s float64) float64
 	air     openEnds // the ends at which it runs out of the bar
+	butt    float64  // the ends of the bar, as places along the groove
+	front   float64
 }
 
 func newFullerCut(b profile.Blade, f profile.Fuller, radius, stock float64) fullerCut {
@@ -36,6 +38,7 @@ func newFullerCut(b profile.Blade, f profile.Fuller, radius, stock float64) full
 			c.deepest = math.Max(c.deepest, f.MilledDepthAt(b.Bar, x))
 		}
 	}
+	c.butt, c.front = c.groove.AtX(b.Bar.Butt), c.groove.AtX(b.Bar.Front)
 	c.endInAir(b.Bar)
 	return c
 }

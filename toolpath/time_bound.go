@@ -91,7 +91,7 @@ const volumeParts = 400
 // roughVolume returns the volume of what roughing takes off down to a height over its last
 // level, mm³.
 func (c fullerCut) roughVolume(up float64) float64 {
-	floor := below(c.groove, c.groove.Radius-c.stock)
+	floor := c.inBar(c.track(c.groove.Radius - c.stock))
 	part := (floor.end() - floor.start()) / volumeParts
 	sum := 0.0
 	for i := range volumeParts {
@@ -112,7 +112,7 @@ func (c fullerCut) finishBound(work cutting.Work, cusp float64) float64 {
 	lanes, _ := c.lanes(cusp)
 	length := 0.0
 	for _, l := range lanes {
-		length += l.tip.length()
+		length += c.inBar(l.tip).length()
 	}
 	work.Widest = c.finishWidest()
 	return 60 * length / fastest(work, c.finishEngaged(), true)

@@ -52,7 +52,7 @@ func fullerJobs(t *testing.T) []fullerJob {
 func (j fullerJob) knife(t *testing.T) profile.Knife {
 	n := func(column string) float64 { return j.number(t, column) }
 	length := n("length")
-	fuller := profile.FullerSize{Radius: n("radius"), FromSpine: 8, Start: n("start"), End: profile.Some(n("end")),
+	fuller := profile.FullerSize{Radius: n("radius"), FromSpine: 8, Start: profile.Some(n("start")), End: profile.Some(n("end")),
 		Ends: profile.FullDepthEnds, StartRunOut: profile.SweptRunOut, EndRunOut: profile.SweptRunOut, RunOutRadius: profile.Some(40),
 		Follows: profile.FollowsStraight, Faces: "both"}
 	switch value := profile.Some(n("value")); j["law"] {
