@@ -262,6 +262,28 @@ func (b Blade) Span(index int, x float64) (lower, upper float64, ok bool) {
 	return max(lower, c.Bottom), min(upper, c.Top), true
 }
 
+// leavingStations is at how many places between the end of its whole width and where the
+// last of it leaves the blade a fuller is looked at.
+const leavingStations = 101
+
+// WebLeaving returns the least steel that a fuller leaves in itself where it runs out of
+// the blade, mm, and where; +Inf where it does not.
+func (b Blade) WebLeaving(index int) (web, at float64) {
+	f := b.Fullers[index]
+	web, at = math.Inf(1), f.EndFull
+	for i := range leavingStations {
+		x := f.EndFull + (f.EndVisible-f.EndFull)*float64(i)/leavingStations
+		lower, upper, ok := b.Span(index, x)
+		if !ok || !f.Size.OpenEnd() {
+			continue
+		}
+		if left, _ := b.CrossSectionAt(x).Least(lower, upper); left < web-resolution {
+			web, at = left, x
+		}
+	}
+	return web, at
+}
+
 // openLips returns the lips of a fuller that is open at an end: where it cuts the face
 // across the blade, each as far as it lies on the blade and not on its side.
 func (b Blade) openLips(f Fuller, n int) (upper, lower []geom.Point) {

@@ -28,18 +28,11 @@ func openEndChecks(b profile.Blade, index int, shop Shop) []Check {
 		return nil
 	}
 	number := index + 1
-	web, webAt := math.Inf(1), f.EndFull
+	web, webAt := b.WebLeaving(index)
 	rim, rimAt := math.Inf(1), 0.0
 	for i := range checkStations {
 		x := f.EndFull + (f.EndVisible-f.EndFull)*float64(i)/checkStations
-		lower, upper, ok := b.Span(index, x)
-		if !ok {
-			continue
-		}
 		c := b.CrossSectionAt(x)
-		if left, _ := c.Least(lower, upper); left < web-slack {
-			web, webAt = left, x
-		}
 		for _, y := range []float64{c.Bottom, c.Top} {
 			left := c.Half(profile.Right, y) + c.Half(profile.Left, y)
 			if left < 2*b.GroundHalf(x, y)-slack && left < rim {
