@@ -33,6 +33,9 @@ func Build(k Knife, measured Measured) (Blade, error) {
 	if len(faults) > 0 {
 		return Blade{}, faults
 	}
+	if faults := b.settleReadings(); len(faults) > 0 {
+		return Blade{}, faults
+	}
 	return b, nil
 }
 
@@ -102,11 +105,7 @@ func (b Blade) SectionAt(index int, x float64) Section {
 	upper, lower := b.lipsAt(f, s)
 	out := Section{X: x, Thickness: 2 * half, Depth: max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
 		MilledDepth: f.MilledDepthAt(b.Bar, x), BarWidth: 2 * f.Milled.HalfWidth(s, b.Bar.Face(x))}
-	sides := 1.0
-	if f.Size.Faces == "both" {
-		sides = 2
-	}
-	out.Web = out.Thickness - sides*out.Depth
+	out.Web = b.webAt(f, x, out)
 	c := b.ground.section(x)
 	if c.Empty() {
 		out.SpineLand, out.LowerLand = math.NaN(), math.NaN()
@@ -124,6 +123,25 @@ func (b Blade) SectionAt(index int, x float64) Section {
 		out.BackBevelLand = Some(line - upper.Y)
 	}
 	return out
+}
+
+// webAt returns the steel between the fuller and its twin in the other face at x, each as
+// it lies in its face.
+func (b Blade) webAt(f Fuller, x float64, s Section) float64 {
+	sides := 1.0
+	if f.Size.Faces == "both" {
+		sides = 2
+	}
+	if f.came == [2]*Came{} {
+		return s.Thickness - sides*s.Depth
+	}
+	web := s.Thickness
+	for _, face := range Faces() {
+		if f.Size.Cut(face) {
+			web -= f.On(face).DepthAt(b, x)
+		}
+	}
+	return web
 }
 
 // surfaceUnder returns half the thickness, before fullers, on the centreline of a
@@ -193,7 +211,7 @@ func (b Blade) Grooves(face Face) []Groove {
 	var out []Groove
 	for _, f := range b.Fullers {
 		if f.Size.Cut(face) {
-			out = append(out, f.Milled)
+			out = append(out, f.On(face).Milled)
 		}
 	}
 	return out
@@ -267,6 +285,7 @@ func (s Surface) reach(g Groove) (from, to float64) {
 // face of the bar, radians from the level.
 func (b Blade) SteepestWall(face Face) float64 {
 	steepest := 0.0
+	b = b.On(face)
 	for i, f := range b.Fullers {
 		if !f.Size.Cut(face) {
 			continue

@@ -42,10 +42,10 @@ func (b Blade) finishedGrooves() (grooves [2][]Groove, alike bool) {
 	alike = true
 	for i := range b.Fullers {
 		f := &b.Fullers[i]
-		alike = alike && f.Size.Faces == "both"
+		alike = alike && f.Size.Faces == "both" && f.came == [2]*Came{}
 		for _, face := range Faces() {
 			if f.Size.Cut(face) {
-				grooves[face] = append(grooves[face], f.Finished)
+				grooves[face] = append(grooves[face], f.On(face).Finished)
 			}
 		}
 	}

@@ -29,6 +29,9 @@ type Fuller struct {
 	// is open and does not ends in the waste beyond the outline.
 	StartInAir, EndInAir bool
 	kinks                []float64 // where the outline and the bevels cut into an open end
+
+	came     [2]*Came // by face, where it was read there
+	designed *Fuller  // where this one lies otherwise; nil where it lies as designed
 }
 
 // DepthAt returns the finished depth under the finished face at x on the centreline,

@@ -21,6 +21,7 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 		out = append(out, endChecks(b, i, f)...)
 		out = append(out, openEndChecks(b, i, shop)...)
 		out = append(out, underGuardChecks(b, i, shop)...)
+		out = append(out, readingChecks(b, i)...)
 	}
 	out = append(out, spacingChecks(b, shop)...)
 	out = append(out, groundChecks(b, shop)...)
@@ -67,12 +68,16 @@ func webChecks(b profile.Blade, index int, sections []profile.Section, shop Shop
 	deep := worstOf(sections, func(s profile.Section) float64 { return -s.Depth / s.Thickness })
 	room := math.Max(0, thin.Depth-(shop.Limits.Web-thin.Web)/2)
 	loss := TurningFor(Fullers, b, shop).Chosen().WebLoss.Worst()
+	remedy := fmt.Sprintf("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web))
+	if f := b.Fullers[index]; f.ShiftIn(profile.Right).Sunk == f.ShiftIn(profile.Left).Sunk && f.ShiftIn(profile.Left).Sunk > 0 {
+		remedy = fmt.Sprintf("second_face = %q would leave %.2f mm", profile.KeepWeb, thin.Web+2*f.ShiftIn(profile.Left).Sunk)
+	}
 	return []Check{
 		least(sayFuller(number, "web less what the errors of both faces may take from it"), thin.Web-loss, shop.Limits.Web, "mm").mild().at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web and errors").orElse("a depth of %.2f mm there would leave it", under(math.Max(0, room-loss/2))),
 		least(sayFuller(number, "web"), thin.Web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web; "+fromPractice).
-			orElse("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web)),
+			orElse("%s", remedy),
 		least(sayFuller(number, "web over thickness"), share.Web/share.Thickness, shop.Limits.WebRatio, "").at("%.0f mm from the guard plane", share.X).
 			from("shop file, limits.web_ratio; "+fromPractice).
 			orElse("a depth of %.2f mm there would leave it", under(share.Thickness*(1-shop.Limits.WebRatio)/2)),

@@ -111,6 +111,7 @@ func noCutter(b profile.Blade, shop Shop, face profile.Face, name string) error 
 // planFullersWith plans all fullers of a face with one cutter. A cutter too large is
 // planned as if it fitted, so that its check can say what would.
 func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Job {
+	b = b.On(setup.Face)
 	data, _ := shop.steelData(b)
 	job := &Job{Step: Step{Operation: Fullers, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
 		Coolant: shop.Machine.Coolant}

@@ -48,7 +48,7 @@ func (s Step) String() string {
 func Sequence(b profile.Blade, shop Shop) []Step {
 	out := holeSteps(b)
 	for _, face := range profile.Faces() {
-		if len(b.Grooves(face)) > 0 {
+		if len(b.Grooves(face)) > 0 && !b.FullersMilled(face) {
 			out = append(out, Step{Operation: Fullers, Face: face})
 		}
 	}

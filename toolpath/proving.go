@@ -87,9 +87,19 @@ func NewBarState(b profile.Blade, shop Shop, smallest float64) *BarState {
 	grid, bound := ProofGrid(b, shop, smallest)
 	s := &BarState{blade: b, shop: shop, bound: bound, faces: map[profile.Face]*proof.Map{}}
 	for _, face := range profile.Faces() {
-		s.faces[face] = proof.NewMap(grid, b.Stock())
+		s.faces[face] = mapOf(b, grid, face)
 	}
 	return s
+}
+
+// mapOf returns a face of the bar as it is before the first program: with what is milled
+// already.
+func mapOf(b profile.Blade, grid proof.Grid, face profile.Face) *proof.Map {
+	m := proof.NewMap(grid, b.Stock())
+	if b.FullersMilled(face) {
+		m.Lower(b.AsMilled(face))
+	}
+	return m
 }
 
 // Watch has a function told how far each cut of the program at hand is, in parts of all;
@@ -129,7 +139,7 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 func (s *BarState) maps(grid proof.Grid) map[profile.Face]*proof.Map {
 	out := map[profile.Face]*proof.Map{}
 	for _, face := range profile.Faces() {
-		out[face] = proof.NewMap(grid, s.blade.Stock())
+		out[face] = mapOf(s.blade, grid, face)
 	}
 	for _, d := range s.done {
 		if d.setup.Blank {
@@ -373,6 +383,7 @@ func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.L
 // stationsOf measures each fuller of a face at five stations.
 func stationsOf(b profile.Blade, m *proof.Map, face profile.Face) []StationProof {
 	var out []StationProof
+	b = b.On(face)
 	for i, f := range b.Fullers {
 		if !f.Size.Cut(face) {
 			continue
