@@ -119,6 +119,8 @@ func TestSecondFaceFollows(t *testing.T) {
 	// The finished blade is lighter by what was cut too deep, in each face by itself.
 	plain := withReading(t, k, "from_butt = 190\ndepth = 0.8\n")
 	lighter := func(b Blade) float64 { return plain.BladeBody().Volume - b.BladeBody().Volume }
+	f := match.Fullers[0]
+	assert.InEpsilon(t, 2*0.06*6.1*(f.EndVisible+f.EndFull-f.StartVisible-f.StartFull)/2, lighter(match), 0.1, "a strip as wide as the groove and 0.06 mm deep")
 	assert.InDelta(t, lighter(match), 2*lighter(withReading(t, k, "from_butt = 190\ndepth = 0.86\nfrom_edge = 5\n[[fuller]]\nface = \"left\"\nfrom_butt = 190\ndepth = 0.8\n")), 0.02*lighter(match))
 }
 

@@ -33,9 +33,9 @@ func (m Measured) Width() (float64, bool) {
 	return widest, len(m.Widths) > 0
 }
 
-// Any reports whether anything was measured.
+// Any reports whether anything of the bar or the tang was measured.
 func (m Measured) Any() bool {
-	return m.Length.Known || len(m.Thickness) > 0 || len(m.Widths) > 0 || m.TangWidth.Known || m.TangThickness.Known || len(m.Fullers) > 0
+	return m.Length.Known || len(m.Thickness) > 0 || len(m.Widths) > 0 || m.TangWidth.Known || m.TangThickness.Known
 }
 
 // Numbers returns the measured values without the file they came from.
