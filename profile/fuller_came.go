@@ -126,6 +126,13 @@ func (f Fuller) Came(face Face) (Came, bool) {
 	return *f.came[face], true
 }
 
+// risen returns the shift with the depth of the design: a touch-up goes where the groove
+// lies, and has the cutter that made it.
+func (s GrooveShift) risen() GrooveShift {
+	s.Sunk = 0
+	return s
+}
+
 // ShiftIn returns how far from the design the fuller lies in a face: as it came out where
 // it was read, as the second face follows the first where only that one was read. The
 // second face has the designed radius: what the cutter really leaves is not planned.
@@ -133,13 +140,16 @@ func (f Fuller) ShiftIn(face Face) GrooveShift {
 	first := f.came[1-face]
 	switch {
 	case f.came[face] != nil && f.came[face].again:
-		return GrooveShift{}
+		return f.came[face].Shift.risen()
 	case f.came[face] != nil:
 		return f.came[face].Shift
-	case first == nil || first.again:
+	case first == nil:
 		return GrooveShift{}
 	}
 	shift := first.Shift
+	if first.again {
+		shift = shift.risen()
+	}
 	shift.Wider = 0
 	if first.Second == KeepWeb {
 		shift.Sunk = -shift.Sunk
@@ -189,6 +199,17 @@ func (b Blade) FullersMilled(face Face) bool {
 		}
 	}
 	return false
+}
+
+// Designed returns the blade as if no fuller had been read.
+func (b Blade) Designed() Blade {
+	fullers := make([]Fuller, len(b.Fullers))
+	for i, f := range b.Fullers {
+		fullers[i] = f.design()
+		fullers[i].came = [2]*Came{}
+	}
+	b.Fullers = fullers
+	return b
 }
 
 // Again returns the blade whose fullers of a face, as far as they came out shallower than

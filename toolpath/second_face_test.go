@@ -23,7 +23,7 @@ func milledWith(b profile.Blade, grid proof.Grid, job *Job, s slip) *proof.Map {
 	cutter := job.Cutter
 	cutter.Measured = profile.Some(2 * (cutter.Radius() + s.wider))
 	setup := slipped(job.Setup, s)
-	m.Cut(setup.Placement, CutterOf(cutter), asMotions(job.Moves))
+	m.Cut(setup.Placement, CutterOf(cutter), asMotions(job))
 	return m
 }
 
@@ -90,7 +90,7 @@ func TestSecondFaceFollowsTheFirst(t *testing.T) {
 			assert.Equal(t, Step{Operation: Fullers, Face: profile.Left}, Sequence(read)[0], "the first face is done")
 			job := planned(t, read, shop, profile.Left, c.flip, "ball 10")
 			state := NewBarState(read, shop, 5)
-			result := state.Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+			result := state.Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job))
 			assert.Empty(t, result.Judged.Findings)
 			for _, x := range []float64{30, 50, 70} {
 				one, ok := first.SectionAt(x, middleOf(b))

@@ -32,6 +32,9 @@ type Setup struct {
 	Length    float64    // of the bar
 	Jaws      [2]float64 // x in the blade frame between which the jaws stand; both 0 for all along the bar
 	Width     float64
+	// ZeroHigh is by how much the zero in Z that the setup has stands too high, mm: what
+	// was read of a groove says so. Placement holds it already.
+	ZeroHigh float64
 }
 
 // SetupFor returns the setup of one face. With the right face up the spine lies
