@@ -96,6 +96,9 @@ func (c *setupContent) clamping() {
 		x := s.Placement.Work(motion.Vec{X: s.TouchX}).X
 		rows = append(rows, [2]string{"Z zero", fmt.Sprintf("top of the bar at X %s, on the dashed line", u.length(x))})
 	}
+	if s.ZeroHigh != 0 {
+		rows = append(rows, [2]string{"Touch-up", fmt.Sprintf("bar and zeros as this face was cut with: touch nothing again. Every Z is sunk by %s, which is missing", u.with(s.ZeroHigh))})
+	}
 	c.add(facts{rows})
 }
 
@@ -117,8 +120,16 @@ func (c *setupContent) before() {
 		c.add(blanks{labels})
 		c.add(paragraph{c.measuredWords()})
 	}
-	c.add(heading{"Before you start"}, tickList{templates.SetupTexts("before")})
+	c.add(heading{"Before you start"}, tickList{templates.SetupTexts(beforeOf(s))})
 	c.add(heading{"Cautions"}, bulletList{append(templates.SetupTexts("cautions "+string(c.job.Step.Operation)), templates.SetupTexts("cautions")...)})
+}
+
+// beforeOf names the list to tick before the start.
+func beforeOf(s toolpath.Setup) string {
+	if s.ZeroHigh != 0 {
+		return "before kept"
+	}
+	return "before"
 }
 
 // thicknessStations returns five places along the bar, x in the blade frame, in the order

@@ -3,6 +3,7 @@ package profile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fullerwright/profile/document"
 )
@@ -109,10 +110,34 @@ func (b *Blade) settleReadings() (faults document.FieldErrors) {
 		f := &b.Fullers[i]
 		for _, face := range Faces() {
 			f.came[face] = b.real.cameOut(i, face, f.Milled, b.Bar)
+			faults = append(faults, b.misplaced(i, face)...)
 		}
 	}
-	return nil
+	return faults
 }
+
+// misplaced says that the place of a fuller cannot be as it was read.
+func (b *Blade) misplaced(index int, face Face) (faults document.FieldErrors) {
+	came := b.Fullers[index].came[face]
+	if came == nil {
+		return nil
+	}
+	entry := slices.IndexFunc(b.real.Fullers, func(r FullerReading) bool { return r.Fuller == index && r.Face == face })
+	for _, off := range []struct {
+		key, way string
+		by       float64
+	}{{"from_edge", "nearer to the spine", came.Shift.Aside}, {"start", "nearer to the point", came.Shift.Along}} {
+		if math.Abs(off.by) > farthestPlace {
+			faults = append(faults, b.real.source.Fault("fuller", entry, off.key,
+				fmt.Sprintf("puts the fuller %s %s than designed; more than %s either way is not believed", b.Knife.say(off.by), off.way, b.Knife.say(farthestPlace)), "measure again"))
+		}
+	}
+	return faults
+}
+
+// farthestPlace bounds how far beside its place a groove may lie for the reading to be
+// believed, mm (judgement: more is the wrong end or the wrong edge).
+const farthestPlace = 2
 
 // mostRadiusOff is how far a radius by width and depth may be off, as a part of it, to be
 // believed (as far as a cutter may be off its nominal diameter in a shop file).

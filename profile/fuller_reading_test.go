@@ -145,7 +145,9 @@ func TestReadingsThatCannotBe(t *testing.T) {
 		"from_butt = 190\ndepth = 1.4\n":                  "0.600 mm deeper than designed",
 		"from_butt = 190\ndepth = 0.8\nwidth = 7.5\n":     "makes the radius",
 		"from_butt = 190\ndepth = 0.8\n[[fuller]]\nfrom_butt = 200\ndepth = 0.8\nsecond_face = \"keep web\"\n": "says otherwise",
-		"from_butt = 190\ndepht = 0.8\n": "did you mean fuller.depth?",
+		"from_butt = 190\ndepth = 0.8\nfrom_edge = 20\n":                                                       "nearer to the spine than designed",
+		"from_butt = 190\ndepth = 0.8\nstart = 190\n":                                                          "nearer to the point than designed",
+		"from_butt = 190\ndepht = 0.8\n":                                                                       "did you mean fuller.depth?",
 	} {
 		m, err := ParseMeasured("m.toml", []byte("[[fuller]]\n"+text), k)
 		if err == nil {

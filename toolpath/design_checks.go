@@ -21,7 +21,7 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 		out = append(out, endChecks(b, i, f)...)
 		out = append(out, openEndChecks(b, i, shop)...)
 		out = append(out, underGuardChecks(b, i, shop)...)
-		out = append(out, readingChecks(b, i)...)
+		out = append(out, readingChecks(b, i, shop)...)
 	}
 	out = append(out, spacingChecks(b, shop)...)
 	out = append(out, groundChecks(b, shop)...)

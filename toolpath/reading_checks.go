@@ -25,13 +25,14 @@ const (
 const fromReadings = "common practice, no source, against the file of measured values"
 
 // readingChecks looks at how a fuller came out, and at what the second face makes of it.
-func readingChecks(b profile.Blade, index int) []Check {
+func readingChecks(b profile.Blade, index int, shop Shop) []Check {
 	var out []Check
 	f, read := b.Fullers[index], false
 	for _, face := range profile.Faces() {
 		if came, there := f.Came(face); there {
 			read = true
 			out = append(out, cameChecks(b, index, face, came)...)
+			out = append(out, cameLands(b.On(face), index, face, shop)...)
 		}
 	}
 	if !read || !f.Size.Cut(profile.Right) || !f.Size.Cut(profile.Left) {
@@ -60,6 +61,18 @@ func cameChecks(b profile.Blade, index int, face profile.Face, came profile.Came
 	return append(out, most(name("radius by width and depth, off the design"), math.Abs(came.Shift.Wider), radiusOff(s.BarWidth, s.MilledDepth), "mm").mild().
 		from(fmt.Sprintf("derived: what a caliper %.2f mm off and a depth %.2f mm off make of it", caliperOff, depthOff)).
 		orElse("the radius it has is %.3f mm: cut a test groove, and put the cutter's measured_diameter into the shop file", g.Radius))
+}
+
+// cameLands looks at the lands beside a fuller where it really lies.
+func cameLands(b profile.Blade, index int, face profile.Face, shop Shop) []Check {
+	checks := landChecks(b, index, alongVisible(b, index), shop)
+	for i := range checks {
+		checks[i].Name = fmt.Sprintf("%s face as read, %s", face, checks[i].Name)
+		if checks[i].Verdict != OK {
+			checks[i].Remedy = fmt.Sprintf("the groove is cut: %.2f mm of limit would let it pass, or a back or bevel moved by %.2f mm", under(checks[i].Value), over(checks[i].Limit-checks[i].Value))
+		}
+	}
+	return checks
 }
 
 // radiusOff returns how far off the radius of a groove may be by its width and depth, for

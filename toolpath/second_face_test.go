@@ -145,7 +145,7 @@ func TestReadingsAreChecked(t *testing.T) {
 
 	mismatch := "mismatch left between the faces, "
 	for _, what := range []string{"depth", "width", "across", "ends"} {
-		matched := of("depth = 1.08\nfrom_edge = 7.2\nstart = 100", mismatch+what+", fuller 1")
+		matched := of("depth = 1.08\nfrom_edge = 7.2\nstart = 111", mismatch+what+", fuller 1")
 		assert.InDelta(t, 0, matched.Value, 1e-9, what)
 	}
 	kept := of("depth = 1.08\nsecond_face = \"keep web\"", mismatch+"depth, fuller 1")
@@ -155,12 +155,17 @@ func TestReadingsAreChecked(t *testing.T) {
 	wide := of("depth = 1.08\nsecond_face = \"keep web\"", mismatch+"width, fuller 1")
 	assert.InDelta(t, profile.GrooveWidth(8, 1.08)-profile.GrooveWidth(8, 0.92), wide.Value, 1e-9)
 	assert.Equal(t, Caution, wide.Verdict)
-	both := "depth = 1\nfrom_edge = 7\nstart = 115\n[[fuller]]\nface = \"left\"\nfrom_butt = 145\ndepth = 1\nfrom_edge = 7.2\nstart = 115.4"
+	both := "depth = 1\nfrom_edge = 7\nstart = 111\n[[fuller]]\nface = \"left\"\nfrom_butt = 145\ndepth = 1\nfrom_edge = 7.2\nstart = 111.4"
 	assert.InDelta(t, 0.2, of(both, mismatch+"across, fuller 1").Value, 1e-9)
 	assert.InDelta(t, 0.4, of(both, mismatch+"ends, fuller 1").Value, 1e-9)
 	apart := of("depth = 1\n[[fuller]]\nfrom_butt = 160\ndepth = 1.08", "right face as read, depths of the readings apart, fuller 1")
 	assert.InDelta(t, 0.08, apart.Value, 1e-9)
 	assert.Equal(t, Caution, apart.Verdict)
+
+	// A groove that lies 0.2 mm nearer to the spine has that much less land there.
+	aside := of("depth = 1\nfrom_edge = 6.927", "right face as read, land to the back, fuller 1")
+	plain := of("depth = 1", "land to the back, fuller 1")
+	assert.InDelta(t, plain.Value-0.2, aside.Value, 2e-3)
 
 	// A first face too deep by 0.3 mm takes 0.3 mm from the web, or twice that matched.
 	k.Blade.Thickness, shop.Limits.Web, shop.Limits.WebRatio, shop.Limits.DepthRatio = 4, 1.5, 0.1, 0.45

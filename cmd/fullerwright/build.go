@@ -72,6 +72,7 @@ type proving struct {
 	cutter, out string
 	drawings    bool
 	parting     parting
+	face        profile.Face // of a touch-up
 }
 
 // steps returns how many steps the work has: the planning, the proof of each program, and
@@ -91,7 +92,11 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 		return nil, err
 	}
 	p.progress.expect(how.steps(w.count(wanted)))
-	if err := p.step("planning", func() error { return w.plan(how.cutter, wanted) }); err != nil {
+	planning := func() error { return w.plan(how.cutter, wanted) }
+	if how.parting.touchUp != "" {
+		planning = func() error { return w.planTouchUp(how) }
+	}
+	if err := p.step("planning", planning); err != nil {
 		return nil, err
 	}
 	if err := how.parting.part(w); err != nil {

@@ -214,7 +214,10 @@ func (w *work) join() {
 			finished[f.job.Step.Face] = true
 		}
 	}
-	if len(finished) != 2 {
+	for _, face := range profile.Faces() {
+		finished[face] = finished[face] || w.blade.FullersMilled(face)
+	}
+	if len(w.fullers()) == 0 || !finished[profile.Right] || !finished[profile.Left] {
 		return
 	}
 	w.bothFaces = true
@@ -288,6 +291,7 @@ func heading(w *work, j *toolpath.Job) []string {
 	if j.Step.Operation == toolpath.Holes {
 		lines = append(lines, "Nothing under the holes but air")
 	}
+	lines = append(lines, w.readHeading(j, say)...)
 	return append(lines, cutterHeading(j, unit, say)...)
 }
 
