@@ -116,34 +116,42 @@ func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Jo
 	job := &Job{Step: Step{Operation: Fullers, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
 		Coolant: shop.Machine.Coolant}
 	var cuts []fullerCut
+	for i, f := range b.Fullers {
+		if f.Size.Cut(setup.Face) {
+			cut := newFullerCut(b, f, math.Min(cutter.Radius(), f.Milled.Radius), shop.Work.FinishStock)
+			cut.fuller = i + 1
+			cuts = append(cuts, cut)
+		}
+	}
+	job.cutGrooves(shop, data, cuts, highestFace(b.Bar))
+	job.Checks = job.fullerChecks(b, shop, data, cuts)
+	return job
+}
+
+// cutGrooves makes the moves of a job that cuts grooves in a face of the given height.
+func (j *Job) cutGrooves(shop Shop, data cutting.Data, cuts []fullerCut, high float64) {
 	var levels [][]level
 	var lanes [][]lane
-	for i, f := range b.Fullers {
-		if !f.Size.Cut(setup.Face) {
-			continue
-		}
-		cut := newFullerCut(b, f, math.Min(cutter.Radius(), f.Milled.Radius), shop.Work.FinishStock)
+	for _, cut := range cuts {
 		l, pitch := cut.lanes(shop.Limits.Cusp)
-		cuts, lanes, levels = append(cuts, cut), append(lanes, l), append(levels, cut.bestLevels(shop, data, cutter))
-		job.note(i+1, cut, levels[len(levels)-1], len(l), pitch)
+		lanes, levels = append(lanes, l), append(levels, cut.bestLevels(shop, data, j.Cutter))
+		j.note(cut, levels[len(levels)-1], len(l), pitch)
 	}
-	job.speeds(shop, job.fullerWork(shop, data, cuts))
-	clearance := highestFace(b.Bar) + shop.Work.Clearance
-	course := &course{setup: setup, clearance: clearance}
+	j.speeds(shop, j.fullerWork(shop, data, cuts))
+	clearance := high + shop.Work.Clearance
+	course := &course{setup: j.Setup, clearance: clearance}
 	done := 0
 	for i, cut := range cuts {
-		cut.rough(course, levels[i], job.levelFeeds(shop, done), rampAim*math.Tan(shop.Limits.Ramp.Radians()))
+		cut.rough(course, levels[i], j.levelFeeds(shop, done), rampAim*math.Tan(shop.Limits.Ramp.Radians()))
 		done += len(levels[i])
 	}
 	for i, cut := range cuts {
-		cut.finish(course, lanes[i], job.Feeds)
+		cut.finish(course, lanes[i], j.Feeds)
 	}
 	course.retract()
-	job.Moves = course.moves
-	job.Clearance = setup.Placement.Work(motion.Vec{Z: clearance}).Z
-	job.measure(shop.Machine)
-	job.Checks = job.fullerChecks(b, shop, data, cuts)
-	return job
+	j.Moves = course.moves
+	j.Clearance = j.Setup.Placement.Work(motion.Vec{Z: clearance}).Z
+	j.measure(shop.Machine)
 }
 
 // rampAim is the part of the steepest ramp allowed that is used, so that rounding to
@@ -151,16 +159,16 @@ func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Jo
 const rampAim = 0.99
 
 // note records the levels and lanes of one fuller for sheets and reports.
-func (j *Job) note(fuller int, cut fullerCut, levels []level, lanes int, pitch float64) {
+func (j *Job) note(cut fullerCut, levels []level, lanes int, pitch float64) {
 	for _, l := range levels {
-		j.Levels = append(j.Levels, LevelFigures{Fuller: fuller, Number: l.number, Passes: len(l.passes), Depth: l.depth, Total: l.total,
+		j.Levels = append(j.Levels, LevelFigures{Fuller: cut.fuller, Number: l.number, Passes: len(l.passes), Depth: l.depth, Total: l.total,
 			Engaged: l.engaged(cut.cutter)})
 	}
 	cusp := 0.0
 	if lanes > 1 {
 		cusp = cutting.ConcaveCusp(cut.groove.Radius, cut.cutter, pitch)
 	}
-	j.Lanes = append(j.Lanes, LaneFigures{Fuller: fuller, Count: lanes, Pitch: pitch, Cusp: cusp})
+	j.Lanes = append(j.Lanes, LaneFigures{Fuller: cut.fuller, Count: lanes, Pitch: pitch, Cusp: cusp})
 	j.Cusp = math.Max(j.Cusp, cusp)
 }
 

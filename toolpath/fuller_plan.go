@@ -12,6 +12,7 @@ import (
 
 // fullerCut is one fuller of one face with the cutter that is to mill it.
 type fullerCut struct {
+	fuller  int // its number, counted from 1
 	groove  profile.Groove
 	plan    plan
 	cutter  float64 // radius

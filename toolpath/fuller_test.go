@@ -533,3 +533,17 @@ func BenchmarkProof(b *testing.B) {
 		NewBarState(blade, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, motions)
 	}
 }
+
+// TestBallEndsInOnePass: a groove of the cutter's own radius that ends in the ball's own
+// shape is cut in one pass, to both ends.
+func TestBallEndsInOnePass(t *testing.T) {
+	shop := builtInShop(t)
+	k := fullerCases()["ball ends"]
+	k.Fullers[0].Radius = 6
+	b := mustBuild(t, k)
+	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
+	result := prove(b, shop, job)
+	assert.Empty(t, result.Judged.Findings)
+	assert.Equal(t, 1, job.Lanes[0].Count)
+	assert.Less(t, result.Judged.Leftover.Value, 2e-5)
+}
