@@ -28,13 +28,13 @@ const (
 	scrapFlat = 20
 	// scrapGap is what is left between two grooves and beyond the first and the last, mm.
 	scrapGap = 6
-	// scrapLand is what is left beside the widest groove, and scrapFloor under the deepest,
-	// mm (judgement).
-	scrapLand, scrapFloor = 4, 1.5
+	// scrapLand is what is left beside the widest groove, mm (judgement).
+	scrapLand = 4
 )
 
 // Width and depth say the more of the radius the deeper the deepest groove is: it goes to
-// scrapDeeper times the fuller's depth, and to scrapShare of the radius at most.
+// scrapDeeper times the fuller's depth, to scrapShare of the radius and to half the
+// thickness at most.
 const scrapDeeper, scrapShare = 2.5, 0.5
 
 // PlanScrap plans the scrap for the fullers of a blade, with the cutter of the given name,
@@ -92,7 +92,7 @@ func deepestOf(b profile.Blade, face profile.Face, cutter Cutter, shop Shop) flo
 // layOut sets the grooves one after the other along the middle of the scrap.
 func (s *Scrap) layOut(cutter Cutter, depth float64) {
 	r := cutter.Radius()
-	deep := math.Min(math.Min(scrapDeeper*depth, scrapShare*r), math.Min(cutter.FluteLength, s.Size.Thickness-scrapFloor))
+	deep := math.Min(math.Min(scrapDeeper*depth, scrapShare*r), math.Min(cutter.FluteLength, s.Size.Thickness/2))
 	depths := []float64{under(depth / 2), under(depth)}
 	if deep > 1.2*depth {
 		depths = append(depths, under(deep))
@@ -129,7 +129,6 @@ func (s Scrap) checks() []Check {
 	return []Check{
 		least("length of the scrap", s.Size.Length, s.needed(), "mm").from(from).orElse("a scrap %.0f mm long would do", s.needed()),
 		least("width of the scrap", s.Size.Width, last.Width+2*scrapLand, "mm").from(from).orElse("a scrap %.2f mm wide would do", over(last.Width+2*scrapLand)),
-		least("thickness of the scrap", s.Size.Thickness, last.Depth+scrapFloor, "mm").from(from).orElse("a scrap %.2f mm thick would do", over(last.Depth+scrapFloor)),
 	}
 }
 

@@ -81,9 +81,9 @@ func TestScrapTooSmall(t *testing.T) {
 	_, whole, err := PlanScrap(b, shop, PlainBar{}, "ball 12")
 	require.NoError(t, err)
 	for name, c := range map[string]struct{ small, right PlainBar }{
-		"length of the scrap":    {PlainBar{Length: whole.Size.Length - 1}, PlainBar{Length: whole.Size.Length}},
-		"width of the scrap":     {PlainBar{Width: 15}, PlainBar{Width: 18}},
-		"thickness of the scrap": {PlainBar{Thickness: 2}, PlainBar{Thickness: 2.5}},
+		"length of the scrap":        {PlainBar{Length: whole.Size.Length - 1}, PlainBar{Length: whole.Size.Length}},
+		"width of the scrap":         {PlainBar{Width: 15}, PlainBar{Width: 18}},
+		"depth against half the bar": {PlainBar{Thickness: 1.9}, PlainBar{Thickness: 2}},
 	} {
 		small, _, err := PlanScrap(b, shop, c.small, "ball 12")
 		require.NoError(t, err)

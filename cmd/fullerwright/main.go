@@ -50,7 +50,7 @@ type command struct {
 // commands returns all commands in the order in which help lists them.
 func commands() []command {
 	return []command{
-		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), planCommand(), proveCommand(), readCommand(),
+		buildCommand(), checkCommand(), measureCommand(), scrapCommand(), millCommand(), templateCommand(), planCommand(), proveCommand(), readCommand(),
 		newCommand(), resizeCommand(), matchCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
 	}
 }
