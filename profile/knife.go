@@ -244,6 +244,8 @@ type BarSize struct {
 	TangAllowance, PointAllowance float64
 	Condition                     string   // "annealed", "normalised" or "hardened"
 	Hardness                      Optional // HRC
+	XZero                         XZeroKind
+	XZeroFromButt                 Optional // where it is not the butt
 }
 
 // Allowance holds what the work takes off between the bar and the finished knife.

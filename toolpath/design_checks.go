@@ -24,6 +24,7 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 		out = append(out, readingChecks(b, i, shop)...)
 	}
 	out = append(out, spacingChecks(b, shop)...)
+	out = append(out, xZeroChecks(b, shop)...)
 	out = append(out, groundChecks(b, shop)...)
 	out = append(out, tangChecks(b, shop)...)
 	out = append(out, hiltChecks(b, shop)...)

@@ -47,6 +47,9 @@ const boreSlack = 0.01
 
 // PlanHoles plans the holes of one diameter from one face.
 func PlanHoles(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
+	if setup.XZero.Kind == profile.DowelZero {
+		setup.XZero = profile.XReference{} // its hole is not there yet
+	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) {
 		switch {
 		case c.End != DrillEnd:

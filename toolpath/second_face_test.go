@@ -87,7 +87,7 @@ func TestSecondFaceFollowsTheFirst(t *testing.T) {
 			firstJob := planned(t, b, shop, profile.Right, c.flip, "ball 10")
 			first := milledWith(b, grid, firstJob, off)
 			read := rebuilt(t, c.knife, caliper(t, b, first, 50)+fmt.Sprintf("second_face = %q\n", c.second))
-			assert.Equal(t, Step{Operation: Fullers, Face: profile.Left}, Sequence(read)[0], "the first face is done")
+			assert.Equal(t, Step{Operation: Fullers, Face: profile.Left}, Sequence(read, shop)[0], "the first face is done")
 			job := planned(t, read, shop, profile.Left, c.flip, "ball 10")
 			state := NewBarState(read, shop, 5)
 			result := state.Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job))

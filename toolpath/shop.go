@@ -103,6 +103,7 @@ type ErrorSources struct {
 	YZero, Stop, Seating, Readout     float64    // mm
 	JawSweep, EdgesNotParallel        geom.Angle // as angles
 	SideShift                         float64    // mm
+	TouchDowel, TouchLine, TouchFlat  float64    // mm, where X is touched there
 }
 
 // FlipChoice says about which axis the bar is turned between the faces.

@@ -277,7 +277,9 @@ func heading(w *work, j *toolpath.Job) []string {
 	lines = append(lines,
 		fmt.Sprintf("%s side at the fixed jaw", s.EdgeAtJaw()),
 		fmt.Sprintf("%s at the stop, point to the %s", s.EndAtStop(), s.PointLies()),
-		"X zero at the stop, left end of the bar",
+	)
+	lines = append(lines, xZeroHeading(s, unit, say)...)
+	lines = append(lines,
 		"Y zero at the fixed jaw, bar at minus Y",
 		fmt.Sprintf("Z zero on top of the bar at X %s %s", say(s.Placement.SignX*s.TouchX+s.Placement.X0), unit),
 	)
@@ -293,6 +295,14 @@ func heading(w *work, j *toolpath.Job) []string {
 	}
 	lines = append(lines, w.readHeading(j, say)...)
 	return append(lines, cutterHeading(j, unit, say)...)
+}
+
+// xZeroHeading says where X zero is and what is touched for it.
+func xZeroHeading(s toolpath.Setup, unit document.Unit, say func(float64) string) []string {
+	if !s.XZero.Touched() {
+		return []string{"X zero at the stop, left end of the bar"}
+	}
+	return []string{fmt.Sprintf("Touch the %s for X, it stands at X %s %s", s.XZero.Kind, say(s.XZeroAt()), unit)}
 }
 
 // blankHeading is the heading of a program for the guard's blank.
