@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 
 	"fullerwright/toolpath/cutting"
 	"fullerwright/toolpath/motion"
@@ -38,7 +39,8 @@ func secondsOf(motions []motion.Motion, machine Machine) float64 {
 			seconds += v.Seconds
 		}
 	}
-	for _, s := range stretches(motions[min(1, len(motions)):], machine) {
+	first := slices.IndexFunc(motions, func(v motion.Motion) bool { return v.Length() > 0 })
+	for _, s := range stretches(motions[first+1:], machine) {
 		seconds += s.Seconds()
 	}
 	return seconds

@@ -95,6 +95,26 @@ func (j *Job) picked(wanted func(Move) bool) []Move {
 	return out
 }
 
+// Leave returns the way up from a place at which a program is broken off.
+func (j *Job) Leave(at motion.Vec) []Move {
+	if at.Z >= j.Clearance {
+		return nil
+	}
+	return []Move{j.raised(at, Retract)}
+}
+
+// Resume returns the safe way back to a place at which a program was broken off, before
+// the move that goes on from there: over the place, and straight down, fed, through what
+// the moves before have cleared. Before a rapid move the way ends over the place: what is
+// left of the rapid is across, over the bar, and down to where it ends.
+func (j *Job) Resume(at motion.Vec, next Move) []Move {
+	over := j.raised(at, Position)
+	if at.Z >= j.Clearance || next.Kind == motion.Rapid {
+		return []Move{over}
+	}
+	return []Move{over, {Kind: motion.Line, To: at, Feed: j.Feeds.Plunge, Purpose: Approach, Level: next.Level, Lane: next.Lane}}
+}
+
 // raised returns the rapid move to over a place.
 func (j *Job) raised(place motion.Vec, purpose Purpose) Move {
 	place.Z = j.Clearance

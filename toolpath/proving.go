@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
@@ -72,6 +73,11 @@ type BarState struct {
 	faces map[profile.Face]*proof.Map // on the grid of the fullers
 	watch func(done, all int)         // nil for nobody
 	done  []passed
+
+	// A step that takes several programs: those that have cut for it so far, and whether
+	// others go on after the one at hand.
+	open       []passed
+	unfinished bool
 }
 
 // passed is a program that has cut the bar.
@@ -129,9 +135,12 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 	default:
 		p = s.proveFullers(setup, cutter, cusp, motions)
 	}
+	if s.unfinished || len(s.open) > 0 {
+		p.Judged.Findings = slices.DeleteFunc(p.Judged.Findings, func(f proof.Finding) bool { return f.Kind == proof.Air })
+	}
 	p.Step = step
 	p.Seconds = secondsOf(motions, s.shop.Machine)
-	s.done = append(s.done, passed{setup, cutter, motions})
+	s.pass(passed{setup, cutter, motions}, step)
 	return p
 }
 
@@ -175,13 +184,21 @@ func (s *BarState) judge(t targeted, setup Setup, cutter Cutter, motions []motio
 	return s.judgeOn(s.maps(proof.GridOver(t.box, t.step))[setup.Face], t, setup, cutter, motions)
 }
 
+// tolerance is how far a cut may lie from the design, with the ridge that is allowed.
+func (s *BarState) tolerance(cusp float64) proof.Tolerance {
+	if s.unfinished {
+		cusp = math.Inf(1)
+	}
+	return proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
+}
+
 // judgeOn is judge on a face as it stands.
 func (s *BarState) judgeOn(m *proof.Map, t targeted, setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
 	p := FaceProof{Map: m, Target: t.Target}
+	s.goOn(m, setup.Placement)
 	p.Map.Watch = s.watch
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
-	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: s.shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, tolerance, t.limits, CutterOf(cutter), t.bound)
+	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, s.tolerance(0), t.limits, CutterOf(cutter), t.bound)
 	return p
 }
 
@@ -324,12 +341,14 @@ const proofRoom = 0.01
 func (s *BarState) proveFullers(setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
 	target := proof.Exactly(s.blade.FullerSurface(setup.Face))
 	p := FaceProof{Map: s.faces[setup.Face], Target: target}
+	if len(s.open) > 0 {
+		clear(p.Map.Line)
+	}
 	p.Map.Watch = s.watch
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
-	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
 	limits := proofLimits(s.blade, s.shop, setup, cutter)
 	limits.Beside = besideForFullers(s.blade)
-	p.Judged = proof.Judge(p.Map, target, p.Blocks, tolerance, limits, CutterOf(cutter), s.bound)
+	p.Judged = proof.Judge(p.Map, target, p.Blocks, s.tolerance(cusp), limits, CutterOf(cutter), s.bound)
 	p.Stations = stationsOf(s.blade, p.Map, setup.Face)
 	return p
 }

@@ -3,23 +3,25 @@ package toolpath
 import (
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
+	"fullerwright/toolpath/dialect"
 )
 
 // Shop is what the maker owns and the limits the maker works within, in millimetres
 // and radians. The zero value is invalid; ParseShop makes one. Every field stands in
 // the shop's table with its meaning, limits and default.
 type Shop struct {
-	Name    string
-	Inch    bool // programs are written in inches
-	Machine Machine
-	Vise    Vise
-	Cutters []Cutter
-	Steels  []Steel // of the maker's own
-	Limits  Limits
-	Work    Work
-	Errors  ErrorSources
-	Flip    FlipChoice
-	Paper   Paper
+	Name     string
+	Inch     bool // programs are written in inches
+	Machine  Machine
+	Dialects []dialect.Dialect // of the maker's own
+	Vise     Vise
+	Cutters  []Cutter
+	Steels   []Steel // of the maker's own
+	Limits   Limits
+	Work     Work
+	Errors   ErrorSources
+	Flip     FlipChoice
+	Paper    Paper
 }
 
 // Machine is the mill.
@@ -29,8 +31,8 @@ type Machine struct {
 	Power                     float64 // W at the spindle motor
 	FeedMost, Rapid           float64 // mm/min
 	Acceleration              float64 // mm/s²
-	Dialect                   string
-	Coolant                   string // "none", "mist" or "flood"
+	Dialect                   string  // its name
+	Coolant                   string  // "none", "mist" or "flood"
 }
 
 // Vise is what holds the bar.
@@ -65,6 +67,7 @@ type Cutter struct {
 	HolderRadius  float64
 	Material      string // "carbide" or "hss"
 	Coated        bool
+	Slot          int // in the tool changer; 0 for none
 }
 
 // Radius returns the radius that the cutter really has, mm.

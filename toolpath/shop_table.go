@@ -56,7 +56,7 @@ func shopTable() []shopGroup {
 			{choiceKey("units", "unit of every plain number that is a length", "mm", "in"), func(*Shop, int) any { return nil }},
 			{textKey("name", "name of the shop", "shop"), func(s *Shop, _ int) any { return &s.Name }},
 		}},
-		machineGroup(), viseGroup(), cutterGroup(), steelGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
+		machineGroup(), dialectGroup(), viseGroup(), cutterGroup(), steelGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
 	}
 }
 
@@ -72,7 +72,7 @@ func machineGroup() shopGroup {
 		{demanded(lengthKey("rapid", "rapid rate a minute", "", 10, 100000)), func(s *Shop, _ int) any { return &s.Machine.Rapid }},
 		{demanded(lengthKey("acceleration", "acceleration a second squared", "", 1, 50000)), func(s *Shop, _ int) any { return &s.Machine.Acceleration }},
 		{choiceKey("program_units", "units of the programs it is given", "mm", "in"), func(*Shop, int) any { return nil }},
-		{choiceKey("dialect", "how programs are spelled", "short-lines", "full-standard", "numbered", "lines-only"), func(s *Shop, _ int) any { return &s.Machine.Dialect }},
+		{textKey("dialect", "how programs are spelled: a preset (fullerwright help dialects), or one of your own from [[dialect]]", "short-lines"), func(s *Shop, _ int) any { return &s.Machine.Dialect }},
 		{choiceKey("coolant", "what the program switches on while it cuts", "none", "mist", "flood"), func(s *Shop, _ int) any { return &s.Machine.Coolant }},
 	}}
 }
@@ -102,6 +102,7 @@ func cutterGroup() shopGroup {
 		{lengthKey("corner_radius", "radius of the corner of a square end; 0 for a sharp one", "0 mm", 0, 10), at(func(c *Cutter) any { return &c.CornerRadius })},
 		{angleKey("point_angle", "angle of a drill's point, from side to side", "118", 60, 150), at(func(c *Cutter) any { return &c.PointAngle })},
 		{choiceKey("material", "what it is made of", "carbide", "hss"), at(func(c *Cutter) any { return &c.Material })},
+		{document.Key{Name: "slot", Meaning: "its slot in the tool changer, where the dialect changes tools; 0 for none", Kind: document.Count, Default: "0", Min: 0, Max: 128}, at(func(c *Cutter) any { return &c.Slot })},
 		{document.Key{Name: "coated", Meaning: "whether it is coated", Kind: document.Flag, Default: "false"}, at(func(c *Cutter) any { return &c.Coated })},
 	}}
 }
@@ -207,7 +208,7 @@ func ParseShopFile(path string) (Shop, error) {
 }
 
 func shopFrom(read document.Document) (Shop, error) {
-	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Steels: make([]Steel, read.Len("steel")), Inch: read.Value("machine", 0, "program_units").Text == "in"}
+	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Steels: make([]Steel, read.Len("steel")), Dialects: ownDialects(read), Inch: read.Value("machine", 0, "program_units").Text == "in"}
 	for _, group := range shopTable() {
 		n := 1
 		if group.repeated {
@@ -274,5 +275,5 @@ func validateShop(shop Shop, read document.Document) (faults document.FieldError
 			faults = append(faults, read.Fault("cutter", i, "measured_diameter", fmt.Sprintf("is more than a tenth off the nominal %g mm", c.Diameter), "measure again, or name it a cutter of its own"))
 		}
 	}
-	return faults
+	return append(faults, validateDialects(shop, read)...)
 }

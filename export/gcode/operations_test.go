@@ -11,6 +11,7 @@ import (
 	"fullerwright/profile"
 	"fullerwright/templates"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 )
 
 // everyOperation is a knife that asks for every operation.
@@ -80,7 +81,7 @@ func TestEveryOperationInEveryDialect(t *testing.T) {
 		checked, err := job.Checked()
 		require.NoError(t, err, "%v", step)
 		seen[step.Operation] = true
-		for _, dialect := range Presets() {
+		for _, dialect := range dialect.Presets() {
 			for _, inch := range []bool{false, true} {
 				text, err := Write(checked, dialect, inch, nil)
 				require.NoError(t, err)
