@@ -39,7 +39,7 @@ func secondsOf(motions []motion.Motion, machine Machine) float64 {
 			seconds += v.Seconds
 		}
 	}
-	first := slices.IndexFunc(motions, func(v motion.Motion) bool { return v.Length() > 0 })
+	first := slices.IndexFunc(motions, func(v motion.Motion) bool { return v.Kind <= motion.Arc })
 	for _, s := range stretches(motions[first+1:], machine) {
 		seconds += s.Seconds()
 	}

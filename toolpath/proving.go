@@ -77,6 +77,7 @@ type BarState struct {
 	// A step that takes several programs: those that have cut for it so far, and whether
 	// others go on after the one at hand.
 	open       []passed
+	openFor    Step
 	unfinished bool
 }
 
@@ -117,6 +118,7 @@ func (s *BarState) Watch(f func(done, all int)) { s.watch = f }
 // between the lanes of a fuller.
 func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
 	var p FaceProof
+	s.begin(step)
 	switch step.Operation {
 	case Shoulders:
 		p = s.proveShoulder(setup, cutter, motions)
@@ -140,7 +142,7 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 	}
 	p.Step = step
 	p.Seconds = secondsOf(motions, s.shop.Machine)
-	s.pass(passed{setup, cutter, motions}, step)
+	s.pass(passed{setup, cutter, motions})
 	return p
 }
 

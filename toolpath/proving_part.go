@@ -16,16 +16,53 @@ func (s *BarState) ProvePart(step Step, setup Setup, cutter Cutter, motions []mo
 	return p
 }
 
-// pass notes a program that has been proved. The guard's blank is no part of the bar.
-func (s *BarState) pass(p passed, step Step) {
-	s.open = append(s.open, p)
-	if s.unfinished {
-		return
+// begin makes ready for a program of a step: what was begun for another one is left as it
+// is.
+func (s *BarState) begin(step Step) {
+	if step != s.openFor {
+		s.shut()
 	}
-	if step.Operation != Slot {
+	s.openFor = step
+}
+
+// pass notes a program that has been proved.
+func (s *BarState) pass(p passed) {
+	s.open = append(s.open, p)
+	if !s.unfinished {
+		s.shut()
+	}
+}
+
+// shut counts the programs of the step at hand to what has been done. The guard's blank is
+// no part of the bar.
+func (s *BarState) shut() {
+	if s.openFor.Operation != Slot {
 		s.done = append(s.done, s.open...)
 	}
 	s.open = nil
+}
+
+// After returns the proof of the last of several programs of one step with what the
+// earlier ones did: their time, what they took off, and all findings. What is left is what
+// the last one leaves.
+func (p FaceProof) After(earlier ...FaceProof) FaceProof {
+	worse := func(d *proof.Deviation, other proof.Deviation) {
+		if other.Value > d.Value {
+			*d = other
+		}
+	}
+	var findings []proof.Finding
+	for _, e := range earlier {
+		p.Seconds += e.Seconds
+		p.Judged.Removed += e.Judged.Removed
+		p.Judged.BlocksCutting += e.Judged.BlocksCutting
+		worse(&p.Judged.Gouge, e.Judged.Gouge)
+		worse(&p.Judged.DeepestEngagement, e.Judged.DeepestEngagement)
+		worse(&p.Judged.ThickestChip, e.Judged.ThickestChip)
+		findings = append(findings, e.Judged.Findings...)
+	}
+	p.Judged.Findings = append(findings, p.Judged.Findings...)
+	return p
 }
 
 // goOn cuts a face, as it stood before the step at hand, with the programs that have cut

@@ -129,7 +129,7 @@ func (p *program) buildFiles(w *work, r report) (map[string][]byte, error) {
 		"report.txt":  reportText(w, r),
 	}
 	for _, f := range w.faces {
-		files[programName(f.job)] = f.text
+		f.addPrograms(files)
 		if err := p.step("drawing the proof of "+programName(f.job), func() error { return addProofPicture(files, w, f) }); err != nil {
 			return nil, err
 		}
@@ -213,7 +213,7 @@ func (p *program) summarise(w *work, r report, out string, done published) {
 	fmt.Fprintf(p.stdout, "%s: %s\n\n", w.knife.Name, verdict)
 	for _, f := range w.faces {
 		j := f.job
-		fmt.Fprintf(p.stdout, "%s: %s, %.0f rev/min, %s\n", programName(j), j.Cutter.Name, j.Spindle, sayMinutes(f.proof.Seconds))
+		fmt.Fprintf(p.stdout, "%s: %s, %.0f rev/min, %s\n", f.sayPrograms(), j.Cutter.Name, j.Spindle, sayMinutes(f.proof.Seconds))
 		fmt.Fprintf(p.stdout, "  proved on the simulated bar: gouge %.4f mm, leftover %.4f mm\n", f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value)
 	}
 	fmt.Fprintln(p.stdout)

@@ -99,12 +99,16 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return &usageError{fmt.Sprintf("there is no %s to mill in the %s face", operation, face), "look at the keys of that feature in the knife file: fullerwright help keys"}
 	}
 	if out == "" {
-		_, err := p.stdout.Write(w.faces[0].text)
+		programs := w.faces[0].programs
+		if len(programs) > 1 {
+			return &usageError{fmt.Sprintf("in this dialect the program takes %d files", len(programs)), "name a folder for them with -o"}
+		}
+		_, err := p.stdout.Write(programs[0].text)
 		return err
 	}
 	files := map[string][]byte{}
 	for _, f := range w.faces {
-		files[programName(f.job)] = f.text
+		f.addPrograms(files)
 	}
 	if f.sheet {
 		sheets, err := setupFiles(w)
@@ -122,7 +126,7 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return err
 	}
 	for _, f := range w.faces {
-		fmt.Fprintf(p.stdout, "%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, programName(f.job))),
+		fmt.Fprintf(p.stdout, "%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, f.sayPrograms())),
 			f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value, sayMinutes(f.proof.Seconds))
 	}
 	p.sayRest(done)

@@ -99,7 +99,8 @@ type checkReport struct {
 }
 
 type programReport struct {
-	File       string            `json:"file"`
+	File       string            `json:"file"`            // the first of several
+	Files      []string          `json:"files,omitempty"` // all, where there are several
 	Operation  string            `json:"operation"`
 	Face       string            `json:"face"`
 	Flip       string            `json:"turned_between_faces"`
@@ -263,7 +264,7 @@ func newReport(w *work) report {
 	}
 	for _, f := range w.faces {
 		for _, c := range f.job.Checks {
-			r.Checks = append(r.Checks, newCheckReport(c, programName(f.job)))
+			r.Checks = append(r.Checks, newCheckReport(c, f.firstProgram()))
 		}
 		if f.proof.Map != nil {
 			r.Programs = append(r.Programs, newProgramReport(f))
@@ -309,7 +310,7 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 
 func newProgramReport(f faceWork) programReport {
 	j := f.job
-	out := programReport{File: programName(j), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
+	out := programReport{File: f.firstProgram(), Files: f.severalPrograms(), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
 		AboutX: newMismatchReport(f.turning.AboutX), AboutY: newMismatchReport(f.turning.AboutY), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
 		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
 		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), Ways: f.ways, Time: newTimeReport(j), judgedReport: newJudgedReport(f.proof)}
@@ -372,7 +373,7 @@ func reportText(w *work, r report) []byte {
 	}
 	textChecks(line, "CHECKS ON THE BLADE (limits from the sources named)", w.checks)
 	for _, f := range w.faces {
-		textChecks(line, fmt.Sprintf("CHECKS ON %s, WITH THE CUTTER %s", programName(f.job), f.job.Cutter.Name), f.job.Checks)
+		textChecks(line, fmt.Sprintf("CHECKS ON %s, WITH THE CUTTER %s", f.sayPrograms(), f.job.Cutter.Name), f.job.Checks)
 	}
 	return []byte(b.String())
 }

@@ -13,6 +13,7 @@ import (
 	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/proof"
 )
 
@@ -24,7 +25,7 @@ type faceWork struct {
 	turning    toolpath.Turning
 	candidates []toolpath.Candidate
 	ways       []string // single changes that would let it be done
-	text       []byte
+	programs   []programFile // one, or several to be run in order
 	proof      toolpath.FaceProof
 }
 
@@ -143,7 +144,7 @@ func (w *work) allChecks() []toolpath.Check {
 // prove writes each program, reads it back from its text, and cuts the simulated bar
 // with what was read. It may be called only when no check stops the work.
 func (w *work) prove(p *program) error {
-	dialect, known := gcode.DialectNamed(w.shop.Machine.Dialect)
+	spelling, known := w.shop.Dialect(w.shop.Machine.Dialect)
 	if !known {
 		return fmt.Errorf("there is no dialect %q", w.shop.Machine.Dialect)
 	}
@@ -152,34 +153,51 @@ func (w *work) prove(p *program) error {
 	}
 	w.state = toolpath.NewBarState(w.blade, w.shop, w.smallestCutter())
 	w.state.Watch(p.progress.part)
+	number := spelling.ProgramNumber
 	for i := range w.faces {
 		f := &w.faces[i]
-		if err := p.step("proving "+programName(f.job), func() error { return w.proveFace(f, dialect) }); err != nil {
+		if err := p.step("proving "+programName(f.job), func() error { return w.proveFace(f, spelling, number) }); err != nil {
 			return err
 		}
+		number += len(f.programs)
 	}
 	w.join()
 	return nil
 }
 
-func (w *work) proveFace(f *faceWork, dialect gcode.Dialect) error {
+// proveFace proves the programs of one step, each on the bar as the ones before have left
+// it. The first has the number given, where the dialect numbers programs.
+func (w *work) proveFace(f *faceWork, d dialect.Dialect, number int) error {
 	checked, err := f.job.Checked()
 	if err != nil {
 		return err
 	}
-	if f.text, err = gcode.Write(checked, dialect, w.shop.Inch, append(heading(w, f.job), f.partHeading()...)); err != nil {
-		return fmt.Errorf("the program for the %s face cannot be written: %w", f.job.Step.Face, err)
-	}
-	read, err := gcode.Read(bytes.NewReader(f.text))
+	texts, err := gcode.WriteFiles(checked, d, gcode.Text{Inch: w.shop.Inch, Heading: append(heading(w, f.job), f.partHeading()...), Number: number})
 	if err != nil {
-		return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
+		return fmt.Errorf("the program for the %s face cannot be written: %w", f.job.Step.Face, err)
 	}
 	w.state.Assume(f.job, f.before)
 	ridge := f.job.Cusp
 	if f.part != nil && !f.part.Finish {
 		ridge = math.Inf(1) // what is left is for the parts after it
 	}
-	f.proof = w.state.Prove(f.job.Step, f.job.Setup, f.job.Cutter, ridge, read.Motions)
+	var proofs []toolpath.FaceProof
+	for i, text := range texts {
+		read, err := gcode.ReadWith(bytes.NewReader(text), d.Needs())
+		if err != nil {
+			return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
+		}
+		var one toolpath.FaceProof
+		if i < len(texts)-1 {
+			one = w.state.ProvePart(f.job.Step, f.job.Setup, f.job.Cutter, read.Motions)
+		} else {
+			one = w.state.Prove(f.job.Step, f.job.Setup, f.job.Cutter, ridge, read.Motions)
+		}
+		proofs = append(proofs, one)
+		f.programs = append(f.programs, programFile{fileName(f.job, i+1, len(texts)), text, one.Judged.Findings})
+	}
+	last := len(proofs) - 1
+	f.proof = proofs[last].After(proofs[:last]...)
 	return nil
 }
 
@@ -228,26 +246,20 @@ func (w *work) join() {
 func (w *work) findings() []string {
 	var out []string
 	for _, f := range w.faces {
-		for _, finding := range f.proof.Judged.Findings {
-			line := ""
-			if finding.TextLine > 0 {
-				line = fmt.Sprintf("line %d, ", finding.TextLine)
+		for _, program := range f.programs {
+			for _, finding := range program.findings {
+				line := ""
+				if finding.TextLine > 0 {
+					line = fmt.Sprintf("line %d, ", finding.TextLine)
+				}
+				out = append(out, fmt.Sprintf("%s: %s%s: %s", program.name, line, finding.Kind, finding.Message))
 			}
-			out = append(out, fmt.Sprintf("%s: %s%s: %s", programName(f.job), line, finding.Kind, finding.Message))
 		}
 	}
 	for _, finding := range w.together.Findings {
 		out = append(out, fmt.Sprintf("both faces: %s: %s", finding.Kind, finding.Message))
 	}
 	return out
-}
-
-// programName is the file of a job's program.
-func programName(j *toolpath.Job) string {
-	if j.Named != "" {
-		return j.Named + ".nc"
-	}
-	return j.Step.String() + ".nc"
 }
 
 // heading returns the comments at the head of a program: what the operator must know
