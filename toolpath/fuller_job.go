@@ -142,7 +142,7 @@ func (j *Job) cutGrooves(shop Shop, data cutting.Data, cuts []fullerCut, high fl
 	course := &course{setup: j.Setup, clearance: clearance}
 	done := 0
 	for i, cut := range cuts {
-		cut.rough(course, levels[i], j.levelFeeds(shop, done), rampAim*math.Tan(shop.Limits.Ramp.Radians()))
+		cut.rough(course, levels[i], j.levelFeeds(shop, done), shop.ramp())
 		done += len(levels[i])
 	}
 	for i, cut := range cuts {
@@ -153,10 +153,6 @@ func (j *Job) cutGrooves(shop Shop, data cutting.Data, cuts []fullerCut, high fl
 	j.Clearance = j.Setup.Placement.Work(motion.Vec{Z: clearance}).Z
 	j.measure(shop.Machine)
 }
-
-// rampAim is the part of the steepest ramp allowed that is used, so that rounding to
-// the decimals of a program cannot make it steeper.
-const rampAim = 0.99
 
 // note records the levels and lanes of one fuller for sheets and reports.
 func (j *Job) note(cut fullerCut, levels []level, lanes int, pitch float64) {

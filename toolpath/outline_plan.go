@@ -54,7 +54,7 @@ func planOutlineWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, s
 	job := &Job{Step: Step{Operation: Outline}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
 		SideLevels: p.levels, SideLevel: p.level, Deepest: top - bottom}
 	job.sideSpeeds(data, shop, p)
-	m := outlineMill{cut: cut, side: p, feeds: job.Feeds, ramp: rampAim * math.Tan(shop.Limits.Ramp.Radians()),
+	m := outlineMill{cut: cut, side: p, feeds: job.Feeds, ramp: shop.ramp(),
 		course: &course{setup: setup, clearance: top + shop.Work.Clearance}}
 	m.mill(top, bottom)
 	job.Moves = m.course.moves

@@ -273,7 +273,7 @@ func (s *BarState) proveOutline(setup Setup, cutter Cutter, motions []motion.Mot
 	if below {
 		deepest -= breakThrough + cutter.CornerRadius
 	}
-	tab := tabLength(cut, rampAim*math.Tan(s.shop.Limits.Ramp.Radians()), deepest)
+	tab := tabLength(cut, s.shop.ramp(), deepest)
 	t.limits.SteepCut, t.limits.Beside, t.limits.Floor = proofRoom, 2*cutter.Radius(), deepest-proofRoom
 	t.limits.JawTop = math.Inf(-1)
 	t.Target = proof.Target{Low: surface(cut.Low(tab)), Walls: wallsOf(cut.Walls(tab))}

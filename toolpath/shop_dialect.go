@@ -83,3 +83,32 @@ func validateMachineDialect(shop Shop, d dialect.Dialect, read document.Document
 	}
 	return faults
 }
+
+const (
+	// rampAim is the part of the steepest ramp allowed that is used, so that rounding to
+	// four decimals does not lead beyond it.
+	rampAim = 0.99
+	// fineStep is the last decimal up to which that holds, mm, and shortChord how short the
+	// chords of a ramp are taken to be, mm: those of an arc of 2.5 mm within half a
+	// micrometre are 0.1 mm long.
+	fineStep, shortChord = 3e-4, 0.1
+	// flattest is the least part of the steepest ramp that is used, however few decimals
+	// there are: what comes out too steep then, the proof finds.
+	flattest = 0.3
+)
+
+// ramp returns the slope at which ramps are planned. With few decimals the ends of a short
+// chord may be rounded apart by a whole step of the last one, so that ramps must be flatter
+// for the text of their steepest chord to be within the limit.
+func (s Shop) ramp() float64 {
+	limit := math.Tan(s.Limits.Ramp.Radians())
+	d, known := s.Dialect(s.Machine.Dialect)
+	if !known {
+		return rampAim * limit
+	}
+	step := d.Step(s.Inch)
+	if step <= fineStep {
+		return rampAim * limit
+	}
+	return math.Max(flattest, rampAim-step/shortChord/limit-step/shortChord) * limit
+}

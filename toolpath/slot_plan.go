@@ -71,7 +71,7 @@ func planSlotWith(b profile.Blade, shop Shop, c Cutter) (*Job, string) {
 	job := &Job{Step: Step{Operation: Slot}, Name: b.Knife.Name, Steel: b.Knife.Guard.Material, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
 		Corner: c.Radius(), SideLevels: p.levels, SideLevel: p.level, Deepest: depth}
 	job.sideSpeeds(data, shop, p)
-	m := slotMill{slot: slot, side: p, feeds: job.Feeds, radius: c.Radius(), drilled: slotDrill(b, shop) >= 2*c.Radius()+downRoom, ramp: rampAim * math.Tan(shop.Limits.Ramp.Radians()),
+	m := slotMill{slot: slot, side: p, feeds: job.Feeds, radius: c.Radius(), drilled: slotDrill(b, shop) >= 2*c.Radius()+downRoom, ramp: shop.ramp(),
 		course: &course{setup: setup, clearance: slot.Thickness/2 + shop.Work.Clearance}}
 	m.mill()
 	job.Moves = m.course.moves

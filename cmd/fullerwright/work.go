@@ -24,7 +24,7 @@ type faceWork struct {
 	before     []toolpath.Move // what must have been done
 	turning    toolpath.Turning
 	candidates []toolpath.Candidate
-	ways       []string // single changes that would let it be done
+	ways       []string      // single changes that would let it be done
 	programs   []programFile // one, or several to be run in order
 	proof      toolpath.FaceProof
 }

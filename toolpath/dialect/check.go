@@ -71,7 +71,7 @@ func Check(d Dialect, use Use) []Fault {
 func (d Dialect) LongestBlock(use Use) int {
 	reach, decimals := use.Reach, d.DecimalsMM
 	if use.Inch {
-		reach, decimals = reach/25.4, d.DecimalsInch
+		reach, decimals = reach/millimetresPerInch, d.DecimalsInch
 	}
 	// A blank, the letter, a sign, the digits, the point and the decimals.
 	word := 4 + len(strconv.Itoa(int(math.Ceil(reach)))) + decimals

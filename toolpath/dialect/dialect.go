@@ -7,6 +7,7 @@
 package dialect
 
 import (
+	"math"
 	"slices"
 
 	"fullerwright/profile/geom"
@@ -161,6 +162,17 @@ func (d Dialect) Accepts() Extensions {
 	return Extensions{a.LineComments || b.LineComments, a.ProgramNumber || b.ProgramNumber, a.CentreFromArc || b.CentreFromArc,
 		a.PathTolerance || b.PathTolerance, a.UnitsG70 || b.UnitsG70, a.DwellMilliseconds || b.DwellMilliseconds}
 }
+
+// Step returns the step of the last decimal of a coordinate, mm.
+func (d Dialect) Step(inch bool) float64 {
+	if inch {
+		return millimetresPerInch * math.Pow10(-d.DecimalsInch)
+	}
+	return math.Pow10(-d.DecimalsMM)
+}
+
+// millimetresPerInch is exact by definition.
+const millimetresPerInch = 25.4
 
 // Split reports whether programs that are too long for a file are written as several.
 func (d Dialect) Split() bool { return d.FileBlocksMost > 0 || d.FileBytesMost > 0 }

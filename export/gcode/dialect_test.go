@@ -1,0 +1,349 @@
+package gcode
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"fullerwright/profile"
+	"fullerwright/profile/document"
+	"fullerwright/profile/geom"
+	"fullerwright/templates"
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
+	"fullerwright/toolpath/motion"
+)
+
+// randomDialect draws a valid dialect: each key of the table from its whole range, or from
+// the few values that matter, until no rule between the keys is broken.
+func randomDialect(random *rand.Rand, use dialect.Use) dialect.Dialect {
+	few := map[string][]int{"line_most": {66, 70, 80, 120, 252}, "comment_most": {20, 50, 66}, "block_number_step": {0, 0, 1, 5, 10}, "block_number_most": {99, 990, 9990, 99999},
+		"program_number": {0, 1, 1234}, "file_blocks_most": {0, 120, 200, 1000}, "file_bytes_most": {0, 5000, 12000}}
+	for {
+		d := dialect.Presets()[random.IntN(4)]
+		for _, e := range dialect.Table() {
+			var v document.Value
+			switch {
+			case e.Kind == document.Flag:
+				v.Flag = random.IntN(2) == 0
+			case e.Kind == document.Choice:
+				v.Text = e.Choices[random.IntN(len(e.Choices))]
+			case e.Kind == document.Angle:
+				v.Float = (e.Min + random.Float64()*(e.Max-e.Min)) * math.Pi / 180
+			case e.Kind == document.Number:
+				v.Float = math.Round(random.Float64()*300) / 100
+			case few[e.Name] != nil:
+				v.Count = few[e.Name][random.IntN(len(few[e.Name]))]
+			default:
+				v.Count = int(e.Min) + random.IntN(int(e.Max-e.Min)+1)
+			}
+			e.Set(&d, v)
+		}
+		d.Name = "drawn"
+		if len(dialect.Check(d, use)) == 0 {
+			return d
+		}
+	}
+}
+
+// planned is a knife that asks for every operation, planned for a dialect.
+type planned struct {
+	blade profile.Blade
+	shop  toolpath.Shop
+	jobs  []*toolpath.Job
+}
+
+// plannedFor plans all operations for a machine of a dialect.
+func plannedFor(t *testing.T, d dialect.Dialect, inch bool) planned {
+	t.Helper()
+	// With few decimals ramps are flat, and high tabs would leave no room between them.
+	k, err := profile.Parse("every.toml", []byte(strings.Replace(everyOperation, "[outline]\n", "[outline]\ntab_height = 0.4\n", 1)))
+	require.NoError(t, err)
+	b, err := profile.Build(k, profile.Measured{})
+	require.NoError(t, err)
+	shop, err := toolpath.ParseShop("shop.toml", templates.Shop())
+	require.NoError(t, err)
+	shop.Dialects, shop.Machine.Dialect, shop.Inch = []dialect.Dialect{d}, d.Name, inch
+	out := planned{blade: b, shop: shop}
+	for _, step := range toolpath.Sequence(b) {
+		job, _, err := toolpath.Plan(b, shop, step, toolpath.SetupFor(b.Bar, step.Face, toolpath.AboutX), "")
+		require.NoError(t, err, "%v", step)
+		job.Cutter.Slot, job.Coolant = 7, "flood"
+		out.jobs = append(out.jobs, job)
+	}
+	return out
+}
+
+// TestRandomDialects writes every operation in random valid dialects, in millimetres and in
+// inches, in as many files as they take, and reads the files back: the motion is the one
+// that was planned, each file is a whole program, and the files cut the bar as the proof
+// wants it. Each operation is proved in one dialect of few decimals, for which ramps are
+// planned flatter, and in one of many.
+func TestRandomDialects(t *testing.T) {
+	const dialects = 16
+	random := rand.New(rand.NewPCG(7, 2))
+	plans := map[float64]planned{}
+	proved := map[string]bool{}
+	several := 0
+	for n := range dialects {
+		inch := n%2 == 1
+		d := randomDialect(random, dialect.Use{Inch: inch, Reach: 400})
+		// The plan depends on the dialect by its last decimal alone, where that is coarse.
+		const coarse = 3e-4
+		class := math.Max(d.Step(inch), coarse)
+		if _, is := plans[class]; !is {
+			plans[class] = plannedFor(t, d, inch)
+		}
+		for _, job := range plans[class].jobs {
+			about := fmt.Sprintf("%v, inch %v, %+v", job.Step, inch, d)
+			read := writtenAndRead(t, job, d, inch, about)
+			if len(read) > 1 {
+				several++
+			}
+			if key := fmt.Sprint(job.Step, class > coarse); !proved[key] {
+				proved[key] = true
+				prove(t, plans[class], job, read, rounded(d, inch), about)
+			}
+			if t.Failed() {
+				return
+			}
+		}
+	}
+	assert.Greater(t, several, dialects, "few were split")
+}
+
+// writtenAndRead writes a job and returns what its files are read back as.
+func writtenAndRead(t *testing.T, job *toolpath.Job, d dialect.Dialect, inch bool, about string) []Program {
+	t.Helper()
+	checked, err := job.Checked()
+	require.NoError(t, err)
+	files, err := WriteFiles(checked, d, Text{Inch: inch, Heading: []string{"A heading"}, Number: d.ProgramNumber})
+	require.NoError(t, err, about)
+	var read []Program
+	for i, text := range files {
+		program, err := ReadWith(bytes.NewReader(text), d.Needs())
+		require.NoError(t, err, "%s\n%s", about, text)
+		wholeProgram(t, job, d, program, text, about)
+		numbered(t, d, i, len(files), text)
+		read = append(read, program)
+	}
+	if d.DrillCycle && job.Step.Operation == toolpath.Holes {
+		sameHoles(t, job, read, rounded(d, inch), about)
+	} else {
+		samePath(t, job, read, rounded(d, inch), about)
+	}
+	return read
+}
+
+// rounded bounds how far the text of a dialect lies from the plan, mm: half a step of the
+// last decimal along three axes, at both ends; twice that for arcs by their radius; and
+// chords.
+func rounded(d dialect.Dialect, inch bool) float64 {
+	step, factor := d.Step(inch), 2.0
+	if d.ArcForm == dialect.ByRadius {
+		factor = 4
+	}
+	return factor*math.Sqrt(3)/2*step + 2*writerChordError
+}
+
+// wholeProgram looks whether a file is complete in itself and keeps to its dialect.
+func wholeProgram(t *testing.T, job *toolpath.Job, d dialect.Dialect, p Program, text []byte, about string) {
+	t.Helper()
+	lines := strings.Split(strings.TrimSuffix(string(text), d.LineEnd.Bytes()), d.LineEnd.Bytes())
+	for _, line := range lines {
+		require.LessOrEqual(t, len(line), d.LineMost, about)
+		require.NotContains(t, line, "\n")
+	}
+	if d.FileBlocksMost > 0 {
+		require.LessOrEqual(t, len(lines), d.FileBlocksMost, about)
+	}
+	if d.FileBytesMost > 0 {
+		require.LessOrEqual(t, len(text), d.FileBytesMost, about)
+	}
+	require.Equal(t, d.End, p.Ended, about)
+	first, last := true, motion.Motion{}
+	for _, m := range p.Motions {
+		if m.Kind > motion.Arc {
+			continue
+		}
+		if first {
+			require.Equal(t, motion.Rapid, m.Kind, about)
+			require.InDelta(t, job.Clearance, m.To.Z, 0.01, about)
+		}
+		if m.Kind != motion.Rapid {
+			require.Equal(t, [3]float64{1, job.Spindle, 0}, [3]float64{float64(m.Spindle), m.Speed, boolNumber(m.Mist)}, about)
+			require.True(t, m.Flood, about)
+		}
+		first, last = false, m
+	}
+	require.Equal(t, motion.Rapid, last.Kind, about)
+	require.InDelta(t, job.Clearance, last.To.Z, 0.01, about)
+	waited := 0.0
+	for _, m := range p.Motions {
+		if m.Kind == motion.Dwell {
+			waited += m.Seconds
+		}
+	}
+	require.InDelta(t, d.SpindleWait, waited, 0.01, about)
+	if d.Tool == dialect.ToolChange {
+		require.Equal(t, 7, last.Slot, about)
+	}
+}
+
+func boolNumber(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+var programNumber = regexp.MustCompile(`(?m)^O([0-9]+)\r?$`)
+
+// numbered looks whether a file says which of how many it is.
+func numbered(t *testing.T, d dialect.Dialect, file, files int, text []byte) {
+	t.Helper()
+	if d.ProgramNumber > 0 {
+		m := programNumber.FindSubmatch(text)
+		require.NotNil(t, m)
+		n, err := strconv.Atoi(string(m[1]))
+		require.NoError(t, err)
+		require.Equal(t, d.ProgramNumber+file, n)
+	}
+	if d.Comments != dialect.NoComments && files > 1 {
+		require.Contains(t, strings.Join(strings.Fields(string(text)), " "), fmt.Sprintf("FILE %d OF %d", file+1, files))
+	}
+}
+
+// fedOf returns the fed motions of a plan.
+func fedOf(moves []toolpath.Move) []motion.Motion {
+	var out []motion.Motion
+	var at motion.Vec
+	for _, m := range moves {
+		if m.Kind != motion.Rapid {
+			out = append(out, motion.Motion{Kind: m.Kind, From: at, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep, Feed: m.Feed})
+		}
+		at = m.To
+	}
+	return out
+}
+
+// fedIn returns the fed motions of the files of a job, without the ways down with which a
+// file goes on where the one before left off.
+func fedIn(read []Program) []motion.Motion {
+	var out []motion.Motion
+	for i, p := range read {
+		begun := false
+		for _, m := range p.Motions {
+			if m.Kind != motion.Line && m.Kind != motion.Arc {
+				continue
+			}
+			down := m.From.X == m.To.X && m.From.Y == m.To.Y && m.To.Z < m.From.Z
+			if i > 0 && !begun && down && m.To == out[len(out)-1].To {
+				begun = true
+				continue
+			}
+			begun = true
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// away returns how far a point lies from a motion.
+func away(p motion.Vec, m motion.Motion) float64 {
+	share := 0.0
+	switch d := m.To.Sub(m.From); {
+	case m.Kind == motion.Line && d.Norm() > 0:
+		q := p.Sub(m.From)
+		share = (q.X*d.X + q.Y*d.Y + q.Z*d.Z) / (d.Norm() * d.Norm())
+	case m.Kind == motion.Arc:
+		a, b, _ := m.Plane.Split(m.From)
+		c, e, _ := m.Plane.Split(m.Centre)
+		x, y, _ := m.Plane.Split(p)
+		turn := math.Remainder(math.Atan2(y-e, x-c)-math.Atan2(b-e, a-c)-m.Sweep/2, 2*math.Pi)
+		share = (turn + m.Sweep/2) / m.Sweep
+	}
+	return p.Sub(m.At(math.Max(0, math.Min(1, share)))).Norm()
+}
+
+// samePath looks whether the fed motions read are those planned, in their order: each lies
+// along the planned one at hand, no planned one longer than the rounding is passed over,
+// and the feeds are those planned, rounded down.
+func samePath(t *testing.T, job *toolpath.Job, read []Program, tolerance float64, about string) {
+	t.Helper()
+	plan := fedOf(job.Moves)
+	i, reached := 0, 0.0
+	short := func(m motion.Motion) bool { return m.Length() < 4*tolerance }
+	for _, m := range fedIn(read) {
+		for _, share := range []float64{0.3, 0.7, 1} {
+			p := m.At(share)
+			for i < len(plan) && away(p, plan[i]) > tolerance && (short(plan[i]) || plan[i].To.Sub(m.From).Norm() < tolerance) {
+				i++
+			}
+			require.Less(t, i, len(plan), about)
+			require.Less(t, away(p, plan[i]), tolerance, "line %d: at %+v the way leaves %+v\n%s", m.TextLine, p, plan[i], about)
+			reached = share
+		}
+		require.LessOrEqual(t, m.Feed, plan[i].Feed+1e-6, about)
+		require.Greater(t, m.Feed, plan[i].Feed-1, about)
+		if reached == 1 && m.To.Sub(plan[i].To).Norm() < tolerance && i < len(plan)-1 {
+			i++
+		}
+	}
+	for ; i < len(plan)-1 && short(plan[i+1]); i++ {
+	}
+	require.Equal(t, len(plan)-1, i, "the way ends at %+v\n%s", plan[i], about)
+}
+
+// sameHoles looks whether the cycle drills the holes of the plan: the same places in the
+// same order, as deep, no peck deeper than planned.
+func sameHoles(t *testing.T, job *toolpath.Job, read []Program, tolerance float64, about string) {
+	t.Helper()
+	type drilled struct {
+		place geom.Point
+		depth float64
+		bite  float64
+	}
+	holes := func(fed []motion.Motion) []drilled {
+		var out []drilled
+		for _, m := range fed {
+			place := geom.Point{X: m.To.X, Y: m.To.Y}
+			if n := len(out); n == 0 || math.Hypot(out[n-1].place.X-place.X, out[n-1].place.Y-place.Y) > 0.01 {
+				out = append(out, drilled{place, m.To.Z, m.From.Z - m.To.Z})
+				continue
+			}
+			h := &out[len(out)-1]
+			h.bite, h.depth = math.Max(h.bite, h.depth-m.To.Z), math.Min(h.depth, m.To.Z)
+		}
+		return out
+	}
+	want, got := holes(fedOf(job.Moves)), holes(fedIn(read))
+	require.Len(t, got, len(want), about)
+	for i := range want {
+		require.InDelta(t, want[i].place.X, got[i].place.X, tolerance, about)
+		require.InDelta(t, want[i].place.Y, got[i].place.Y, tolerance, about)
+		require.InDelta(t, want[i].depth, got[i].depth, tolerance, about)
+		require.LessOrEqual(t, got[i].bite, want[i].bite+0.01, about)
+	}
+}
+
+// prove cuts the bar with the files, one after another.
+func prove(t *testing.T, p planned, job *toolpath.Job, read []Program, rounding float64, about string) {
+	t.Helper()
+	state := toolpath.NewBarState(p.blade, p.shop, 3)
+	var proofs []toolpath.FaceProof
+	for _, program := range read[:len(read)-1] {
+		proofs = append(proofs, state.ProvePart(job.Step, job.Setup, job.Cutter, program.Motions))
+	}
+	whole := state.Prove(job.Step, job.Setup, job.Cutter, job.Cusp, read[len(read)-1].Motions).After(proofs...)
+	assert.Empty(t, whole.Judged.Findings, about)
+	assert.Less(t, whole.Judged.Gouge.Value, 2*rounding, "%s at %+v", about, whole.Judged.Gouge)
+}
