@@ -35,7 +35,7 @@ func ownDialects(read document.Document) []dialect.Dialect {
 				e.Set(&d, v)
 			}
 		}
-		out = append(out, d)
+		out = append(out, d.Adapted(func(key string) bool { return read.Value("dialect", i, key).Given }))
 	}
 	return out
 }

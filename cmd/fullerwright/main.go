@@ -158,6 +158,9 @@ func (p *program) help(arguments []string) error {
 		case "shop":
 			_, err := p.stdout.Write(document.Describe(toolpath.ShopSchema(), func(string, string) string { return "" }))
 			return err
+		case "dialects":
+			helpDialects(p.stdout)
+			return nil
 		}
 		c, found := commandNamed(arguments[0])
 		if !found {
@@ -176,8 +179,9 @@ Where a command takes a KNIFE and none is named, it takes the built-in pattern.
 	}
 	fmt.Fprint(p.stdout, `
 fullerwright COMMAND --help tells more of each; fullerwright help keys, help shop and
-help measured list all that those files may hold. Exit codes: 0 done, 1 a check
-stops the work or a proof failed, 2 bad input. Read CAUTIONS.md before you cut steel.
+help measured list all that those files may hold, help dialects how programs can be
+spelled. Exit codes: 0 done, 1 a check stops the work or a proof failed, 2 bad input.
+Read CAUTIONS.md before you cut steel.
 `)
 	return nil
 }

@@ -169,6 +169,7 @@ func wholeProgram(t *testing.T, job *toolpath.Job, d dialect.Dialect, p Program,
 		require.LessOrEqual(t, len(text), d.FileBytesMost, about)
 	}
 	require.Equal(t, d.End, p.Ended, about)
+	spelledAs(t, d, lines, about)
 	first, last := true, motion.Motion{}
 	for _, m := range p.Motions {
 		if m.Kind > motion.Arc {
@@ -177,6 +178,11 @@ func wholeProgram(t *testing.T, job *toolpath.Job, d dialect.Dialect, p Program,
 		if first {
 			require.Equal(t, motion.Rapid, m.Kind, about)
 			require.InDelta(t, job.Clearance, m.To.Z, 0.01, about)
+		}
+		if m.Kind == motion.Arc {
+			require.True(t, m.Plane == motion.PlaneXY && d.ArcsXY || m.Plane == motion.PlaneZX && d.ArcsZX, about)
+			require.True(t, d.Helices || m.Plane != motion.PlaneXY || m.From.Z == m.To.Z, about)
+			require.Less(t, math.Abs(m.Sweep), d.SweepMost.Radians()+0.01+4*rounded(d, p.Inch)/m.Length(), about)
 		}
 		if m.Kind != motion.Rapid {
 			require.Equal(t, [3]float64{1, job.Spindle, 0}, [3]float64{float64(m.Spindle), m.Speed, boolNumber(m.Mist)}, about)
@@ -195,6 +201,70 @@ func wholeProgram(t *testing.T, job *toolpath.Job, d dialect.Dialect, p Program,
 	require.InDelta(t, d.SpindleWait, waited, 0.01, about)
 	if d.Tool == dialect.ToolChange {
 		require.Equal(t, 7, last.Slot, about)
+	}
+}
+
+// moving matches a block that moves, without its number.
+var moving = regexp.MustCompile(`^(G0 |G1 |G2 |G3 |G83 )?(X\S+ ?)?(Y\S+ ?)?(Z\S+ ?)?(I\S+ ?)?(J\S+ ?)?(K\S+ ?)?(R\S+ ?)?(Q\S+ ?)?(F\S+)?$`)
+
+// spelledAs looks at the words of each line: block numbers, comments, words repeated or
+// not, centres or radii.
+func spelledAs(t *testing.T, d dialect.Dialect, lines []string, about string) {
+	t.Helper()
+	if d.Percent {
+		require.Equal(t, [2]string{"%", "%"}, [2]string{lines[0], lines[len(lines)-1]}, about)
+		lines = lines[1 : len(lines)-1]
+	}
+	number, mode, fed := 0, "", false
+	for _, line := range lines {
+		where := line + "\n" + about
+		if comment := strings.IndexAny(line, "(;"); comment == 0 {
+			marks := map[dialect.Comments]string{dialect.Parentheses: "(", dialect.Semicolon: ";"}
+			require.Equal(t, marks[d.Comments], line[:1], where)
+			require.LessOrEqual(t, len(line), d.CommentMost, where)
+			continue
+		}
+		if strings.HasPrefix(line, "O") {
+			continue
+		}
+		words := line
+		if d.BlockNumbers.Step > 0 {
+			if number += d.BlockNumbers.Step; number > d.BlockNumbers.Most {
+				number = d.BlockNumbers.Step
+			}
+			require.True(t, strings.HasPrefix(line, fmt.Sprintf("N%d ", number)), where)
+			_, words, _ = strings.Cut(line, " ")
+		}
+		require.NotContains(t, words, "N", where)
+		m := moving.FindStringSubmatch(words)
+		if m == nil || m[2]+m[3]+m[4] == "" {
+			fed = strings.HasPrefix(words, "F")
+			continue
+		}
+		if d.RepeatMotion {
+			require.NotEmpty(t, m[1], where)
+		} else if m[1] != "G83 " {
+			require.NotEqual(t, mode, m[1], where)
+		}
+		if m[1] != "" {
+			mode = m[1]
+		}
+		if d.RepeatAxes && mode != "G0 " {
+			require.True(t, m[2] != "" && m[3] != "" && m[4] != "", where)
+		}
+		if d.RepeatFeed && mode != "G0 " {
+			require.True(t, m[10] != "" || fed, where)
+		}
+		fed = false
+		if mode == "G2 " || mode == "G3 " {
+			require.Equal(t, d.ArcForm == dialect.ByRadius, m[8] != "", where)
+			require.Equal(t, d.ArcForm == dialect.ByCentre, m[5] != "", where)
+		}
+	}
+	for _, word := range []string{d.WorkOffset, d.PathMode} {
+		if word != "none" {
+			require.Regexp(t, `(?m)(^|\s)`+regexp.QuoteMeta(word)+`$`, strings.Join(lines, "\n"), about)
+		}
 	}
 }
 
@@ -346,4 +416,37 @@ func prove(t *testing.T, p planned, job *toolpath.Job, read []Program, rounding 
 	whole := state.Prove(job.Step, job.Setup, job.Cutter, job.Cusp, read[len(read)-1].Motions).After(proofs...)
 	assert.Empty(t, whole.Judged.Findings, about)
 	assert.Less(t, whole.Judged.Gouge.Value, 2*rounding, "%s at %+v", about, whole.Judged.Gouge)
+}
+
+// TestFewDecimalsKeepTheStandardsTolerance writes arcs of many radii and sweeps with the
+// fewest decimals: the standard wants both ends as far from the centre within 0.002 mm, or
+// 0.0002 inch (NISTIR 6556, 3.5.3.2), and the reader holds them to it. With the centre
+// rounded as it is, about one in five thousand of those with three decimals breaks that
+// (counted, 400 000 arcs).
+func TestFewDecimalsKeepTheStandardsTolerance(t *testing.T) {
+	random := rand.New(rand.NewPCG(11, 5))
+	d := dialect.FullStandard()
+	d.DecimalsMM, d.DecimalsInch, d.FileBlocksMost = 3, 4, 0
+	job := &toolpath.Job{Spindle: 1000, Clearance: 5}
+	at := motion.Vec{Z: 5}
+	job.Moves = append(job.Moves, toolpath.Move{Kind: motion.Rapid, To: at, Purpose: toolpath.Position})
+	for range 20000 {
+		radius, sweep := math.Exp(random.Float64()*6-0.7), (random.Float64()*2-1)*170*math.Pi/180
+		from := random.Float64() * 2 * math.Pi
+		sin, cos := math.Sincos(from)
+		centre := motion.Vec{X: at.X - radius*cos, Y: at.Y - radius*sin, Z: at.Z}
+		sin, cos = math.Sincos(from + sweep)
+		to := motion.Vec{X: centre.X + radius*cos, Y: centre.Y + radius*sin, Z: at.Z}
+		job.Moves = append(job.Moves, toolpath.Move{Kind: motion.Arc, Centre: centre, Sweep: sweep, To: to, Feed: 100, Purpose: toolpath.Finish})
+		at = to
+	}
+	checked, err := job.Checked()
+	require.NoError(t, err)
+	for _, inch := range []bool{false, true} {
+		text, err := Write(checked, d, inch, nil)
+		require.NoError(t, err)
+		read, err := Read(bytes.NewReader(text))
+		require.NoError(t, err)
+		assert.Greater(t, len(read.Motions), 19900)
+	}
 }

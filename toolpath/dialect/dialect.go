@@ -163,6 +163,22 @@ func (d Dialect) Accepts() Extensions {
 		a.PathTolerance || b.PathTolerance, a.UnitsG70 || b.UnitsG70, a.DwellMilliseconds || b.DwellMilliseconds}
 }
 
+// Adapted returns a dialect whose keys that a file does not give follow those that it
+// does: without arcs in XY there are no helices, a comment is no longer than a line, and an
+// arc by its radius no longer than such arcs may be.
+func (d Dialect) Adapted(given func(key string) bool) Dialect {
+	if !given("helices") {
+		d.Helices = d.Helices && d.ArcsXY
+	}
+	if !given("comment_most") {
+		d.CommentMost = min(d.CommentMost, d.LineMost)
+	}
+	if !given("sweep_most") && d.ArcForm == ByRadius {
+		d.SweepMost = min(d.SweepMost, radiusSweepMost)
+	}
+	return d
+}
+
 // Step returns the step of the last decimal of a coordinate, mm.
 func (d Dialect) Step(inch bool) float64 {
 	if inch {
