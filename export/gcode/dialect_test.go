@@ -48,6 +48,10 @@ func randomDialect(random *rand.Rand, use dialect.Use) dialect.Dialect {
 			e.Set(&d, v)
 		}
 		d.Name = "drawn"
+		if longest := d.LongestBlock(use); random.IntN(2) == 0 { // so that feeds must stand alone
+			d.LineMost = max(40, longest)
+			d.CommentMost = min(d.CommentMost, d.LineMost)
+		}
 		if len(dialect.Check(d, use)) == 0 {
 			return d
 		}
@@ -86,7 +90,7 @@ func plannedFor(t *testing.T, d dialect.Dialect, inch bool) planned {
 // inches, in as many files as they take, and reads the files back: the motion is the one
 // that was planned, each file is a whole program, and the files cut the bar as the proof
 // wants it. Each operation is proved in one dialect of few decimals, for which ramps are
-// planned flatter, and in one of many.
+// planned flatter, and in one of many; the outline, which ramps along arcs, also by chords.
 func TestRandomDialects(t *testing.T) {
 	const dialects = 16
 	random := rand.New(rand.NewPCG(7, 2))
@@ -108,7 +112,8 @@ func TestRandomDialects(t *testing.T) {
 			if len(read) > 1 {
 				several++
 			}
-			if key := fmt.Sprint(job.Step, class > coarse); !proved[key] {
+			helices := d.Helices || job.Step.Operation != toolpath.Outline
+			if key := fmt.Sprint(job.Step, class > coarse, helices); !proved[key] {
 				proved[key] = true
 				prove(t, plans[class], job, read, rounded(d, inch), about)
 			}
@@ -341,7 +346,7 @@ func away(p motion.Vec, m motion.Motion) float64 {
 		turn := math.Remainder(math.Atan2(y-e, x-c)-math.Atan2(b-e, a-c)-m.Sweep/2, 2*math.Pi)
 		share = (turn + m.Sweep/2) / m.Sweep
 	}
-	return p.Sub(m.At(math.Max(0, math.Min(1, share)))).Norm()
+	return min(p.Sub(m.At(math.Max(0, math.Min(1, share)))).Norm(), p.Sub(m.From).Norm(), p.Sub(m.To).Norm())
 }
 
 // samePath looks whether the fed motions read are those planned, in their order: each lies
@@ -387,7 +392,7 @@ func sameHoles(t *testing.T, job *toolpath.Job, read []Program, tolerance float6
 		for _, m := range fed {
 			place := geom.Point{X: m.To.X, Y: m.To.Y}
 			if n := len(out); n == 0 || math.Hypot(out[n-1].place.X-place.X, out[n-1].place.Y-place.Y) > 0.01 {
-				out = append(out, drilled{place, m.To.Z, m.From.Z - m.To.Z})
+				out = append(out, drilled{place: place, depth: m.To.Z}) // the first way down is through air too
 				continue
 			}
 			h := &out[len(out)-1]
@@ -448,5 +453,33 @@ func TestFewDecimalsKeepTheStandardsTolerance(t *testing.T) {
 		read, err := Read(bytes.NewReader(text))
 		require.NoError(t, err)
 		assert.Greater(t, len(read.Motions), 19900)
+	}
+}
+
+// TestWordsAfterAnArc: what an arc has changed is known to the blocks after it: a way back
+// to the Y, or the Z, that it began from is written.
+func TestWordsAfterAnArc(t *testing.T) {
+	vec := func(x, y, z float64) motion.Vec { return motion.Vec{X: x, Y: y, Z: z} }
+	job := &toolpath.Job{Spindle: 1000, Clearance: 5, Moves: []toolpath.Move{
+		{Kind: motion.Rapid, To: vec(0, 0, 5)},
+		{Kind: motion.Line, To: vec(0, 0, 0), Feed: 100},
+		{Kind: motion.Arc, To: vec(10, 10, 0), Centre: vec(0, 10, 0), Sweep: math.Pi / 2, Feed: 200},
+		{Kind: motion.Line, To: vec(20, 0, 0), Feed: 200},
+		{Kind: motion.Arc, Plane: motion.PlaneZX, To: vec(30, 0, -10), Centre: vec(30, 0, 0), Sweep: -math.Pi / 2, Feed: 100},
+		{Kind: motion.Line, To: vec(40, 0, 0), Feed: 200},
+		{Kind: motion.Arc, To: vec(40, 0, -1), Centre: vec(40, 5, 0), Sweep: 2 * math.Pi, Feed: 200},
+		{Kind: motion.Line, To: vec(40, 0, 0), Feed: 200},
+		{Kind: motion.Rapid, To: vec(40, 0, 5)},
+	}}
+	checked, err := job.Checked()
+	require.NoError(t, err)
+	random := rand.New(rand.NewPCG(3, 3))
+	for range 200 {
+		d := randomDialect(random, dialect.Use{Reach: 400})
+		text, err := Write(checked, d, false, nil)
+		require.NoError(t, err)
+		read, err := ReadWith(bytes.NewReader(text), d.Needs())
+		require.NoError(t, err, string(text))
+		samePath(t, job, []Program{read}, rounded(d, false), string(text))
 	}
 }

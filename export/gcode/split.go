@@ -40,7 +40,7 @@ func WriteFiles(checked toolpath.CheckedJob, d dialect.Dialect, text Text) ([][]
 	var files [][]byte
 	first := 0
 	for i, end := range ends {
-		w := writer{dialect: d, inch: text.Inch, name: text.Number + i}
+		w := writer{dialect: d, inch: text.Inch, name: text.Number + i, later: i > 0}
 		if d.ProgramNumber > 0 && w.name > mostProgramNumber {
 			return nil, fmt.Errorf("the program number %d has more than four digits: a program_number of %d or less would do", w.name, max(1, d.ProgramNumber-w.name+mostProgramNumber))
 		}
@@ -68,8 +68,11 @@ func (s *splitter) heading(file, files int) []string {
 		return s.text.Heading
 	}
 	out := append(append([]string(nil), s.text.Heading...), fmt.Sprintf("File %d of %d", file, files))
-	if file > 1 {
-		out = append(out, fmt.Sprintf("Run all files before file %d first", file))
+	switch {
+	case file == 2:
+		out = append(out, "Run file 1 first")
+	case file > 2:
+		out = append(out, fmt.Sprintf("Run files 1 to %d first", file-1))
 	}
 	return out
 }
@@ -95,7 +98,7 @@ func (s *splitter) piece(first, end int) []spelled {
 
 // fits reports whether a piece fits a file, with the longest heading.
 func (s *splitter) fits(first, end int) (ok bool, lines, bytes int) {
-	w := writer{dialect: s.dialect, inch: s.text.Inch, name: mostProgramNumber}
+	w := writer{dialect: s.dialect, inch: s.text.Inch, name: mostProgramNumber, later: first > 0}
 	files := mostFiles
 	if first == 0 && end == len(s.moves) {
 		files = 1

@@ -31,7 +31,8 @@ var errUnchecked = errors.New("only a checked job can be written")
 type writer struct {
 	dialect dialect.Dialect
 	inch    bool
-	name    int // number of the program, where the dialect has one
+	name    int  // number of the program, where the dialect has one
+	later   bool // another file of the same job comes before it
 	out     bytes.Buffer
 	lines   int
 	number  int       // of the block
@@ -153,7 +154,11 @@ func (w *writer) start(job *toolpath.Job, heading []string) {
 	}
 	switch d.Tool {
 	case dialect.ToolStop:
-		w.comment("Put in the cutter " + job.Cutter.Name + ", set Z zero, start")
+		ask := "Put in the cutter " + job.Cutter.Name + ", set Z zero, start"
+		if w.later {
+			ask = "Cutter " + job.Cutter.Name + " as in the file before, same zero, start"
+		}
+		w.comment(ask)
 		w.block("M0")
 	case dialect.ToolChange:
 		w.block("T" + strconv.Itoa(job.Cutter.Slot))
