@@ -76,16 +76,18 @@ func (d Dialect) LongestBlock(use Use) int {
 	// A blank, the letter, a sign, the digits, the point and the decimals.
 	word := 4 + len(strconv.Itoa(int(math.Ceil(reach)))) + decimals
 	longest := len("G1") + 3*word
-	switch arcs := d.ArcsXY || d.ArcsZX; {
-	case d.DrillCycle:
-		longest = len("G83") + 5*word
-	case arcs && d.ArcForm == ByCentre && d.Helices:
-		longest = len("G3") + 5*word
-	case arcs && (d.ArcForm == ByCentre || d.Helices):
-		longest = len("G3") + 4*word
+	if d.ArcsXY || d.ArcsZX {
+		words := 4 // two axes and the centre
+		if d.ArcForm == ByRadius {
+			words = 3
+		}
+		if d.Helices || d.RepeatAxes {
+			words++
+		}
+		longest = len("G3") + max(3, words)*word
 	}
-	if d.RepeatAxes && d.ArcForm == ByCentre && (d.ArcsXY || d.ArcsZX) {
-		longest = max(longest, len("G3")+5*word)
+	if d.DrillCycle {
+		longest = len("G83") + 5*word
 	}
 	if d.BlockNumbers.Step > 0 {
 		longest += len("N ") + len(strconv.Itoa(d.BlockNumbers.Most))
