@@ -15,6 +15,7 @@ import (
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 )
 
 // fullerJob is a row of testdata/fuller_jobs/jobs.tsv: invented jobs that fill a grid of
@@ -134,7 +135,7 @@ func TestJobsNearTheBound(t *testing.T) {
 		require.NoError(t, err, j["job"])
 		checked, err := job.Checked()
 		require.NoError(t, err, j["job"])
-		text, err := Write(checked, FullStandard(), shop.Inch, nil)
+		text, err := Write(checked, dialect.FullStandard(), shop.Inch, nil)
 		require.NoError(t, err)
 		read, err := Read(bytes.NewReader(text))
 		require.NoError(t, err)
