@@ -268,5 +268,5 @@ func (t Template) PDF(paper Paper, printer Printer) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return sheet.PDF(sheet.Document{Title: t.title(), Subject: t.describe()}, pages)
+	return sheet.PDF(sheet.Document{Title: t.title(), Subject: t.describe(), Author: t.blade.Knife.Maker}, pages)
 }

@@ -124,7 +124,7 @@ func planFiles(w *work, o export.PlanOptions, single bool) (map[string][]byte, e
 		if err != nil {
 			return nil, err
 		}
-		if err := addSheets(files, kind.name, pages, single); err != nil {
+		if err := addSheets(files, kind.name, w.knife.Maker, pages, single); err != nil {
 			return nil, err
 		}
 	}
@@ -133,9 +133,9 @@ func planFiles(w *work, o export.PlanOptions, single bool) (map[string][]byte, e
 
 // addSheets adds sheets as one document, and as a drawing and a picture each where those
 // are wanted.
-func addSheets(files map[string][]byte, name string, pages []sheet.Sheet, single bool) error {
+func addSheets(files map[string][]byte, name, author string, pages []sheet.Sheet, single bool) error {
 	var err error
-	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description}, pages); err != nil {
+	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description, Author: author}, pages); err != nil {
 		return err
 	}
 	if !single {

@@ -4,9 +4,13 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/xml"
+	"fmt"
 	"image/png"
 	"io"
 	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -120,6 +124,55 @@ func TestPDFIsStable(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(string(one), "%%EOF"))
 	_, err = PDF(Document{}, nil)
 	assert.Error(t, err)
+}
+
+// TestPDFNamesItself asks Poppler who made a document and what it is: letters beyond
+// ASCII, those whose second byte is a line's end (č is 010D), backslashes and brackets
+// come back as they were, and there is no author where none is given.
+func TestPDFNamesItself(t *testing.T) {
+	pdfinfo, err := exec.LookPath("pdfinfo")
+	if err != nil {
+		t.Skip("SKIPPED: pdfinfo is not on this machine; the package poppler-utils has it")
+	}
+	said := func(d Document) string {
+		data, err := PDF(d, []Sheet{sample()})
+		require.NoError(t, err)
+		path := filepath.Join(t.TempDir(), "named.pdf")
+		require.NoError(t, os.WriteFile(path, data, 0o644))
+		out, err := exec.Command(pdfinfo, "-enc", "UTF-8", path).CombinedOutput()
+		require.NoError(t, err, string(out))
+		assert.NotContains(t, string(out), "rror")
+		return string(out)
+	}
+	out := said(Document{Title: "Plan: Čáp", Subject: "a (b) \\ c", Author: "Dvořáček 王"})
+	for _, want := range []string{"Plan: Čáp\n", "a (b) \\ c\n", "Dvořáček 王\n"} {
+		assert.Contains(t, out, want)
+	}
+	assert.NotContains(t, said(Document{Title: "T"}), "Author")
+}
+
+// TestPDFUpdateIsWhereItSays: every place in the last table of a document is that of the
+// object it names (ISO 32000-1, 7.5.4, from memory).
+func TestPDFUpdateIsWhereItSays(t *testing.T) {
+	data, err := PDF(Document{Title: "T", Author: "A"}, []Sheet{sample()})
+	require.NoError(t, err)
+	var table int
+	_, err = fmt.Sscanf(string(data[bytes.LastIndex(data, []byte("startxref")):]), "startxref\n%d", &table)
+	require.NoError(t, err)
+	rows := strings.Split(string(data[table:]), "\n")
+	require.Equal(t, "xref", rows[0])
+	found := 0
+	for i := 1; rows[i] != "trailer"; i += 2 {
+		var number, count, place int
+		_, err := fmt.Sscanf(rows[i], "%d %d", &number, &count)
+		require.NoError(t, err)
+		_, err = fmt.Sscanf(rows[i+1], "%d 00000 n", &place)
+		require.NoError(t, err)
+		assert.Len(t, rows[i+1], 19, "20 bytes with its line's end")
+		assert.True(t, strings.HasPrefix(string(data[place:]), fmt.Sprintf("%d 0 obj\n", number)), "object %d", number)
+		found++
+	}
+	assert.Equal(t, 2, found, "catalogue and names")
 }
 
 // TestHatchStaysInside its rectangle, at the distance asked.
