@@ -17,6 +17,7 @@ type PlanOptions struct {
 	Source     string  // the knife file
 	Digest     string  // of the parameters
 	Density    float64 // of the blade's steel, g/cm³
+	Printer    Printer // made up for on the sheets for the bench: gauges, fittings and bar
 	ScaleLoss  float64 // what the fire takes of a billet's weight, as a share; 0 for a bar that is bought
 }
 
