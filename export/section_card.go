@@ -121,8 +121,9 @@ func SectionCards(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	}
 	title := "Section gauges: " + b.Knife.Name
 	blank, inside := o.bench(title, false)
-	words := wrapped(ruler, "Glue to card, cut to the middle of the line. Hold square across the blade, hook on the back, at the station of the plan. "+
-		"Light between card and steel: grind there. Finished sizes, before sharpening. "+o.statement(), cardText, inside.MaxX-inside.MinX)
+	words := append(wrapped(ruler, "Glue to card, cut to the middle of the line. Hold square across the blade, hook on the back, at the station of the plan. "+
+		"Light between card and steel: grind there. Finished sizes, before sharpening.", cardText, inside.MaxX-inside.MinX),
+		wrapped(ruler, o.statement(), cardText, inside.MaxX-inside.MinX)...)
 	top := inside.MaxY - cardTitle - benchRow*float64(len(words)) - cardGap
 	var pages []sheet.Sheet
 	p := pencil{nil, ruler, o.Lengths, cardText}
