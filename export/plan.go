@@ -70,7 +70,7 @@ func Plan(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	p.views(lay, b, measures)
 	pages := []planPage{{views, sayScale(lay.scale)}}
 
-	cells, scale, err := sectionCells(b, p, o)
+	cells, scale, err := sectionCells(b, p, o, lay)
 	if err != nil {
 		return nil, err
 	}

@@ -113,6 +113,31 @@ func TestDashesAreMillimetres(t *testing.T) {
 	}
 }
 
+// TestLineThroughItsBeginning: a run of pieces that comes back to where it began, as one
+// does that begins with a piece of no length to speak of, goes on from there.
+func TestLineThroughItsBeginning(t *testing.T) {
+	s := Sheet{Title: "begin", Width: 40, Height: 40}
+	at := func(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
+	s.Add("a", "a", Polyline(Pen{Width: 0.5}, []geom.Point{at(20, 20), at(20, math.Nextafter(20, 21)), at(30, 20), at(30, 35)}))
+	data, err := PNG(s, 254)
+	require.NoError(t, err)
+	picture, err := png.Decode(bytes.NewReader(data))
+	require.NoError(t, err)
+	dark := func(x, y float64) bool {
+		r, _, _, _ := picture.At(int(10*x), int(10*(s.Height-y))).RGBA()
+		return r < 0x8000
+	}
+	assert.True(t, dark(25, 20) && dark(30, 30))
+	for _, p := range []geom.Point{at(10, 10), at(15, 10), at(5, 5)} {
+		assert.False(t, dark(p.X, p.Y), "%v", p)
+	}
+	for x := 0.5; x < 19; x += 0.5 {
+		for y := 0.5; y < 40; y += 0.5 {
+			assert.False(t, dark(x, y), "%g %g", x, y)
+		}
+	}
+}
+
 func TestPDFIsStable(t *testing.T) {
 	pages := []Sheet{sample(), sample()}
 	one, err := PDF(Document{Title: "T"}, pages)
