@@ -167,15 +167,19 @@ func (l viewLayout) say(p pencil, name string, mm float64) string {
 func (l viewLayout) marks(p pencil, features []feature) []mark {
 	var out []mark
 	for _, f := range features {
-		out = append(out, mark{l.place(f.at), l.say(p, f.name, math.Abs(f.at.X))})
+		out = append(out, mark{at: l.place(f.at), text: l.say(p, f.name, math.Abs(f.at.X))})
 	}
 	return out
 }
 
-func (l viewLayout) overMarks(p pencil, b profile.Blade) []mark { return l.marks(p, spineFeatures(b)) }
+func (l viewLayout) overMarks(p pencil, b profile.Blade) []mark {
+	out := l.marks(p, spineFeatures(b))
+	return append(out, l.radiusMarks(p, b, true, out)...)
+}
 
 func (l viewLayout) underMarks(p pencil, b profile.Blade, m profile.Measures) []mark {
-	return l.marks(p, edgeFeatures(b, geom.Point{X: m.Whole.X, Y: m.Whole.Y}))
+	out := l.marks(p, edgeFeatures(b, geom.Point{X: m.Whole.X, Y: m.Whole.Y}))
+	return append(out, l.radiusMarks(p, b, false, out)...)
 }
 
 // thicknessMarks returns the thicknesses that a caliper reads over the ricasso, at the
@@ -194,7 +198,7 @@ func (l viewLayout) thicknessMarks(p pencil, b profile.Blade) []mark {
 			station, _ := p.style.Length(x)
 			text += " at " + station
 		}
-		out = append(out, mark{at, text})
+		out = append(out, mark{at: at, text: text})
 	}
 	add(-k.Tang.Length + 1e-3)
 	add(k.Ricasso.Length / 2)
