@@ -58,7 +58,8 @@ func (l *viewLayout) fit(p pencil, b profile.Blade, m profile.Measures, o PlanOp
 	width := behind + b.Knife.Blade.Length*l.scale + aside + heights + 6
 	column := 0.0
 	if l.beside {
-		column = l.endExtent(p, b.Knife).wide()
+		reach := l.endReach(p, b.Knife)
+		column = reach.most - reach.least
 	}
 	if width+column > room.width {
 		return false
@@ -92,16 +93,12 @@ func (a area) within() interval {
 }
 
 // placeSide places the side view and its dimensions under the top of an area, and
-// returns where they end. The dimension line over the view may cross a guard: nothing
+// returns where they end; those of the view from the point beside it end before them. The dimension line over the view may cross a guard: nothing
 // that it leads to lies behind the guard plane.
 func (l *viewLayout) placeSide(p pencil, b profile.Blade, m profile.Measures, x float64, a area) float64 {
-	crest, up := b.Outline.Bounds().Max.Y*l.scale, highest(b)*l.scale
-	end := l.endExtent(p, b.Knife)
-	if l.beside {
-		up = math.Max(up, end.high.most)
-	}
+	crest, hilt := b.Outline.Bounds().Max.Y*l.scale, highest(b)*l.scale
 	labels := sectionBand + running{}.length(p, l.overMarks(p, b))
-	l.side = geom.Point{X: x, Y: a.top - math.Max(crest+labels, up)}
+	l.side = geom.Point{X: x, Y: a.top - math.Max(crest+labels, hilt)}
 	l.endAt.Y = l.side.Y
 	l.over = running{origin: l.side, within: a.within(), outward: 1, line: l.side.Y + crest + sectionBand}
 	foot := l.side.Y + lowest(b)*l.scale
@@ -112,11 +109,7 @@ func (l *viewLayout) placeSide(p pencil, b profile.Blade, m profile.Measures, x 
 	for _, d := range l.overall.arrange(p, l.overallDimensions(p, b)) {
 		tiers = max(tiers, d.tier)
 	}
-	y -= float64(tiers)*p.tier() + 2
-	if l.beside {
-		y = math.Min(y, l.side.Y+end.high.least)
-	}
-	return y
+	return y - float64(tiers)*p.tier() - 2
 }
 
 // placeBack places the view on the back and its dimensions under the top of an area, and

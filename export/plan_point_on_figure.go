@@ -179,27 +179,21 @@ func (v pointOn) cell(k profile.Knife, p pencil, most, height float64) (c cell) 
 	return c
 }
 
-// extent is how far a drawing reaches about its origin, with its dimensions.
-type extent struct{ across, high interval }
-
-func (e extent) wide() float64 { return e.across.most - e.across.least }
-
-// endExtent returns how far the view from the point reaches beside the side view, with the
-// gap between them.
-func (l *viewLayout) endExtent(p pencil, k profile.Knife) extent {
+// endReach returns how far the view from the point reaches across about the centre-plane,
+// beside the side view, with its dimensions and the gap between the views.
+func (l *viewLayout) endReach(p pencil, k profile.Knife) interval {
 	f := l.end.figure(k, p.style, l.scale)
 	r := f.room(p)
-	return extent{interval{math.Min(f.box.MinX-r.left, r.reach.least) - figureGap, math.Max(f.box.MaxX+r.right, r.reach.most) + figureGap/2},
-		interval{f.box.MinY - r.foot, f.box.MaxY + r.top}}
+	return interval{math.Min(f.box.MinX-r.left, r.reach.least) - figureGap, math.Max(f.box.MaxX+r.right, r.reach.most) + figureGap/2}
 }
 
 // placeEnd places the view from the point across the page, beside what the side view has of
 // the row: on the side of the point in third-angle projection, on the other in first-angle.
 func (l *viewLayout) placeEnd(p pencil, k profile.Knife, own area, o PlanOptions) {
-	e := l.endExtent(p, k)
-	l.endAt.X = own.left + own.width - e.across.least
+	reach := l.endReach(p, k)
+	l.endAt.X = own.left + own.width - reach.least
 	if o.FirstAngle {
-		l.endAt.X = own.left - e.across.most
+		l.endAt.X = own.left - reach.most
 	}
 }
 
