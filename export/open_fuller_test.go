@@ -8,8 +8,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"fullerwright/export/sheet"
 )
 
 // TestOpenFullerOnPaper: the plan dimensions where the fuller leaves the blade, the
@@ -54,19 +52,9 @@ func TestOpenFullerOnPaper(t *testing.T) {
 	paper, _ := PaperNamed("A4")
 	sheets, err := SetupPages(s, paper)
 	require.NoError(t, err)
-	assert.Equal(t, 1, strings.Count(wordsOf(sheets), "the cutter runs out over it"))
-}
-
-func wordsOf(pages []sheet.Sheet) string {
-	out := ""
-	for _, page := range pages {
-		for _, layer := range page.Layers {
-			for _, item := range layer.Items {
-				if text, ok := item.(sheet.Text); ok {
-					out += text.Content + " "
-				}
-			}
-		}
+	var texts []string
+	for _, page := range sheets {
+		texts = append(texts, wordsOf(page)...)
 	}
-	return out
+	assert.Equal(t, 1, strings.Count(strings.Join(texts, " "), "the cutter runs out over it"))
 }
