@@ -1,0 +1,150 @@
+package profile
+
+import (
+	"math"
+
+	"fullerwright/profile/geom"
+)
+
+// cutBy reports whether a groove cuts into the ground blade at x.
+func (g *ground) cutBy(groove *Groove, x float64) bool {
+	c := g.section(x)
+	if c.Empty() {
+		return false
+	}
+	cut := groove.across(x)
+	_, _, ok := c.lips(&cut)
+	return ok
+}
+
+// wholly reports whether a groove cuts into the flat at x, and nothing but the flat.
+func (g *ground) wholly(groove *Groove, x float64) bool {
+	c := g.section(x)
+	if c.Empty() {
+		return false
+	}
+	cut := groove.across(x)
+	at, _ := groove.Place(groove.AtX(x))
+	if !(at.Y > max(c.Bottom, c.edgeLine()) && at.Y < min(c.Top, c.backLine()) && cut.height(at.Y) < c.Flat) {
+		return false
+	}
+	for _, over := range c.over(&cut) {
+		if over < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// over returns how high a groove lies over the ground face at the places where that
+// changes: both sides of the blade, the two bevel lines and where the bevels meet; +Inf
+// beside the groove. Where one of them turns its sign the groove begins to cut there.
+func (c *CrossSection) over(cut *grooveCut) [5]float64 {
+	ys := [5]float64{c.Bottom, c.edgeLine(), c.backLine(), c.Top, c.Top}
+	if c.edge.present && c.back.present && ys[1] > ys[2] {
+		ys[4] = c.meeting(max(ys[2], c.Bottom), min(ys[1], c.Top))
+	}
+	var out [5]float64
+	for i, y := range ys {
+		y = min(max(y, c.Bottom), c.Top)
+		out[i] = cut.height(y) - c.ground(y)
+	}
+	return out
+}
+
+// lowestUnder returns a place in the section, within reach of a groove, at which it lies
+// under the ground face. What is under is convex but for hollow bevels, and looked at where
+// the face changes first.
+func (c *CrossSection) lowestUnder(under func(float64) float64, reach span) (y float64, ok bool) {
+	from, to := max(c.Bottom, reach.from), min(c.Top, reach.to)
+	if from >= to {
+		return 0, false
+	}
+	for _, y := range []float64{from, to, c.edgeLine(), c.backLine()} {
+		if y = min(max(y, from), to); under(y) < -resolution {
+			return y, true
+		}
+	}
+	const golden = 0.6180339887498949
+	for to-from > near {
+		a, b := to-golden*(to-from), from+golden*(to-from)
+		ua, ub := under(a), under(b)
+		switch {
+		case ua < -resolution:
+			return a, true
+		case ub < -resolution:
+			return b, true
+		case ua < ub:
+			to = b
+		default:
+			from = a
+		}
+	}
+	return 0, false
+}
+
+// Span returns the y between which a fuller cuts the finished face across the blade at x,
+// and whether it does.
+func (b Blade) Span(index int, x float64) (lower, upper float64, ok bool) {
+	c := b.ground.section(x)
+	if c.Empty() {
+		return 0, 0, false
+	}
+	cut := b.Fullers[index].Finished.across(x)
+	if lower, upper, ok = c.lips(&cut); !ok {
+		return 0, 0, false
+	}
+	return max(lower, c.Bottom), min(upper, c.Top), true
+}
+
+// leavingStations is at how many places between the end of its whole width and where the
+// last of it leaves the blade a fuller is looked at.
+const leavingStations = 101
+
+// WebLeaving returns the least steel that a fuller leaves in itself where it runs out of
+// the blade, mm, and where; +Inf where it does not.
+func (b Blade) WebLeaving(index int) (web, at float64) {
+	f := b.Fullers[index]
+	web, at = math.Inf(1), f.EndFull
+	for i := range leavingStations {
+		x := f.EndFull + (f.EndVisible-f.EndFull)*float64(i)/leavingStations
+		lower, upper, ok := b.Span(index, x)
+		if !ok || !f.Size.OpenEnd() {
+			continue
+		}
+		if left, _ := b.CrossSectionAt(x).Least(lower, upper); left < web-resolution {
+			web, at = left, x
+		}
+	}
+	return web, at
+}
+
+// openLips returns the lips of a fuller that is open at an end: where it cuts the face
+// across the blade, each as far as it lies on the blade and not on its side.
+func (b Blade) openLips(f Fuller, n int) (upper, lower []geom.Point) {
+	middle := (f.StartFull + f.EndFull) / 2
+	follow := func(lip func(c CrossSection, lower, upper float64) (y float64, on bool)) (out []geom.Point) {
+		at := func(x float64) (float64, bool) {
+			c := b.ground.section(x)
+			cut := f.Finished.across(x)
+			lower, upper, ok := c.lips(&cut)
+			if !ok {
+				return 0, false
+			}
+			return lip(c, lower, upper)
+		}
+		on := func(x float64) bool { _, on := at(x); return on }
+		from, to := firstFrom(on, f.StartVisible, middle), firstFrom(on, f.EndVisible, middle)
+		for i := range n {
+			// Closer together at the ends, where the lips turn.
+			x := from + (to-from)*(1-math.Cos(math.Pi*float64(i)/float64(n-1)))/2
+			if y, on := at(x); on {
+				out = append(out, geom.Point{X: x, Y: y})
+			}
+		}
+		return out
+	}
+	upper = follow(func(c CrossSection, _, y float64) (float64, bool) { return y, y < c.Top-touching })
+	lower = follow(func(c CrossSection, y, _ float64) (float64, bool) { return y, y > c.Bottom+touching })
+	return upper, lower
+}
