@@ -63,6 +63,12 @@ func TestLandsOfAnOpenFuller(t *testing.T) {
 	assert.InDelta(t, 6-profile.GrooveWidth(8, 1)/2, c.Value, 1e-9)
 	_, has := designCheck(t, k, shop, "end apart from the clip's corner, fuller 1")
 	assert.False(t, has, "it has no end")
+
+	closed := testKnife()
+	closed.Fullers[0].FromSpineEnd = profile.Some(7)
+	shop.Limits.SpineLand = 3.5
+	c, _ = designCheck(t, closed, shop, "land to the back, fuller 1")
+	assert.Equal(t, Stop, c.Verdict, "a fuller with an end does not narrow its land for nothing")
 }
 
 // TestOpenFullerKeepsTheEdge: a fuller that leaves across the bevel takes nothing of the
