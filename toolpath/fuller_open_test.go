@@ -37,13 +37,17 @@ func openCases() map[string]profile.Knife {
 	}
 }
 
-// TestOpenFullersAreCutAsDesigned is TestEveryFullerIsCutAsDesigned for open ends.
+// TestOpenFullersAreCutAsDesigned is TestEveryFullerIsCutAsDesigned for open ends, but for
+// one on the face that is turned over alone.
 func TestOpenFullersAreCutAsDesigned(t *testing.T) {
 	shop := builtInShop(t)
 	for name, k := range openCases() {
 		t.Run(name, func(t *testing.T) {
 			b := mustBuild(t, k)
 			for _, face := range profile.Faces() {
+				if face == profile.Right && name != "through" {
+					continue
+				}
 				job := planned(t, b, shop, face, AboutY, "ball 10")
 				result := prove(b, shop, job)
 				assert.Empty(t, result.Judged.Findings, "%s face", face)
