@@ -274,3 +274,22 @@ func TestOpenFullerAlongTheSpine(t *testing.T) {
 	_, after := g.Place(g.AtX(180))
 	assert.Equal(t, before, after)
 }
+
+// TestWholeWidthIsOnTheFlat: a fuller that crosses the bevel line on its way out has its
+// whole width up to where its lower lip meets that line, not where it lies on the bevel.
+func TestWholeWidthIsOnTheFlat(t *testing.T) {
+	k := openKnife(false, true)
+	k.Bevel.Height = Some(20)
+	s := &k.Fullers[0]
+	s.Radius, s.FromSpine, s.FromSpineEnd, s.EndRunOut = 3, 5, Some(26), OpenRunOut
+	b := mustBuild(t, k)
+	f := b.Fullers[0]
+	lower, _, ok := b.Span(0, f.EndFull)
+	require.True(t, ok)
+	assert.InDelta(t, -34+20, lower, 1e-6, "the bevel line over the straight edge")
+	assert.Greater(t, f.EndVisible, f.EndFull+5)
+	c := b.CrossSectionAt(f.EndVisible - 0.5)
+	_, upper, ok := b.Span(0, c.X)
+	require.True(t, ok)
+	assert.Less(t, upper, c.edgeLine(), "at the last it lies on the bevel alone")
+}
