@@ -74,11 +74,31 @@ func (m Measured) validateFullers(k Knife) (faults document.FieldErrors) {
 		case !r.Width.Known && !r.Depth.Known:
 			faults = append(faults, m.source.Fault("fuller", i, "width", "a reading needs the width, the depth or both", "lay a caliper across the lips"))
 		}
+		faults = append(faults, m.openReading(k, i)...)
 		for _, before := range m.Fullers[:i] {
 			if before.Fuller == r.Fuller && before.Face == r.Face && before.Second != r.Second {
 				faults = append(faults, m.source.Fault("fuller", i, "second_face", "another reading of this fuller says otherwise", "say the same in all of them"))
 				break
 			}
+		}
+	}
+	return faults
+}
+
+// openReading says that an open end has no place where the groove ends.
+func (m Measured) openReading(k Knife, i int) (faults document.FieldErrors) {
+	r := m.Fullers[i]
+	if r.Fuller >= len(k.Fullers) {
+		return nil
+	}
+	size := k.Fullers[r.Fuller]
+	for _, end := range []struct {
+		key  string
+		read Optional
+		open bool
+	}{{"start", r.Start, size.OpenStart()}, {"end", r.End, size.OpenEnd()}} {
+		if end.read.Known && end.open {
+			faults = append(faults, m.source.Fault("fuller", i, end.key, "the fuller is open there and has no end to read", "delete it"))
 		}
 	}
 	return faults

@@ -132,6 +132,21 @@ func TestSeveralStations(t *testing.T) {
 	assert.InDelta(t, 0.04, came.Spread, 1e-9)
 }
 
+// TestOpenEndsAreNotRead: an open fuller has width, depth and place, but no end there.
+func TestOpenEndsAreNotRead(t *testing.T) {
+	k := openKnife(false, true)
+	_, err := ParseMeasured("m.toml", []byte("[[fuller]]\nfrom_butt = 150\ndepth = 0.8\nend = 250\n"), k)
+	assert.ErrorContains(t, err, "m.toml:4: fuller[1].end")
+	plain, err := Build(k, Measured{})
+	require.NoError(t, err)
+	f := plain.Fullers[0]
+	x := (f.StartFull + f.EndFull) / 2
+	designed := f.MilledDepthAt(plain.Bar, x)
+	b := withReading(t, k, fmt.Sprintf("from_butt = %.6f\ndepth = %.6f\n", x-plain.Bar.Butt, designed+0.05))
+	assert.InDelta(t, designed+0.05, b.Fullers[0].On(Left).MilledDepthAt(b.Bar, x), 1e-6)
+	assert.Greater(t, plain.BladeBody().Volume, b.BladeBody().Volume)
+}
+
 // TestReadingsThatCannotBe: all at once, each with its key.
 func TestReadingsThatCannotBe(t *testing.T) {
 	k, _ := readKnife(t)
