@@ -27,29 +27,40 @@ const leastTouchUp = 0.005
 // design sunk by what is missing: what was too high then still is. It returns the blade
 // for the proof, on whose face the groove is as read.
 func PlanTouchUp(b profile.Blade, shop Shop, setup Setup, name string, zeros Zeros) (*Job, profile.Blade, error) {
-	face := setup.Face
-	touched, any := b.Again(face, leastTouchUp)
-	switch {
-	case !b.FullersMilled(face):
-		return nil, b, &PlanError{fmt.Sprintf("nothing was read of the fullers of the %s face", face), "put a [[fuller]] with face, from_butt and width into the file of measured values"}
-	case !any:
-		return nil, b, &PlanError{fmt.Sprintf("no fuller of the %s face was read as more than %.3f mm too shallow", face, leastTouchUp), "there is nothing to touch up; a groove too deep cannot be put back"}
+	real, touched, err := TouchUpSetup(b, setup, zeros)
+	if err != nil {
+		return nil, b, err
 	}
 	whole, _, err := PlanFullers(b.Designed(), shop, setup, name)
 	if err != nil {
 		return nil, b, err
 	}
-	off, apart := zerosOff(touched, face)
+	off, apart := zerosOff(touched, setup.Face)
 	job := *whole
-	job.Setup, job.Named = setup, fmt.Sprintf("%s-touch-up", whole.Step)
-	if zeros == ZerosKept {
-		job.Setup = setup.off(off)
-	}
+	job.Setup, job.Named = real, fmt.Sprintf("%s-touch-up", whole.Step)
 	job.Cutter.Measured = profile.Some(2 * (whole.Cutter.Radius() + off.Wider))
 	job.Levels, job.Lanes, job.Cusp, job.Length, job.Seconds = nil, nil, 0, 0, 0
 	job.touchUp(touched, shop)
 	job.Checks = append(job.Checks[:len(job.Checks):len(job.Checks)], job.touchUpChecks(shop, off, apart, zeros)...)
 	return &job, touched, nil
+}
+
+// TouchUpSetup returns the setup of a touch-up as its zeros really stand, and the blade on
+// whose face the groove is as read and is to be as designed.
+func TouchUpSetup(b profile.Blade, setup Setup, zeros Zeros) (Setup, profile.Blade, error) {
+	face := setup.Face
+	touched, any := b.Again(face, leastTouchUp)
+	switch {
+	case !b.FullersMilled(face):
+		return setup, b, &PlanError{fmt.Sprintf("nothing was read of the fullers of the %s face", face), "put a [[fuller]] with face, from_butt and width into the file of measured values"}
+	case !any:
+		return setup, b, &PlanError{fmt.Sprintf("no fuller of the %s face was read as more than %.3f mm too shallow", face, leastTouchUp), "there is nothing to touch up; a groove too deep cannot be put back"}
+	}
+	if zeros == ZerosKept {
+		off, _ := zerosOff(touched, face)
+		setup = setup.off(off)
+	}
+	return setup, touched, nil
 }
 
 // off returns the setup with zeros that stand off as a groove that was cut with them.

@@ -362,9 +362,14 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 	var result toolpath.FaceProof
 	cut := func() (err error) { result, err = describe(shop, c, face, program.Motions); return err }
 	if w != nil {
-		setup := toolpath.SetupFor(w.blade.Bar, face, toolpath.Flip(c.flip))
+		setup, blade := toolpath.SetupFor(w.blade.Bar, face, toolpath.Flip(c.flip)), w.blade
+		if c.touchUp != "" {
+			if setup, blade, err = toolpath.TouchUpSetup(w.blade, setup, c.touchUp); err != nil {
+				return toolpath.FaceProof{}, err
+			}
+		}
 		if *state == nil {
-			*state = toolpath.NewBarState(w.blade, w.shop, c.cutter().Radius())
+			*state = toolpath.NewBarState(blade, w.shop, c.cutter().Radius())
 			(*state).Watch(p.progress.part)
 		}
 		ridge := w.shop.Limits.Cusp

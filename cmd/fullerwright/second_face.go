@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fullerwright/profile"
 	"fullerwright/toolpath"
@@ -57,6 +58,18 @@ func sayOff(by float64, one, other string, say func(float64) string) string {
 		one = other
 	}
 	return say(math.Abs(by)) + " " + one
+}
+
+// touchUpSaid returns of which zeros a program's comments say that it is a touch-up, as
+// touchUpHeading writes them; nothing where they do not.
+func touchUpSaid(comments string) toolpath.Zeros {
+	switch {
+	case !strings.Contains(comments, "TOUCH-UP"):
+		return ""
+	case strings.Contains(comments, "ZEROS KEPT"):
+		return toolpath.ZerosKept
+	}
+	return toolpath.ZerosNew
 }
 
 func touchUpHeading(j *toolpath.Job, say func(float64) string) []string {
