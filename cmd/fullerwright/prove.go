@@ -80,8 +80,9 @@ type claims struct {
 	end        toolpath.CutterEnd
 	diameter   float64
 	corner     float64
-	unfinished bool // a part of the work: what it leaves is for the parts after it
-	goesOn     bool // in another file
+	unfinished bool           // a part of the work: what it leaves is for the parts after it
+	goesOn     bool           // in another file
+	touchUp    toolpath.Zeros // of a touch-up; empty for none
 	point      geom.Angle
 	flutes     int
 	bar        [3]float64
@@ -135,6 +136,7 @@ func claimsOf(program gcode.Program) claims {
 	if m := claimFile.FindStringSubmatch(text); m != nil {
 		out.goesOn = number(m[1]) < number(m[2])
 	}
+	out.touchUp = touchUpSaid(text)
 	if m := claimFlutes.FindStringSubmatch(text); m != nil {
 		out.flutes = int(number(m[1]))
 	}
