@@ -126,7 +126,7 @@ func (b Blade) SectionAt(index int, x float64) Section {
 // fuller at x.
 func (b Blade) surfaceUnder(f Fuller, x float64) float64 {
 	if f.Size.On == OnBevel {
-		at, _ := f.Finished.Place(f.Finished.AtX(x))
+		at, _ := f.Finished.PlaceAt(x)
 		return b.ground.half(x, at.Y)
 	}
 	return b.Thickness(x) / 2

@@ -3,6 +3,8 @@ package profile
 import (
 	"math"
 	"slices"
+
+	"fullerwright/profile/geom"
 )
 
 // CrossSection is the finished blade cut square to its length at one distance from the
@@ -170,11 +172,25 @@ func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 // lips returns the two places at which a groove cuts the ground face of this section;
 // ok is false where it does not reach below the face.
 func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
-	at, direction := g.groove.Place(g.groove.AtX(c.X))
-	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
-	if !(under(at.Y) < 0) {
+	at, direction := g.groove.PlaceAt(c.X)
+	if !(g.height(at.Y) < c.ground(at.Y)) {
 		return 0, 0, false
 	}
-	reach := g.groove.Radius/math.Abs(direction.X) + resolution
-	return bisectTo(under, at.Y, at.Y-reach), bisectTo(under, at.Y, at.Y+reach), true
+	half := g.groove.HalfWidth(g.groove.AtX(c.X), c.Flat) / direction.X
+	return c.lip(g, at.Y, -half, direction), c.lip(g, at.Y, half, direction), true
+}
+
+// lip returns the lip of a groove on one side of its centreline, where that of a groove
+// in the flat would lie the given distance aside.
+func (c *CrossSection) lip(g *grooveCut, middle, aside float64, direction geom.Point) float64 {
+	if y := middle + aside; direction.Y == 0 && len(g.groove.Plan) == 2 && c.ground(y) == c.Flat {
+		return y // it is one
+	}
+	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
+	const about = 0.01
+	if a, b := middle+(1-about)*aside, middle+(1+about)*aside; under(a) < 0 && under(b) >= 0 {
+		return bisectTo(under, a, b)
+	}
+	reach := g.groove.Radius/direction.X + resolution
+	return bisectTo(under, middle, middle+math.Copysign(reach, aside))
 }

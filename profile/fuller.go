@@ -46,27 +46,23 @@ func (k Knife) fuller(i int, blade ground) (Fuller, error) {
 			return Fuller{}, err
 		}
 	}
-	startFull, endFull := size.Start, size.farEnd()
-	if size.Ends == VisibleEnds {
-		var err error
-		if startFull, endFull, err = draft.fullEnds(i); err != nil {
-			return Fuller{}, err
-		}
+	ends, err := draft.ends(i)
+	if err != nil {
+		return Fuller{}, err
 	}
+	startFull, endFull := ends.StartFull, ends.EndFull
 	if endFull-startFull < resolution {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
 			"its run-outs meet before full depth is reached", "lengthen the fuller, or lessen run_out_radius or the depth")}
 	}
-	if vanish, ends := draft.vanishes(startFull, endFull); ends {
+	if vanish, does := draft.vanishes(startFull, endFull); does {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
 			fmt.Sprintf("the taper takes the last of its depth %s from the guard plane", k.say(vanish)),
 			fmt.Sprintf("end it before %s, lessen the web, or give a constant depth", k.say(vanish)))}
 	}
-	finished := draft.groove(startFull, endFull).withCapsules()
-	f := Fuller{Size: size, Finished: finished, Milled: finished.WithRadius(size.Radius - k.Allowance.Sanding),
-		StartFull: startFull, EndFull: endFull}
-	f.StartVisible, f.EndVisible = draft.visible(startFull, -1), draft.visible(endFull, 1)
-	return f, nil
+	ends.Size, ends.Finished = size, draft.groove(startFull, endFull).withBends()
+	ends.Milled = ends.Finished.WithRadius(size.Radius - k.Allowance.Sanding)
+	return ends, nil
 }
 
 // centreline returns the vertices of a fuller's centreline in plan, long enough for
@@ -115,8 +111,7 @@ type fullerDraft struct {
 // that of the flat, or of the bevel the fuller is cut into.
 func (d fullerDraft) thicknessAt(x float64) float64 {
 	if d.size.On == OnBevel {
-		g := Groove{Plan: d.plan}
-		at, _ := g.Place(g.AtX(x))
+		at, _ := Groove{Plan: d.plan}.PlaceAt(x)
 		return 2 * d.ground.half(x, at.Y)
 	}
 	return d.ground.blade.value(x)
@@ -269,6 +264,23 @@ func runOut(end, inner AxisPoint, radius float64) AxisArc {
 	return AxisArc{S: c.S, H: c.H, Radius: radius, Lean: math.Copysign(m, m*(end.S-inner.S)) / math.Hypot(1, m)}
 }
 
+// ends returns a fuller of which only the ends are set: those of its full depth and those
+// that are seen, of which the file gives the one or the other.
+func (d fullerDraft) ends(i int) (f Fuller, err error) {
+	start, end := d.size.Start, d.size.farEnd()
+	if d.size.Ends == VisibleEnds {
+		full, err := d.fullEnds(i)
+		return Fuller{StartFull: full[0], EndFull: full[1], StartVisible: start, EndVisible: end}, err
+	}
+	return Fuller{StartFull: start, EndFull: end, StartVisible: d.visible(start, -1), EndVisible: d.visible(end, 1)}, nil
+}
+
+// cover returns how far the floor of a groove lies under the finished face at x on its
+// centreline.
+func (d fullerDraft) cover(g Groove, x float64) float64 {
+	return d.thicknessAt(x)/2 - g.floor(g.AtX(x))
+}
+
 // visible returns the distance from the guard plane at which a run-out that begins at
 // full reaches the finished face, toward the given side (-1 the guard, 1 the point).
 func (d fullerDraft) visible(full, side float64) float64 {
@@ -277,13 +289,12 @@ func (d fullerDraft) visible(full, side float64) float64 {
 	if side < 0 {
 		arc = g.StartArc
 	}
-	x := func(s float64) float64 { at, _ := g.Place(s); return at.X }
-	cover := func(s float64) float64 { return d.thicknessAt(x(s))/2 - g.floor(s) }
-	from := g.AtX(full)
-	if cover(from) <= 0 {
+	cover := func(x float64) float64 { return d.cover(g, x) }
+	if cover(full) <= 0 {
 		return full
 	}
-	return x(bisect(cover, from, arc.S+side*(arc.Radius+g.Radius)))
+	last, _ := g.Place(arc.S + side*(arc.Radius+g.Radius))
+	return bisect(cover, full, last.X)
 }
 
 // tail returns the groove near one end, enough of it for that end's run-out: what lies
@@ -296,18 +307,21 @@ func (d fullerDraft) tail(full, side float64) Groove {
 	return d.grooveOn(d.breaksNear(math.Min(full-1, d.size.Start), full, full-reach, full))
 }
 
-// fullEnds returns the ends of full depth for the ends that are to be seen.
-func (d fullerDraft) fullEnds(i int) (start, end float64, err error) {
-	seenStart, seenEnd := d.size.Start, d.size.farEnd()
-	first := func(full float64) float64 { return d.visible(full, -1) - seenStart }
-	last := func(full float64) float64 { return d.visible(full, 1) - seenEnd }
-	// At full = seen the run-out is seen beyond it; the other end of the fuller is
-	// the furthest that full depth can be moved in.
-	if first(seenEnd) <= 0 || last(seenStart) >= 0 {
-		return 0, 0, document.FieldErrors{d.knife.fault("fuller", i, "end",
-			"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
+// fullEnds returns the ends of full depth for the ends that are to be seen: where the
+// run-outs that begin there come up to the face right at those.
+func (d fullerDraft) fullEnds(i int) (full [2]float64, err error) {
+	seen := [2]float64{d.size.Start, d.size.farEnd()}
+	for end, side := range []float64{-1, 1} {
+		cover := func(full float64) float64 { return d.cover(d.tail(full, side), seen[end]) }
+		// With full depth right at the end it would be seen beyond it; the other end of
+		// the fuller is the furthest that full depth can be moved in.
+		if cover(seen[1-end]) >= 0 {
+			return full, document.FieldErrors{d.knife.fault("fuller", i, "end",
+				"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
+		}
+		full[end] = bisect(cover, seen[end], seen[1-end])
 	}
-	return bisect(first, seenStart, seenEnd), bisect(last, seenStart, seenEnd), nil
+	return full, nil
 }
 
 // vanishes returns where the depth of a fuller comes to nothing between two

@@ -2,6 +2,7 @@ package profile
 
 import (
 	"math"
+	"sort"
 
 	"fullerwright/profile/geom"
 )
@@ -23,7 +24,8 @@ type Groove struct {
 	// plane of the centreline there. An arc of radius 0 leaves the ball's own shape.
 	StartArc, EndArc AxisArc
 
-	capsules []capsule // of a curved centreline, ascending in x
+	bends   []bend  // of a curved centreline, ascending in x
+	longest float64 // of the bends along x
 }
 
 // AxisPoint is a vertex of a groove's axis, mm.
@@ -78,9 +80,7 @@ func underArc(arc AxisArc, side, s, w float64) float64 {
 }
 
 // Height returns the height of the groove's surface over the centre-plane at a place
-// of the face, mm; +Inf where the groove does not reach at any height. It is exact
-// for a straight centreline; along a curved one the run-outs are followed in chords
-// within capsuleError.
+// of the face, mm; +Inf where the groove does not reach at any height. It is exact.
 func (g Groove) Height(x, y float64) float64 {
 	c := g.across(x)
 	return c.height(y)
@@ -89,19 +89,19 @@ func (g Groove) Height(x, y float64) float64 {
 // grooveCut is a groove cut square to the blade's length: what its heights along that
 // cut have in common.
 type grooveCut struct {
-	groove   *Groove
-	x        float64
-	ux, uy   float64   // the direction of a straight centreline
-	along    float64   // of the place with the y of Plan[0], along it
-	across   float64   // and square to it
-	capsules []capsule // of a curved one, those within reach
+	groove *Groove
+	x      float64
+	ux, uy float64 // the direction of a straight centreline
+	along  float64 // of the place with the y of Plan[0], along it
+	across float64 // and square to it
+	bends  []bend  // of a curved one, those within reach
 }
 
 // across returns the cut at x.
 func (g *Groove) across(x float64) grooveCut {
 	c := grooveCut{groove: g, x: x}
 	if len(g.Plan) > 2 {
-		c.capsules = g.capsulesNear(x)
+		c.bends = g.bendsNear(x)
 		return c
 	}
 	a, b := g.Plan[0], g.Plan[1]
@@ -115,7 +115,7 @@ func (g *Groove) across(x float64) grooveCut {
 func (c *grooveCut) height(y float64) float64 {
 	g := c.groove
 	if len(g.Plan) > 2 {
-		return capsuleHeight(c.capsules, g.Radius, c.x, y)
+		return bendHeight(c.bends, g.Radius, c.x, y)
 	}
 	aside := y - g.Plan[0].Y
 	along := c.along + float64(aside*c.uy)
@@ -155,15 +155,59 @@ func (g Groove) AtX(x float64) float64 {
 	}
 }
 
+// PlaceAt returns the point of the centreline with the given x, and the direction there.
+func (g Groove) PlaceAt(x float64) (at, direction geom.Point) {
+	i := 1
+	if len(g.Plan) > 2 {
+		i = 1 + sort.Search(len(g.Plan)-2, func(i int) bool { return x <= g.Plan[i+1].X })
+	}
+	a, b := g.Plan[i-1], g.Plan[i]
+	slope := (b.Y - a.Y) / (b.X - a.X)
+	level := 1 / math.Sqrt(1+float64(slope*slope))
+	return geom.Point{X: x, Y: a.Y + (x-a.X)*slope}, geom.Point{X: level, Y: slope * level}
+}
+
 // HalfWidth returns half the width of the groove at s under a face at height face,
-// mm, measured square to the centreline; 0 where its floor does not reach the face.
+// mm, measured square to the centreline; 0 where its floor does not reach the face. At
+// the lip the axis, seen from the side, is as far from the face as half the width leaves
+// of the radius. A groove deeper than its radius has upright walls above the axis.
 func (g Groove) HalfWidth(s, face float64) float64 {
-	if g.floor(s) >= face {
+	away := g.fromAxis(s, face)
+	if away >= g.Radius {
 		return 0
 	}
-	above := func(w float64) float64 { return face - g.under(s, w) }
-	least := bisect(above, 0, g.Radius)
-	return rootOf(float64(g.Radius*g.Radius) - float64(least*least))
+	return math.Sqrt((g.Radius - away) * (g.Radius + away))
+}
+
+// fromAxis returns how far the place at s and height h, seen from the side, lies under
+// the axis; 0 where it lies over it.
+func (g Groove) fromAxis(s, h float64) float64 {
+	nearest := min(g.StartArc.from(-1, s, h), g.EndArc.from(1, s, h))
+	for i := 1; i < len(g.Axis); i++ {
+		a, b := g.Axis[i-1], g.Axis[i]
+		if s-g.Radius > b.S || s+g.Radius < a.S {
+			continue
+		}
+		ds, dh := b.S-a.S, b.H-a.H
+		t := (float64((s-a.S)*ds) + float64((h-a.H)*dh)) / (float64(ds*ds) + float64(dh*dh))
+		if t >= 0 && t <= 1 && h >= a.H+t*dh {
+			return 0
+		}
+		t = min(max(t, 0), 1)
+		nearest = min(nearest, math.Hypot(s-a.S-t*ds, h-a.H-t*dh))
+	}
+	return nearest
+}
+
+// from returns how far a place lies outside the arc of a run-out toward the given side;
+// +Inf where the arc has no place abreast of it.
+func (a AxisArc) from(side, s, h float64) float64 {
+	ds, dh := side*(s-a.S), a.H-h
+	away := math.Hypot(ds, dh)
+	if dh <= 0 || ds < a.Lean*away {
+		return math.Inf(1)
+	}
+	return max(0, away-a.Radius)
 }
 
 // WithRadius returns the groove about the same axis with another radius: what is left
