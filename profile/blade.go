@@ -92,12 +92,12 @@ type Section struct {
 
 // SectionAt returns the state of the fuller of the given index at x.
 func (b Blade) SectionAt(index int, x float64) Section {
-	f := b.Fullers[index]
+	f := &b.Fullers[index]
 	s := f.Finished.AtX(x)
-	half := b.surfaceUnder(f, x)
-	upper, lower := b.lipsAt(f, s)
+	half, face := b.surfaceUnder(f, x), b.Bar.Face(x)
+	upper, lower := b.LipsAt(index, x)
 	out := Section{X: x, Thickness: 2 * half, Depth: max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
-		MilledDepth: f.MilledDepthAt(b.Bar, x), BarWidth: 2 * f.Milled.HalfWidth(s, b.Bar.Face(x))}
+		MilledDepth: max(0, face-f.Milled.floor(s)), BarWidth: 2 * f.Milled.HalfWidth(s, face)}
 	sides := 1.0
 	if f.Size.Faces == "both" {
 		sides = 2
@@ -124,7 +124,7 @@ func (b Blade) SectionAt(index int, x float64) Section {
 
 // surfaceUnder returns half the thickness, before fullers, on the centreline of a
 // fuller at x.
-func (b Blade) surfaceUnder(f Fuller, x float64) float64 {
+func (b Blade) surfaceUnder(f *Fuller, x float64) float64 {
 	if f.Size.On == OnBevel {
 		at, _ := f.Finished.PlaceAt(x)
 		return b.ground.half(x, at.Y)
@@ -132,20 +132,31 @@ func (b Blade) surfaceUnder(f Fuller, x float64) float64 {
 	return b.Thickness(x) / 2
 }
 
-// lipsAt returns the two lips of a fuller square to its centreline at s: upper toward
-// the spine, lower toward the edge. Both lie on the centreline where it does not reach
-// the face.
-func (b Blade) lipsAt(f Fuller, s float64) (upper, lower geom.Point) {
-	g := f.Finished
-	at, u := g.Place(s)
+// LipsAt returns the two lips of a fuller square to its centreline where that has the
+// given x: upper toward the spine, lower toward the edge. Both lie on the centreline where
+// it does not reach the face.
+func (b Blade) LipsAt(index int, x float64) (upper, lower geom.Point) {
+	g := &b.Fullers[index].Finished
+	at, u := g.PlaceAt(x)
+	return b.lips(index, g.AtX(x), at, u)
+}
+
+// lips returns the lips at s, where the centreline has the given place and direction.
+func (b Blade) lips(index int, s float64, at, u geom.Point) (upper, lower geom.Point) {
+	f := &b.Fullers[index]
+	g := &f.Finished
 	aside := func(by float64) geom.Point { return geom.Point{X: at.X - by*u.Y, Y: at.Y + by*u.X} }
 	if f.Size.On != OnBevel {
 		half := g.HalfWidth(s, b.Thickness(at.X)/2)
 		return aside(half), aside(-half)
 	}
+	c, cut := b.ground.section(at.X), g.across(at.X)
 	under := func(by float64) float64 {
 		p := aside(by)
-		return g.Height(p.X, p.Y) - b.ground.half(p.X, p.Y)
+		if p.X != c.X { // square to a centreline that lies oblique each place has a section of its own
+			c, cut = b.ground.section(p.X), g.across(p.X)
+		}
+		return cut.height(p.Y) - c.ground(p.Y)
 	}
 	if under(0) >= 0 {
 		return at, at
@@ -173,7 +184,9 @@ func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
 	for i := range n {
 		// Closer together at the ends, where the lips turn.
 		t := (1 - math.Cos(math.Pi*float64(i)/float64(n-1))) / 2
-		up, low := b.lipsAt(f, from+(to-from)*t)
+		s := from + (to-from)*t
+		at, u := g.Place(s)
+		up, low := b.lips(index, s, at, u)
 		upper, lower = append(upper, up), append(lower, low)
 	}
 	return upper, lower

@@ -28,7 +28,7 @@ type Fuller struct {
 // DepthAt returns the finished depth under the finished face at x on the centreline,
 // 0 outside the fuller.
 func (f Fuller) DepthAt(b Blade, x float64) float64 {
-	return math.Max(0, b.surfaceUnder(f, x)-f.Finished.floor(f.Finished.AtX(x)))
+	return math.Max(0, b.surfaceUnder(&f, x)-f.Finished.floor(f.Finished.AtX(x)))
 }
 
 // MilledDepthAt returns the depth to mill, from the bar's own face, at x on the
@@ -198,29 +198,28 @@ func (d fullerDraft) subdivided(xs []float64, least, most float64) []float64 {
 	out := xs[:1:1]
 	before := d.floorAt(xs[0])
 	for i := 1; i < len(xs); i++ {
-		after := d.floorAt(xs[i])
-		out = append(d.between(out, span{xs[i-1], xs[i], before, after}, span{from: least, to: most}), xs[i])
+		after, middle := d.floorAt(xs[i]), d.floorAt((xs[i-1]+xs[i])/2)
+		out = append(d.between(out, span{xs[i-1], xs[i], before, middle, after}, span{from: least, to: most}), xs[i])
 		before = after
 	}
 	return out
 }
 
-// span is a piece of a fuller with the height of its floor at both ends.
-type span struct{ from, to, before, after float64 }
+// span is a piece of a fuller with the height of its floor at both ends and in the middle.
+type span struct{ from, to, before, amid, after float64 }
 
 func (d fullerDraft) between(out []float64, s, wanted span) []float64 {
 	if s.to-s.from < 0.5 || s.to < wanted.from || s.from > wanted.to {
 		return out
 	}
-	x := func(t float64) float64 { return s.from + (s.to-s.from)*t }
 	away := func(t, floor float64) float64 { return math.Abs(floor - (s.before + (s.after-s.before)*t)) }
 	middle := (s.from + s.to) / 2
-	floor := d.floorAt(middle)
-	if max(away(0.25, d.floorAt(x(0.25))), away(0.5, floor), away(0.75, d.floorAt(x(0.75)))) <= chordError {
+	first, last := d.floorAt((s.from+middle)/2), d.floorAt((middle+s.to)/2)
+	if max(away(0.25, first), away(0.5, s.amid), away(0.75, last)) <= chordError {
 		return out
 	}
-	out = append(d.between(out, span{s.from, middle, s.before, floor}, wanted), middle)
-	return d.between(out, span{middle, s.to, floor, s.after}, wanted)
+	out = append(d.between(out, span{s.from, middle, s.before, first, s.amid}, wanted), middle)
+	return d.between(out, span{middle, s.to, s.amid, last, s.after}, wanted)
 }
 
 // raise returns the line at the distance r over a chain of straight pieces, each

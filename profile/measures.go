@@ -76,13 +76,17 @@ const measureStations = 9
 // Measure returns the measures of a knife for a density of its steel, g/cm³.
 func (b Blade) Measure(density float64) Measures {
 	length := b.Knife.Blade.Length
-	slices, plain := b.slices(0, length)
+	var blade, solid Body // with its fullers and without them
+	var bends, stiff Deflection
+	b.along(0, length, func(with, plain slice) {
+		blade, solid = blade.plus(with.body()), solid.plus(plain.body())
+		bends, stiff = bends.plus(with, length, pointForce), stiff.plus(plain, length, pointForce)
+	})
 	rest := b.behindGuard(density)
-	with := func(blade []slice) []Part { return append([]Part{newPart("blade", density, bodyOf(blade))}, rest...) }
-	m := Measures{Density: density, Parts: with(slices), Force: pointForce, Bends: deflectionOf(slices, length, pointForce)}
+	with := func(blade Body) []Part { return append([]Part{newPart("blade", density, blade)}, rest...) }
+	m := Measures{Density: density, Parts: with(blade), Force: pointForce, Bends: bends}
 	m.Whole, m.Blade = WeightOf(m.Parts), WeightOf(steelOf(m.Parts))
-	without := WeightOf(with(plain))
-	stiff := deflectionOf(plain, length, pointForce)
+	without := WeightOf(with(solid))
 	m.Buy = FullerBuy{Grams: without.Mass - m.Whole.Mass, BalanceShift: m.Whole.X - without.X,
 		SidewaysKept: stiff.Sideways / m.Bends.Sideways, EdgewiseKept: stiff.Edgewise / m.Bends.Edgewise, LeastSidewaysSection: 1}
 	for i := range measureStations {

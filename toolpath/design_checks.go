@@ -14,9 +14,13 @@ const checkStations = 101
 // web, depth and lands along every fuller, on the finished surface.
 func DesignChecks(b profile.Blade, shop Shop) []Check {
 	var out []Check
+	loss := 0.0
+	if len(b.Fullers) > 0 {
+		loss = TurningFor(Fullers, b, shop).Chosen().WebLoss.Worst()
+	}
 	for i, f := range b.Fullers {
 		sections := alongVisible(b, i)
-		out = append(out, webChecks(b, i, sections, shop)...)
+		out = append(out, webChecks(i, sections, loss, shop)...)
 		out = append(out, landChecks(b, i, sections, shop)...)
 		out = append(out, endChecks(b, i, f)...)
 	}
@@ -50,13 +54,14 @@ func worstOf(sections []profile.Section, value func(profile.Section) float64) pr
 	return worst
 }
 
-func webChecks(b profile.Blade, index int, sections []profile.Section, shop Shop) []Check {
+// webChecks looks at the web of a fuller, and at what is left of it when the errors of both
+// faces take as much as they may.
+func webChecks(index int, sections []profile.Section, loss float64, shop Shop) []Check {
 	number := index + 1
 	thin := worstOf(sections, func(s profile.Section) float64 { return s.Web })
 	share := worstOf(sections, func(s profile.Section) float64 { return s.Web / s.Thickness })
 	deep := worstOf(sections, func(s profile.Section) float64 { return -s.Depth / s.Thickness })
 	room := math.Max(0, thin.Depth-(shop.Limits.Web-thin.Web)/2)
-	loss := TurningFor(Fullers, b, shop).Chosen().WebLoss.Worst()
 	return []Check{
 		least(sayFuller(number, "web less what the errors of both faces may take from it"), thin.Web-loss, shop.Limits.Web, "mm").mild().at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web and errors").orElse("a depth of %.2f mm there would leave it", under(math.Max(0, room-loss/2))),
@@ -162,9 +167,7 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 			land, at := math.Inf(1), from
 			for k := range checkStations {
 				x := from + (to-from)*float64(k)/(checkStations-1)
-				p, q := b.SectionAt(i, x), b.SectionAt(j, x)
-				apart := math.Abs(p.SpineLand+p.Width/2-q.SpineLand-q.Width/2) - (p.Width+q.Width)/2
-				if apart < land {
+				if apart := landBetween(b, i, j, x); apart < land-slack {
 					land, at = apart, x
 				}
 			}
@@ -174,6 +177,17 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 		}
 	}
 	return out
+}
+
+// landBetween returns the land between two fullers at x; below 0 where they run into each
+// other.
+func landBetween(b profile.Blade, i, j int, x float64) float64 {
+	upper, lower := [2]float64{}, [2]float64{}
+	for side, index := range []int{i, j} {
+		up, low := b.LipsAt(index, x)
+		upper[side], lower[side] = up.Y, low.Y
+	}
+	return math.Max(lower[0]-upper[1], lower[1]-upper[0])
 }
 
 // barChecks looks at whether the bar holds the blade, and is thick enough everywhere it

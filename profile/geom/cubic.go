@@ -143,23 +143,31 @@ func (c Cubic) appendRuns(to []run) []run {
 	return to
 }
 
-// yAt finds the parameter at which the curve has the given x by Newton's steps where they
-// stay inside and get on, and by halving where they do not.
-func (c Cubic) yAt(x, from, until float64) float64 {
-	left := c.At(from).X < x
+func (c Cubic) yAt(x, from, until float64) float64 { return c.At(c.parameterAt(x, from, until)).Y }
+
+func (c Cubic) slopeAt(x, from, until float64) (y float64, direction Point) {
+	t := c.parameterAt(x, from, until)
+	return c.At(t).Y, c.Tangent(t)
+}
+
+// parameterAt finds the parameter at which the curve has the given x by Newton's steps
+// where they stay inside and get on, and by halving where they do not.
+func (c Cubic) parameterAt(x, from, until float64) float64 {
+	first, last := c.At(from).X, c.At(until).X
+	left := first < x
 	a, b := from, until
-	t := (a + b) / 2
+	t := min(max(a+(x-first)/(last-first)*(b-a), a), b)
 	for range 100 {
-		p := c.At(t)
-		if p.X == x {
-			return p.Y
+		at := c.At(t).X
+		if at == x {
+			return t
 		}
-		if (p.X < x) == left {
+		if (at < x) == left {
 			a = t
 		} else {
 			b = t
 		}
-		next := t - (p.X-x)/c.derivative(t).X
+		next := t - (at-x)/c.derivative(t).X
 		if !(next > a && next < b) {
 			next = (a + b) / 2
 		}
@@ -168,7 +176,7 @@ func (c Cubic) yAt(x, from, until float64) float64 {
 		}
 		t = next
 	}
-	return c.At(t).Y
+	return t
 }
 
 // steps: over a step h of t a chord lies at most h²/8 times the greatest second
