@@ -151,6 +151,7 @@ func (b Blade) lips(index int, s float64, at, u geom.Point) (upper, lower geom.P
 		return aside(half), aside(-half)
 	}
 	c, cut := b.ground.section(at.X), g.across(at.X)
+	level := g.HalfWidth(s, c.ground(at.Y)) // were the face that
 	under := func(by float64) float64 {
 		p := aside(by)
 		if p.X != c.X { // square to a centreline that lies oblique each place has a section of its own
@@ -161,7 +162,7 @@ func (b Blade) lips(index int, s float64, at, u geom.Point) (upper, lower geom.P
 	if under(0) >= 0 {
 		return at, at
 	}
-	return aside(bisectTo(under, 0, g.Radius)), aside(bisectTo(under, 0, -g.Radius))
+	return aside(rootNear(under, level, 0, g.Radius)), aside(rootNear(under, -level, 0, -g.Radius))
 }
 
 // Sections returns the state of a fuller at n stations evenly between the ends of its

@@ -1,11 +1,6 @@
 package profile
 
-import (
-	"math"
-	"slices"
-
-	"fullerwright/profile/geom"
-)
+import "slices"
 
 // CrossSection is the finished blade cut square to its length at one distance from the
 // guard plane. It is empty, with Bottom not below Top, where there is no blade.
@@ -173,24 +168,19 @@ func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 // ok is false where it does not reach below the face.
 func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
 	at, direction := g.groove.PlaceAt(c.X)
-	if !(g.height(at.Y) < c.ground(at.Y)) {
+	face := c.ground(at.Y)
+	if !(g.height(at.Y) < face) {
 		return 0, 0, false
 	}
-	half := g.groove.HalfWidth(g.groove.AtX(c.X), c.Flat) / direction.X
-	return c.lip(g, at.Y, -half, direction), c.lip(g, at.Y, half, direction), true
-}
-
-// lip returns the lip of a groove on one side of its centreline, where that of a groove
-// in the flat would lie the given distance aside.
-func (c *CrossSection) lip(g *grooveCut, middle, aside float64, direction geom.Point) float64 {
-	if y := middle + aside; direction.Y == 0 && len(g.groove.Plan) == 2 && c.ground(y) == c.Flat {
-		return y // it is one
-	}
-	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
-	const about = 0.01
-	if a, b := middle+(1-about)*aside, middle+(1+about)*aside; under(a) < 0 && under(b) >= 0 {
-		return bisectTo(under, a, b)
-	}
+	level := g.groove.HalfWidth(g.groove.AtX(c.X), face) / direction.X // to a lip, were the face level
 	reach := g.groove.Radius/direction.X + resolution
-	return bisectTo(under, middle, middle+math.Copysign(reach, aside))
+	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
+	lip := func(side float64) float64 {
+		y := at.Y + side*level
+		if direction.Y == 0 && len(g.groove.Plan) == 2 && c.ground(y) == face {
+			return y
+		}
+		return rootNear(under, y, at.Y, at.Y+side*reach)
+	}
+	return lip(-1), lip(1), true
 }

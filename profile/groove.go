@@ -50,13 +50,25 @@ func (g Groove) under(s, w float64) float64 { return under(g.Axis, g.StartArc, g
 
 func under(axis []AxisPoint, start, end AxisArc, s, w float64) float64 {
 	low := math.Inf(1)
-	for i := 1; i < len(axis); i++ {
-		if a, b := axis[i-1], axis[i]; s-w <= b.S && s+w >= a.S {
-			low = min(low, underLine(a, b, s, w))
-		}
+	for i := pieceAt(axis, s-w); i < len(axis) && axis[i-1].S <= s+w; i++ {
+		low = min(low, underLine(axis[i-1], axis[i], s, w))
 	}
 	low = min(low, underArc(start, -1, s, w))
 	return min(low, underArc(end, 1, s, w))
+}
+
+// pieceAt returns the index of the end of the first piece of an axis that does not end
+// before s.
+func pieceAt(axis []AxisPoint, s float64) int {
+	least, most := 1, len(axis)
+	for least < most {
+		if middle := (least + most) / 2; axis[middle].S < s {
+			least = middle + 1
+		} else {
+			most = middle
+		}
+	}
+	return least
 }
 
 func underLine(a, b AxisPoint, s, w float64) float64 {
@@ -183,11 +195,8 @@ func (g Groove) HalfWidth(s, face float64) float64 {
 // the axis; 0 where it lies over it.
 func (g Groove) fromAxis(s, h float64) float64 {
 	nearest := min(g.StartArc.from(-1, s, h), g.EndArc.from(1, s, h))
-	for i := 1; i < len(g.Axis); i++ {
+	for i := pieceAt(g.Axis, s-g.Radius); i < len(g.Axis) && g.Axis[i-1].S <= s+g.Radius; i++ {
 		a, b := g.Axis[i-1], g.Axis[i]
-		if s-g.Radius > b.S || s+g.Radius < a.S {
-			continue
-		}
 		ds, dh := b.S-a.S, b.H-a.H
 		t := (float64((s-a.S)*ds) + float64((h-a.H)*dh)) / (float64(ds*ds) + float64(dh*dh))
 		if t >= 0 && t <= 1 && h >= a.H+t*dh {
