@@ -93,9 +93,9 @@ type Section struct {
 // SectionAt returns the state of the fuller of the given index at x.
 func (b Blade) SectionAt(index int, x float64) Section {
 	f := &b.Fullers[index]
-	s := f.Finished.AtX(x)
-	half, face := b.surfaceUnder(f, x), b.Bar.Face(x)
-	upper, lower := b.LipsAt(index, x)
+	p := b.placeAt(index, x)
+	s, half, face := p.s, p.faceHalf(), b.Bar.Face(x)
+	upper, lower := p.lips()
 	out := Section{X: x, Thickness: 2 * half, Depth: max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
 		MilledDepth: max(0, face-f.Milled.floor(s)), BarWidth: 2 * f.Milled.HalfWidth(s, face)}
 	sides := 1.0
@@ -103,7 +103,10 @@ func (b Blade) SectionAt(index int, x float64) Section {
 		sides = 2
 	}
 	out.Web = out.Thickness - sides*out.Depth
-	c := b.ground.section(x)
+	c := p.section
+	if f.Size.On != OnBevel {
+		c = b.ground.section(x)
+	}
 	if c.Empty() {
 		out.SpineLand, out.LowerLand = math.NaN(), math.NaN()
 		return out
@@ -122,47 +125,11 @@ func (b Blade) SectionAt(index int, x float64) Section {
 	return out
 }
 
-// surfaceUnder returns half the thickness, before fullers, on the centreline of a
-// fuller at x.
-func (b Blade) surfaceUnder(f *Fuller, x float64) float64 {
-	if f.Size.On == OnBevel {
-		at, _ := f.Finished.PlaceAt(x)
-		return b.ground.half(x, at.Y)
-	}
-	return b.Thickness(x) / 2
-}
-
 // LipsAt returns the two lips of a fuller square to its centreline where that has the
 // given x: upper toward the spine, lower toward the edge. Both lie on the centreline where
 // it does not reach the face.
 func (b Blade) LipsAt(index int, x float64) (upper, lower geom.Point) {
-	g := &b.Fullers[index].Finished
-	at, u := g.PlaceAt(x)
-	return b.lips(index, g.AtX(x), at, u)
-}
-
-// lips returns the lips at s, where the centreline has the given place and direction.
-func (b Blade) lips(index int, s float64, at, u geom.Point) (upper, lower geom.Point) {
-	f := &b.Fullers[index]
-	g := &f.Finished
-	aside := func(by float64) geom.Point { return geom.Point{X: at.X - by*u.Y, Y: at.Y + by*u.X} }
-	if f.Size.On != OnBevel {
-		half := g.HalfWidth(s, b.Thickness(at.X)/2)
-		return aside(half), aside(-half)
-	}
-	c, cut := b.ground.section(at.X), g.across(at.X)
-	level := g.HalfWidth(s, c.ground(at.Y)) // were the face that
-	under := func(by float64) float64 {
-		p := aside(by)
-		if p.X != c.X { // square to a centreline that lies oblique each place has a section of its own
-			c, cut = b.ground.section(p.X), g.across(p.X)
-		}
-		return cut.height(p.Y) - c.ground(p.Y)
-	}
-	if under(0) >= 0 {
-		return at, at
-	}
-	return aside(rootNear(under, level, 0, g.Radius)), aside(rootNear(under, -level, 0, -g.Radius))
+	return b.placeAt(index, x).lips()
 }
 
 // Sections returns the state of a fuller at n stations evenly between the ends of its
@@ -187,7 +154,7 @@ func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
 		t := (1 - math.Cos(math.Pi*float64(i)/float64(n-1))) / 2
 		s := from + (to-from)*t
 		at, u := g.Place(s)
-		up, low := b.lips(index, s, at, u)
+		up, low := b.place(index, s, at, u).lips()
 		upper, lower = append(upper, up), append(lower, low)
 	}
 	return upper, lower

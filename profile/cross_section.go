@@ -169,18 +169,20 @@ func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
 	at, direction := g.groove.PlaceAt(c.X)
 	face := c.ground(at.Y)
-	if !(g.height(at.Y) < face) {
+	along := g.groove.AtX(c.X)
+	level := g.groove.HalfWidth(along, face) / direction.X // to a lip, were the face level
+	if level == 0 || !(g.height(at.Y) < face) {
 		return 0, 0, false
 	}
-	level := g.groove.HalfWidth(g.groove.AtX(c.X), face) / direction.X // to a lip, were the face level
 	reach := g.groove.Radius/direction.X + resolution
 	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
 	lip := func(side float64) float64 {
-		y := at.Y + side*level
-		if direction.Y == 0 && len(g.groove.Plan) == 2 && c.ground(y) == face {
-			return y
+		beside := c.ground(at.Y + side*level)
+		if direction.Y == 0 && len(g.groove.Plan) == 2 && beside == face {
+			return at.Y + side*level
 		}
-		return rootNear(under, y, at.Y, at.Y+side*reach)
+		guess := g.groove.aside(along, face, (beside-face)/level) / direction.X
+		return rootNear(under, at.Y+side*guess, at.Y, at.Y+side*reach)
 	}
 	return lip(-1), lip(1), true
 }

@@ -25,12 +25,6 @@ type Fuller struct {
 	StartFull, EndFull, StartVisible, EndVisible float64
 }
 
-// DepthAt returns the finished depth under the finished face at x on the centreline,
-// 0 outside the fuller.
-func (f Fuller) DepthAt(b Blade, x float64) float64 {
-	return math.Max(0, b.surfaceUnder(&f, x)-f.Finished.floor(f.Finished.AtX(x)))
-}
-
 // MilledDepthAt returns the depth to mill, from the bar's own face, at x on the
 // centreline; 0 outside the groove.
 func (f Fuller) MilledDepthAt(bar Bar, x float64) float64 {
@@ -309,16 +303,17 @@ func (d fullerDraft) tail(full, side float64) Groove {
 // fullEnds returns the ends of full depth for the ends that are to be seen: where the
 // run-outs that begin there come up to the face right at those.
 func (d fullerDraft) fullEnds(i int) (full [2]float64, err error) {
-	seen := [2]float64{d.size.Start, d.size.farEnd()}
+	seen, kinds := [2]float64{d.size.Start, d.size.farEnd()}, [2]RunOutKind{d.size.StartRunOut, d.size.EndRunOut}
 	for end, side := range []float64{-1, 1} {
-		cover := func(full float64) float64 { return d.cover(d.tail(full, side), seen[end]) }
+		short := func(full float64) float64 { return -d.cover(d.tail(full, side), seen[end]) }
 		// With full depth right at the end it would be seen beyond it; the other end of
 		// the fuller is the furthest that full depth can be moved in.
-		if cover(seen[1-end]) >= 0 {
+		if short(seen[1-end]) <= 0 {
 			return full, document.FieldErrors{d.knife.fault("fuller", i, "end",
 				"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
 		}
-		full[end] = bisect(cover, seen[end], seen[1-end])
+		level := d.size.runOutLength(kinds[end], d.size.depthAt(d.thicknessAt(seen[end])))
+		full[end] = rootNear(short, seen[end]-side*level, seen[end], seen[1-end])
 	}
 	return full, nil
 }

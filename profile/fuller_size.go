@@ -20,6 +20,12 @@ func (s FullerSize) runOutRadius(kind RunOutKind) float64 {
 	return s.RunOutRadius.Or(defaultRunOut * s.Radius)
 }
 
+// runOutLength returns the length of a run-out of the given kind from a level floor of the
+// given depth: sqrt(2·ρ·d - d²).
+func (s FullerSize) runOutLength(kind RunOutKind, depth float64) float64 {
+	return rootOf(2*s.runOutRadius(kind)*depth - square(depth))
+}
+
 // End returns the far end as dimensioned, from end or from start and length.
 func (s FullerSize) farEnd() float64 {
 	if s.End.Known {

@@ -49,9 +49,15 @@ func (g Groove) floor(s float64) float64 { return g.under(s, g.Radius) }
 func (g Groove) under(s, w float64) float64 { return under(g.Axis, g.StartArc, g.EndArc, s, w) }
 
 func under(axis []AxisPoint, start, end AxisArc, s, w float64) float64 {
-	low := math.Inf(1)
+	// The piece beside the place comes first: most others are then seen to lie higher.
+	beside := min(pieceAt(axis, s), len(axis)-1)
+	low := underLine(axis[beside-1], axis[beside], s, w)
 	for i := pieceAt(axis, s-w); i < len(axis) && axis[i-1].S <= s+w; i++ {
-		low = min(low, underLine(axis[i-1], axis[i], s, w))
+		a, b := &axis[i-1], &axis[i]
+		beyond, over := max(a.S-s, s-b.S, 0), min(a.H, b.H)-low
+		if left := float64(w*w) - float64(beyond*beyond); i != beside && !(over > 0 && over*over >= left) {
+			low = min(low, underLine(*a, *b, s, w))
+		}
 	}
 	low = min(low, underArc(start, -1, s, w))
 	return min(low, underArc(end, 1, s, w))
@@ -189,6 +195,15 @@ func (g Groove) HalfWidth(s, face float64) float64 {
 		return 0
 	}
 	return math.Sqrt((g.Radius - away) * (g.Radius + away))
+}
+
+// aside returns how far from the centreline at s the lip lies on a face that has the
+// height face over the centreline and rises by slope away from it, as far as the groove is
+// level: where a face cuts the circle of the ball.
+func (g Groove) aside(s, face, slope float64) float64 {
+	over := g.fromAxis(s, face)
+	steep := 1 + slope*slope
+	return (over*slope + rootOf(square(over*slope)+steep*(square(g.Radius)-square(over)))) / steep
 }
 
 // fromAxis returns how far the place at s and height h, seen from the side, lies under

@@ -35,7 +35,7 @@ func bisectTo(f func(float64) float64, a, b float64) float64 {
 // rootNear returns a root of f between from, where f is negative, and to, within near. It
 // looks first beside a guess, by a part of how far that lies from the one end.
 func rootNear(f func(float64) float64, guess, from, to float64) float64 {
-	const beside = 0.01
+	const beside = 0.005
 	a, fa := guess, f(guess)
 	b, end := guess+beside*(guess-from), to
 	if fa >= 0 {
