@@ -15,6 +15,8 @@ type Blade struct {
 	Fullers []Fuller
 	Bar     Bar
 	ground  ground
+	grooves [2][]Groove // of the finished blade, by face
+	alike   bool        // both faces have the same
 	real    Measured
 }
 
@@ -30,6 +32,7 @@ func Build(k Knife, measured Measured) (Blade, error) {
 		faults = collect(faults, err)
 		b.Fullers = append(b.Fullers, f)
 	}
+	b.grooves, b.alike = finishedGrooves(b.Fullers)
 	if len(faults) > 0 {
 		return Blade{}, faults
 	}

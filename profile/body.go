@@ -42,7 +42,6 @@ func (s slice) body() Body { return Body{s.Weight * s.Area, s.X, s.Y, s.Z} }
 // sections of the blade without its fullers.
 func (b Blade) along(from, to float64, visit func(with, plain slice)) {
 	r := twelvePoints().crowded()
-	grooves, alike := b.finishedGrooves()
 	xs := b.lengthBreaks(from, to)
 	for i := 1; i < len(xs); i++ {
 		n := math.Ceil((xs[i]-xs[i-1])/b.Knife.Blade.Length*panels - 1e-9)
@@ -54,7 +53,7 @@ func (b Blade) along(from, to float64, visit func(with, plain slice)) {
 				c := b.ground.section(x)
 				c.alike = true
 				if x >= 0 {
-					c.grooves, c.alike = grooves, alike
+					c.grooves, c.alike = b.grooves, b.alike
 				}
 				with, plain := c.properties(&r)
 				visit(slice{x, half * r.weight[k], with}, slice{x, half * r.weight[k], plain})

@@ -23,17 +23,17 @@ func (b Blade) CrossSectionAt(x float64) CrossSection {
 	c := b.ground.section(x)
 	c.alike = true
 	if x >= 0 {
-		c.grooves, c.alike = b.finishedGrooves()
+		c.grooves, c.alike = b.grooves, b.alike
 	}
 	return c
 }
 
-// finishedGrooves returns the grooves of each face of the finished blade, and whether
-// both faces have the same.
-func (b Blade) finishedGrooves() (grooves [2][]Groove, alike bool) {
+// finishedGrooves returns the finished grooves of each face, and whether both faces have
+// the same.
+func finishedGrooves(fullers []Fuller) (grooves [2][]Groove, alike bool) {
 	alike = true
-	for i := range b.Fullers {
-		f := &b.Fullers[i]
+	for i := range fullers {
+		f := &fullers[i]
 		alike = alike && f.Size.Faces == "both"
 		for _, face := range Faces() {
 			if f.Size.Cut(face) {

@@ -24,8 +24,9 @@ type Groove struct {
 	// plane of the centreline there. An arc of radius 0 leaves the ball's own shape.
 	StartArc, EndArc AxisArc
 
-	bends   []bend  // of a curved centreline, ascending in x
-	longest float64 // of the bends along x
+	lengths []float64 // along a curved centreline to its vertices
+	bends   []bend    // of a curved one, ascending in x
+	longest float64   // of the bends along x
 }
 
 // AxisPoint is a vertex of a groove's axis, mm.
@@ -162,23 +163,37 @@ func (g Groove) Place(s float64) (at, direction geom.Point) {
 // AtX returns the distance along the centreline of the place with the given x. The
 // centreline must advance in x throughout.
 func (g Groove) AtX(x float64) float64 {
-	before := 0.0
-	for i := 1; ; i++ {
-		a, b := g.Plan[i-1], g.Plan[i]
-		span := math.Hypot(b.X-a.X, b.Y-a.Y)
-		if x <= b.X || i == len(g.Plan)-1 {
-			return before + (x-a.X)*span/(b.X-a.X)
-		}
-		before += span
+	i := g.pieceAtX(x)
+	a, b := g.Plan[i-1], g.Plan[i]
+	return g.lengthTo(i-1) + (x-a.X)*distance(a, b)/(b.X-a.X)
+}
+
+// lengthTo returns how far along the centreline one of its vertices lies.
+func (g *Groove) lengthTo(vertex int) float64 {
+	if len(g.lengths) > 0 {
+		return g.lengths[vertex]
 	}
+	length := 0.0
+	for i := range vertex {
+		length += distance(g.Plan[i], g.Plan[i+1])
+	}
+	return length
+}
+
+func distance(a, b geom.Point) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }
+
+// pieceAtX returns the index of the end of the piece of the centreline at x; before it and
+// beyond it, of the first and the last.
+func (g *Groove) pieceAtX(x float64) int {
+	if len(g.Plan) == 2 {
+		return 1
+	}
+	return 1 + sort.Search(len(g.Plan)-2, func(i int) bool { return x <= g.Plan[i+1].X })
 }
 
 // PlaceAt returns the point of the centreline with the given x, and the direction there.
 func (g Groove) PlaceAt(x float64) (at, direction geom.Point) {
-	i := 1
-	if len(g.Plan) > 2 {
-		i = 1 + sort.Search(len(g.Plan)-2, func(i int) bool { return x <= g.Plan[i+1].X })
-	}
+	i := g.pieceAtX(x)
 	a, b := g.Plan[i-1], g.Plan[i]
 	slope := (b.Y - a.Y) / (b.X - a.X)
 	level := 1 / math.Sqrt(1+float64(slope*slope))

@@ -31,7 +31,8 @@ func (g Groove) withBends() Groove {
 	s := 0.0
 	for i := 1; i < len(g.Plan); i++ {
 		a, b := g.Plan[i-1], g.Plan[i]
-		span := math.Hypot(b.X-a.X, b.Y-a.Y)
+		span := distance(a, b)
+		g.lengths = append(g.lengths, s)
 		piece := bend{x: a.X, y: a.Y, s: s, ux: (b.X - a.X) / span, uy: (b.Y - a.Y) / span}
 		from, to := s, s+span
 		if i == 1 {
@@ -47,6 +48,7 @@ func (g Groove) withBends() Groove {
 		g.addArc(piece, g.EndArc, max(from, g.Axis[last].S), min(to, g.EndArc.S+g.EndArc.Radius))
 		s += span
 	}
+	g.lengths = append(g.lengths, s)
 	slices.SortStableFunc(g.bends, func(c, d bend) int { return cmp.Compare(c.least, d.least) })
 	for _, b := range g.bends {
 		g.longest = max(g.longest, b.most-b.least)
