@@ -49,12 +49,13 @@ func (k Knife) fuller(i int, blade ground) (Fuller, error) {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
 			"its run-outs meet before full depth is reached", "lengthen the fuller, or lessen run_out_radius or the depth")}
 	}
-	if vanish, does := draft.vanishes(startFull, endFull); does {
+	floor := draft.floor(startFull, endFull, startFull, endFull)
+	if vanish, does := draft.vanishes(floor); does {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
 			fmt.Sprintf("the taper takes the last of its depth %s from the guard plane", k.say(vanish)),
 			fmt.Sprintf("end it before %s, lessen the web, or give a constant depth", k.say(vanish)))}
 	}
-	ends.Size, ends.Finished = size, draft.groove(startFull, endFull).withBends()
+	ends.Size, ends.Finished = size, draft.groove(floor).withBends()
 	ends.Milled = ends.Finished.WithRadius(size.Radius - k.Allowance.Sanding)
 	return ends, nil
 }
@@ -148,16 +149,13 @@ func (d fullerDraft) validateOnBevel(i int) error {
 	return nil
 }
 
-// groove returns the finished groove with its full depth between two distances from
-// the guard plane.
-func (d fullerDraft) groove(from, to float64) Groove { return d.grooveOn(d.breaks(from, to)) }
-
-// grooveOn returns the groove whose floor is straight between the distances given.
-func (d fullerDraft) grooveOn(breaks []float64) Groove {
+// groove returns the finished groove with its full depth over a floor that is straight
+// between stations.
+func (d fullerDraft) groove(over stations) Groove {
 	g := Groove{Radius: d.size.Radius, Plan: d.plan}
-	floor := make([]AxisPoint, 0, len(breaks))
-	for _, x := range breaks {
-		floor = append(floor, AxisPoint{g.AtX(x), d.floorAt(x)})
+	floor := make([]AxisPoint, len(over))
+	for i, s := range over {
+		floor[i] = AxisPoint{g.AtX(s.at), s.value}
 	}
 	g.Axis = raise(floor, d.size.Radius)
 	last := len(g.Axis) - 1
@@ -166,12 +164,10 @@ func (d fullerDraft) grooveOn(breaks []float64) Groove {
 	return g
 }
 
-// breaks returns the distances between which the floor is straight.
-func (d fullerDraft) breaks(from, to float64) []float64 { return d.breaksNear(from, to, from, to) }
-
-// breaksNear returns those breaks exactly that lie between two places, and of the others
-// as many as it takes to find them.
-func (d fullerDraft) breaksNear(from, to, least, most float64) []float64 {
+// floor returns the height of the floor between two distances from the guard plane: at the
+// stations of the taper, and on a bevel, which makes it curved, as often as it takes. Of
+// its pieces only those are returned that reach between least and most.
+func (d fullerDraft) floor(from, to, least, most float64) stations {
 	xs := []float64{from}
 	for _, s := range d.ground.blade {
 		if s.at > from+resolution && s.at < to-resolution {
@@ -179,41 +175,39 @@ func (d fullerDraft) breaksNear(from, to, least, most float64) []float64 {
 		}
 	}
 	xs = append(xs, to)
-	if d.size.On == OnBevel {
-		return d.subdivided(xs, least, most)
-	}
-	return xs
-}
-
-// subdivided adds places between those given until straight pieces between them lie
-// within chordError of the floor, which a bevel makes curved. Pieces that do not reach
-// between least and most stay as they are.
-func (d fullerDraft) subdivided(xs []float64, least, most float64) []float64 {
-	out := xs[:1:1]
-	before := d.floorAt(xs[0])
+	var out stations
 	for i := 1; i < len(xs); i++ {
-		after, middle := d.floorAt(xs[i]), d.floorAt((xs[i-1]+xs[i])/2)
-		out = append(d.between(out, span{xs[i-1], xs[i], before, middle, after}, span{from: least, to: most}), xs[i])
-		before = after
+		a, b := xs[i-1], xs[i]
+		if b < least || a > most {
+			continue
+		}
+		before, after := station{a, d.floorAt(a)}, station{b, d.floorAt(b)}
+		if out == nil {
+			out = append(out, before)
+		}
+		if d.size.On == OnBevel {
+			out = d.between(out, before, station{(a + b) / 2, d.floorAt((a + b) / 2)}, after, least, most)
+		}
+		out = append(out, after)
 	}
 	return out
 }
 
-// span is a piece of a fuller with the height of its floor at both ends and in the middle.
-type span struct{ from, to, before, amid, after float64 }
-
-func (d fullerDraft) between(out []float64, s, wanted span) []float64 {
-	if s.to-s.from < 0.5 || s.to < wanted.from || s.from > wanted.to {
+// between adds places between two to a floor until it lies within chordError of straight
+// pieces between them. The middle is given. Pieces that do not reach between least and
+// most stay as they are.
+func (d fullerDraft) between(out stations, a, middle, b station, least, most float64) stations {
+	if b.at-a.at < 0.5 || b.at < least || a.at > most {
 		return out
 	}
-	away := func(t, floor float64) float64 { return math.Abs(floor - (s.before + (s.after-s.before)*t)) }
-	middle := (s.from + s.to) / 2
-	first, last := d.floorAt((s.from+middle)/2), d.floorAt((middle+s.to)/2)
-	if max(away(0.25, first), away(0.5, s.amid), away(0.75, last)) <= chordError {
+	at := func(x float64) station { return station{x, d.floorAt(x)} }
+	away := func(t float64, s station) float64 { return math.Abs(s.value - (a.value + (b.value-a.value)*t)) }
+	first, last := at((a.at+middle.at)/2), at((middle.at+b.at)/2)
+	if max(away(0.25, first), away(0.5, middle), away(0.75, last)) <= chordError {
 		return out
 	}
-	out = append(d.between(out, span{s.from, middle, s.before, first, s.amid}, wanted), middle)
-	return d.between(out, span{middle, s.to, s.amid, last, s.after}, wanted)
+	out = append(d.between(out, a, first, middle, least, most), middle)
+	return d.between(out, middle, last, b, least, most)
 }
 
 // raise returns the line at the distance r over a chain of straight pieces, each
@@ -295,9 +289,9 @@ func (d fullerDraft) visible(full, side float64) float64 {
 func (d fullerDraft) tail(full, side float64) Groove {
 	reach := 2 * d.size.Radius
 	if side < 0 {
-		return d.grooveOn(d.breaksNear(full, math.Max(full+1, d.size.farEnd()), full, full+reach))
+		return d.groove(d.floor(full, math.Max(full+1, d.size.farEnd()), full, full+reach))
 	}
-	return d.grooveOn(d.breaksNear(math.Min(full-1, d.size.Start), full, full-reach, full))
+	return d.groove(d.floor(math.Min(full-1, d.size.Start), full, full-reach, full))
 }
 
 // fullEnds returns the ends of full depth for the ends that are to be seen: where the
@@ -306,28 +300,26 @@ func (d fullerDraft) fullEnds(i int) (full [2]float64, err error) {
 	seen, kinds := [2]float64{d.size.Start, d.size.farEnd()}, [2]RunOutKind{d.size.StartRunOut, d.size.EndRunOut}
 	for end, side := range []float64{-1, 1} {
 		short := func(full float64) float64 { return -d.cover(d.tail(full, side), seen[end]) }
-		// With full depth right at the end it would be seen beyond it; the other end of
-		// the fuller is the furthest that full depth can be moved in.
-		if short(seen[1-end]) <= 0 {
+		level := d.size.runOutLength(kinds[end], d.size.depthAt(d.thicknessAt(seen[end])))
+		full[end] = rootNear(short, seen[end]-side*level, seen[end], seen[1-end])
+		if side*(full[end]-seen[1-end]) <= 0 { // the furthest that full depth can be moved in
 			return full, document.FieldErrors{d.knife.fault("fuller", i, "end",
 				"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
 		}
-		level := d.size.runOutLength(kinds[end], d.size.depthAt(d.thicknessAt(seen[end])))
-		full[end] = rootNear(short, seen[end]-side*level, seen[end], seen[1-end])
 	}
 	return full, nil
 }
 
-// vanishes returns where the depth of a fuller comes to nothing between two
-// distances, and whether it does.
-func (d fullerDraft) vanishes(from, to float64) (at float64, does bool) {
+// vanishes returns where the depth of a fuller comes to nothing along its floor, and
+// whether it does.
+func (d fullerDraft) vanishes(floor stations) (at float64, does bool) {
 	depth := func(x float64) float64 { return d.size.depthAt(d.thicknessAt(x)) }
-	previous := from
-	for _, x := range d.breaks(from, to) {
-		if depth(x) <= 0 {
-			return bisect(depth, previous, x), true
+	previous := floor[0].at
+	for _, s := range floor {
+		if depth(s.at) <= 0 {
+			return bisect(depth, previous, s.at), true
 		}
-		previous = x
+		previous = s.at
 	}
 	return 0, false
 }
