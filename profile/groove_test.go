@@ -256,10 +256,10 @@ func TestTailIsTheEndOfTheWholeGroove(t *testing.T) {
 	draft := fullerDraft{knife: k, ground: b.ground, size: size, plan: k.centreline(size)}
 	for _, full := range []float64{40, 61.3, 97.7, 110} {
 		for _, side := range []float64{-1, 1} {
-			whole, tail := draft.groove(full, size.farEnd()), draft.tail(full, side)
+			whole, tail := draft.groove(draft.floor(full, size.farEnd(), full, size.farEnd())), draft.tail(full, side)
 			arc := tail.StartArc
 			if side > 0 {
-				whole, arc = draft.groove(size.Start, full), tail.EndArc
+				whole, arc = draft.groove(draft.floor(size.Start, full, size.Start, full)), tail.EndArc
 			}
 			for i := range 40 {
 				s := tail.AtX(full) + side*float64(i)/39*(arc.Radius+tail.Radius)
