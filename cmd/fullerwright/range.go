@@ -37,7 +37,7 @@ func rangeCommand() command {
 			set.StringVarP(&f.out, "out", "o", "", "`FILE` for the table (default: standard output)")
 			set.StringVar(&f.chart, "chart", "", "`FILE`.svg or .png to draw")
 			set.StringVar(&f.chartShows, "lines", "weight", "`MEASURE` whose lines a chart of two numbers shows: "+quantityNames())
-			set.StringVar(&f.shopPath, "shop", "", "shop `FILE`: your machine, cutters and limits (default: the built-in shop)")
+			f.declare(set)
 			p.declareQuiet(set)
 			return func(arguments []string) error { return p.rangeOver(f, arguments) }
 		},
@@ -76,6 +76,7 @@ func (p *program) rangeOver(f rangeFlags, arguments []string) error {
 	if err != nil {
 		return err
 	}
+	p.sayBar(in)
 	t := tabling{places: search.Grid(axes...), measures: quantities(), programs: f.programs}
 	p.progress.expect(1)
 	t.done = func(n int) { p.progress.part(n, len(t.places)) }

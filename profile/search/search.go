@@ -22,6 +22,7 @@ type Obstacle struct {
 	// Excess is how far all that stands in the way is beyond its limits, each as a part
 	// of its limit.
 	Excess float64
+	Remedy string // how it may be helped, if known
 }
 
 // Problem asks for the least change of the parameters after which a quantity comes to a

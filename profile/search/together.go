@@ -48,6 +48,16 @@ type TogetherAnswer struct {
 	Looked, Checked int
 }
 
+// Together returns an answer for one goal as one for several.
+func (a Answer) Together() TogetherAnswer {
+	out := TogetherAnswer{Reached: a.Reached, At: a.At, Values: []float64{a.Value}, Change: a.Change, Found: a.Found,
+		Beyond: a.Beyond, AtLimit: a.AtLimit, Still: -1, Looked: a.Looked, Checked: a.Checked}
+	if !a.Moves {
+		out.Still = 0
+	}
+	return out
+}
+
 // together is a search among several goals. Places are changes: of each parameter over its
 // scale. Misses are counted in tolerances.
 type together struct {
