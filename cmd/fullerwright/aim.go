@@ -134,19 +134,21 @@ func (a aiming) values(at []float64) []float64 {
 }
 
 // solve looks for the answer.
-func (a aiming) solve() search.TogetherAnswer {
+func (a aiming) solve() search.Answer {
 	var parameters []search.Parameter
 	for _, v := range a.Variables {
 		least := v.Least
-		if v.Exclusive {
+		if v.AboveMin {
 			least = math.Nextafter(least, math.Inf(1))
 		}
 		parameters = append(parameters, search.Parameter{Name: v.Key, Start: v.Value, Least: least, Most: v.Most, Scale: scaleOf(v)})
 	}
 	if len(parameters) == 1 {
 		g := a.goals[0]
-		return search.Solve(search.Problem{Parameters: parameters, Target: g.target, Tolerance: g.tolerance, Neater: a.neater, Check: a.obstacle,
-			Value: func(at []float64) float64 { return a.values(at)[0] }}).Together()
+		return search.Solve(search.Problem{Parameter: parameters[0], Goal: search.Goal{Target: g.target, Tolerance: g.tolerance},
+			Value:  func(at float64) float64 { return a.values([]float64{at})[0] },
+			Check:  func(at float64) search.Obstacle { return a.obstacle([]float64{at}) },
+			Neater: func(at float64) []float64 { return slices.Concat(a.neater([]float64{at})...) }})
 	}
 	problem := search.Together{Parameters: parameters, Values: a.values, Check: a.obstacle, Neater: a.neater}
 	for _, g := range a.goals {

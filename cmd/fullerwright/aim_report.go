@@ -18,8 +18,7 @@ func (p *program) sayVaried(a aiming, at []float64) {
 	table := tabwriter.NewWriter(p.stderr, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(table, "parameter\twas\tis\twhy\n")
 	for _, c := range a.Changes(at) {
-		v := profile.Variable{Kind: c.Kind}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", c.Key, sayValue(v, c.Was, unit), sayValue(v, c.Is, unit), c.Why)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", c.Key, sayValue(c.Kind, c.Was, unit), sayValue(c.Kind, c.Is, unit), c.Why)
 	}
 	fmt.Fprintln(table)
 	table.Flush()
@@ -36,18 +35,18 @@ func (a aiming) keys() string {
 
 // sayReached says what the goals come to, and how far it may be trusted that the change is
 // the least.
-func (p *program) sayReached(a aiming, answer search.TogetherAnswer, reached []float64) {
+func (p *program) sayReached(a aiming, answer search.Answer, reached []float64) {
 	for i, g := range a.goals {
 		fmt.Fprintf(p.stderr, "%s: %s, was %s, aimed at %s within %g %s\n", g.title, g.say(reached[i]), g.say(g.of(a.asIs)), g.say(g.target), g.tolerance, g.unit)
 	}
 	switch {
 	case len(a.Variables) == 1:
+	case answer.Agree == 0:
+		fmt.Fprintln(p.stderr, "no design that passes its checks was found to meet the targets themselves; this one meets them within their tolerances")
 	case answer.Barred:
 		fmt.Fprintln(p.stderr, "the least change does not pass its checks; this is the least beside it that was found to, and a smaller one elsewhere cannot be ruled out")
-	case answer.Starts > 0:
-		fmt.Fprintf(p.stderr, "the least change near this place; of %d starts %d led to it, and a smaller one elsewhere cannot be ruled out\n", answer.Starts, answer.Agree)
 	default:
-		fmt.Fprintln(p.stderr, "the least change that was found; a smaller one cannot be ruled out")
+		fmt.Fprintf(p.stderr, "the least change near this place; of %d starts %d led to it, and a smaller one elsewhere cannot be ruled out\n", answer.Starts, answer.Agree)
 	}
 	fmt.Fprintln(p.stderr)
 }
@@ -62,7 +61,7 @@ func (a aiming) wanted() string {
 }
 
 // sayUnreached says why there is no answer, what comes nearest and what would help.
-func (p *program) sayUnreached(a aiming, answer search.TogetherAnswer) error {
+func (p *program) sayUnreached(a aiming, answer search.Answer) error {
 	if answer.Still >= 0 {
 		g := a.goals[answer.Still]
 		hint := "fullerwright range shows what a number does"
@@ -92,7 +91,7 @@ func (p *program) sayUnreached(a aiming, answer search.TogetherAnswer) error {
 }
 
 // sayNearest says the nearest design and what stands in the way beyond it.
-func (p *program) sayNearest(a aiming, answer search.TogetherAnswer) {
+func (p *program) sayNearest(a aiming, answer search.Answer) {
 	unit := a.in.knife.Units
 	var values []string
 	for i, g := range a.goals {
@@ -100,7 +99,7 @@ func (p *program) sayNearest(a aiming, answer search.TogetherAnswer) {
 	}
 	fmt.Fprintf(p.stdout, "nearest: %s, with", strings.Join(values, " and "))
 	for i, v := range a.Variables {
-		fmt.Fprintf(p.stdout, " %s %s", v.Key, sayValue(v, answer.At[i], unit))
+		fmt.Fprintf(p.stdout, " %s %s", v.Key, sayValue(v.Kind, answer.At[i], unit))
 	}
 	fmt.Fprintln(p.stdout)
 	if len(a.goals) > 1 {
@@ -111,7 +110,7 @@ func (p *program) sayNearest(a aiming, answer search.TogetherAnswer) {
 	}
 	if answer.AtLimit != "" {
 		i := slices.IndexFunc(a.Variables, func(v profile.Variable) bool { return v.Key == answer.AtLimit })
-		fmt.Fprintf(p.stdout, "beyond it %s would pass the limit of its key, %s\n", answer.AtLimit, sayValue(a.Variables[i], answer.At[i], unit))
+		fmt.Fprintf(p.stdout, "beyond it %s would pass the limit of its key, %s\n", answer.AtLimit, sayValue(a.Variables[i].Kind, answer.At[i], unit))
 	}
 	if answer.Beyond.Name+answer.AtLimit == "" {
 		fmt.Fprintf(p.stdout, "beyond it the %s turns back\n", a.goals[0].title)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,8 +16,8 @@ import (
 	"fullerwright/toolpath"
 )
 
-// question is a way to aim: one pattern, one measure, the numbers to change, and how
-// many targets of either kind are tried.
+// question is a way to aim: one pattern, one measure or several, the numbers to change, and
+// how many targets of either kind are tried.
 type question struct {
 	pattern, measure     string
 	keys                 []string
@@ -49,8 +51,8 @@ func (q question) asked(t *testing.T) aiming {
 	data, _ := templates.Pattern(q.pattern)
 	a := aiming{designer: maker, data: data}
 	for _, known := range quantities() {
-		if known.name == q.measure {
-			a.goals = []goal{{quantity: known}}
+		if slices.Contains(strings.Fields(q.measure), known.name) {
+			a.goals = append(a.goals, goal{quantity: known})
 		}
 	}
 	return a
@@ -101,7 +103,7 @@ func TestAimReachesFeasibleTargets(t *testing.T) {
 func (a aiming) holds(t *testing.T, known []float64) {
 	t.Helper()
 	answer := a.solve()
-	if !assert.True(t, answer.Reached, "%s was not reached, and %v would do", a.goals[0].say(a.goals[0].target), known) {
+	if !assert.True(t, answer.Reached, "%s was not reached, and %v would do", a.wanted(), known) {
 		return
 	}
 	fresh := a.in.knife.Rewrite(a.data, a.Changes(answer.At))
@@ -109,8 +111,9 @@ func (a aiming) holds(t *testing.T, known []float64) {
 	require.NoError(t, err, string(fresh))
 	blade, err := profile.Build(knife, profile.Measured{})
 	require.NoError(t, err)
-	reached := a.goals[0].of(&design{finished: blade, maker: a.designer})
-	assert.InDelta(t, a.goals[0].target, reached, a.goals[0].tolerance, "as it is written")
+	for _, g := range a.goals {
+		assert.InDelta(t, g.target, g.of(&design{finished: blade, maker: a.designer}), g.tolerance, "as it is written")
+	}
 	checks, err := checksOf(job{knife: knife, shop: a.in.shop})
 	require.NoError(t, err)
 	assert.Empty(t, toolpath.Stops(checks), "as it is written")

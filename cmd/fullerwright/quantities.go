@@ -238,8 +238,8 @@ func firstFault(err error) string {
 }
 
 // sayValue writes the value of a variable in the units of the knife file.
-func sayValue(v profile.Variable, value float64, unit document.Unit) string {
-	switch v.Kind {
+func sayValue(kind document.Kind, value float64, unit document.Unit) string {
+	switch kind {
 	case document.Length:
 		return document.FormatLength(value, unit) + " " + unit.String()
 	case document.Angle:

@@ -164,7 +164,7 @@ func readAxis(v profile.Variable, text string, unit document.Unit) (axis search.
 		}
 		*part.to = value
 	}
-	say := func(value float64) string { return sayValue(v, value, unit) }
+	say := func(value float64) string { return sayValue(v.Kind, value, unit) }
 	switch {
 	case axis.From > axis.To:
 		return axis, fmt.Sprintf("it runs backward; write it from %s to %s", say(axis.To), say(axis.From))
@@ -174,7 +174,7 @@ func readAxis(v profile.Variable, text string, unit document.Unit) (axis search.
 		return axis, "the step must be greater than 0"
 	case axis.Step > axis.To-axis.From:
 		return axis, fmt.Sprintf("the step is longer than the stretch of %s", say(axis.To-axis.From))
-	case axis.From < v.Least || axis.To > v.Most || v.Exclusive && axis.From == v.Least:
+	case axis.From < v.Least || axis.To > v.Most || v.AboveMin && axis.From == v.Least:
 		return axis, fmt.Sprintf("it leaves the limits of %s, %s to %s", v.Key, say(v.Least), say(v.Most))
 	}
 	return axis, ""

@@ -15,7 +15,7 @@ const tradeOffDesigns = 121
 
 // drawTradeOff draws what the change toward an answer costs in other measures, where a
 // drawing is asked for and there is a change.
-func (p *program) drawTradeOff(path string, a aiming, answer search.TogetherAnswer) error {
+func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) error {
 	if path == "" || answer.Still >= 0 {
 		return nil
 	}
@@ -67,7 +67,7 @@ func (a aiming) measures() []quantity {
 
 // alongTheWay returns designs from short of the knife as it is to beyond the answer, as
 // far as the limits allow, and how far each lies along.
-func (a aiming) alongTheWay(answer search.TogetherAnswer) (places [][]float64, along []float64) {
+func (a aiming) alongTheWay(answer search.Answer) (places [][]float64, along []float64) {
 	direction := make([]float64, len(a.Variables))
 	direction[0] = 1 // nothing was found: both ways along the first
 	if answer.Change > 0 {

@@ -8,9 +8,6 @@ import (
 	"gonum.org/v1/gonum/optimize"
 )
 
-// Goal is a value that a quantity is to come to, and within what it counts as reached.
-type Goal struct{ Target, Tolerance float64 }
-
 // Together asks for the least change of the parameters after which several quantities come
 // to their targets at once and nothing stands in the way. There are at least as many
 // parameters as goals.
@@ -20,42 +17,11 @@ type Together struct {
 	// Values are the quantities of a design, one for each goal, NaN where there is no such
 	// design.
 	Values func(at []float64) []float64
-	// Check and Neater are those of Problem.
-	Check  func(at []float64) Obstacle
+	// Check says what stands in the way of a design, or why there is none.
+	Check func(at []float64) Obstacle
+	// Neater returns places beside a solution, those with the fewest digits first, of
+	// which the first that will do is taken in its stead; nil for none.
 	Neater func(at []float64) [][]float64
-}
-
-// TogetherAnswer is what SolveTogether found.
-type TogetherAnswer struct {
-	Reached bool
-	// At is the solution where the targets are reached. Where they are not, it is the sound
-	// design that comes nearest to them of those looked at, if Found: misses are counted in
-	// tolerances, and the root of the sum of their squares is the least.
-	At, Values []float64
-	Change     float64 // the norm of the changes from the start, each over its scale
-	Found      bool
-	// Beyond is what stands in the way of coming nearer, and AtLimit the parameter whose
-	// limit does; both are empty where no small change comes nearer.
-	Beyond  Obstacle
-	AtLimit string
-	// Still is the index of a goal that no parameter moves, -1 where there is none.
-	Still int
-	// Starts is how many places the search began at, Agree how many of them led to the
-	// answer with the least change before checks. Barred is true where that did not pass
-	// its checks and a longer change was taken.
-	Starts, Agree   int
-	Barred          bool
-	Looked, Checked int
-}
-
-// Together returns an answer for one goal as one for several.
-func (a Answer) Together() TogetherAnswer {
-	out := TogetherAnswer{Reached: a.Reached, At: a.At, Values: []float64{a.Value}, Change: a.Change, Found: a.Found,
-		Beyond: a.Beyond, AtLimit: a.AtLimit, Still: -1, Looked: a.Looked, Checked: a.Checked}
-	if !a.Moves {
-		out.Still = 0
-	}
-	return out
 }
 
 // together is a search among several goals. Places are changes: of each parameter over its
@@ -63,7 +29,7 @@ func (a Answer) Together() TogetherAnswer {
 type together struct {
 	Together
 	least, most []float64 // changes
-	answer      TogetherAnswer
+	answer      Answer
 }
 
 // SolveTogether looks for the least change after which all targets are reached and nothing
@@ -78,7 +44,7 @@ type together struct {
 // are kept met on ways from there to the first place that passes; with two parameters more
 // than goals or beyond, Nelder and Mead's simplex (gonum/optimize) betters the direction of
 // the way. The answer is the shortest found, which need not be the shortest there is.
-func SolveTogether(p Together) TogetherAnswer {
+func SolveTogether(p Together) Answer {
 	s := &together{Together: p}
 	for _, q := range p.Parameters {
 		s.least, s.most = append(s.least, (q.Least-q.Start)/q.Scale), append(s.most, (q.Most-q.Start)/q.Scale)
@@ -87,6 +53,11 @@ func SolveTogether(p Together) TogetherAnswer {
 		return s.answer
 	}
 	origin := make([]float64, len(p.Parameters))
+	if greatest(s.misses(origin)) <= 1 && s.sound(origin) {
+		s.answer.Reached, s.answer.Found, s.answer.Starts, s.answer.Agree = true, true, 1, 1
+		s.take(s.place(origin))
+		return s.answer
+	}
 	landings := s.landings(origin)
 	if best, ok := s.shortestSound(landings); ok {
 		s.settle(best)
@@ -304,4 +275,17 @@ func apart(a, b []float64) float64 {
 		sum = math.Hypot(sum, a[i]-b[i])
 	}
 	return sum
+}
+
+// normalised returns a direction at length 1; ok is false where it has none.
+func normalised(v []float64) (out []float64, ok bool) {
+	length := norm(v)
+	if !(length > 0) || math.IsInf(length, 1) {
+		return nil, false
+	}
+	out = make([]float64, len(v))
+	for i, x := range v {
+		out[i] = x / length
+	}
+	return out, true
 }

@@ -24,8 +24,8 @@ func parameters(n int, limit float64) []Parameter {
 func TestTogetherStraight(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 2))
 	for range 30 {
-		goals := 2 + random.IntN(2)
-		n := goals + random.IntN(3)
+		goals := 1 + random.IntN(3)
+		n := max(2, goals) + random.IntN(3)
 		slopes, wanted := mat.NewDense(goals, n, nil), mat.NewVecDense(goals, nil)
 		p := Together{Parameters: parameters(n, 1e4), Check: free}
 		for j := range goals {
@@ -59,8 +59,23 @@ func TestTogetherInsideLimits(t *testing.T) {
 	p := Together{Parameters: parameters(3, 10), Goals: []Goal{{3, 1e-6}, {1, 1e-6}}, Check: free,
 		Values: func(at []float64) []float64 { return []float64{at[0] + at[1] + at[2], at[0] - at[1]} }}
 	assert.InDeltaSlice(t, []float64{1.5, 0.5, 1}, SolveTogether(p).At, 1e-6)
+	p.Goals = []Goal{{0.5, 1}, {-0.5, 1}}
+	assert.Equal(t, []float64{0, 0, 0}, SolveTogether(p).At, "they are met already")
+	p.Goals = []Goal{{3, 1e-6}, {1, 1e-6}}
 	p.Parameters[0].Most = 1.2
 	assert.InDeltaSlice(t, []float64{1.2, 0.2, 1.6}, SolveTogether(p).At, 1e-6)
+}
+
+// TestOneGoalInsideChecks: where the straight way is barred, the answer lies where the line
+// of the target meets the bar; on a circle about the start any way is as long.
+func TestOneGoalInsideChecks(t *testing.T) {
+	p := Together{Parameters: parameters(2, 10), Goals: []Goal{{2, 1e-6}}, Check: over("x is too great", func(at []float64) bool { return at[0] > 0.5 }),
+		Values: func(at []float64) []float64 { return []float64{at[0] + at[1]} }}
+	assert.InDeltaSlice(t, []float64{0.5, 1.5}, SolveTogether(p).At, 1e-6)
+	p.Check, p.Goals[0].Target, p.Values = free, 4, func(at []float64) []float64 { return []float64{at[0]*at[0] + at[1]*at[1]} }
+	a := SolveTogether(p)
+	require.True(t, a.Reached)
+	assert.InDelta(t, 2, a.Change, 1e-6)
 }
 
 // curved is a problem of three parameters and two goals with curved quantities, of which
