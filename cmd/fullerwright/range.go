@@ -172,7 +172,7 @@ func readAxis(v profile.Variable, text string, unit document.Unit) (axis search.
 		return axis, "from and to are the same; give a stretch"
 	case !(axis.Step > 0):
 		return axis, "the step must be greater than 0"
-	case axis.Step > axis.To-axis.From:
+	case axis.Step > (axis.To-axis.From)*(1+1e-9):
 		return axis, fmt.Sprintf("the step is longer than the stretch of %s", say(axis.To-axis.From))
 	case axis.From < v.Least || axis.To > v.Most || v.AboveMin && axis.From == v.Least:
 		return axis, fmt.Sprintf("it leaves the limits of %s, %s to %s", v.Key, say(v.Least), say(v.Most))
