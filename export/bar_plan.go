@@ -65,7 +65,10 @@ func barFigure(b profile.Blade, style LengthStyle, scale float64) figure {
 		}
 	}
 	add(&f.top, level(bar.Butt, 0, bar.Top), 1)
-	f.captions = []string{fmt.Sprintf("Hatched: clamps may stand there, %s clear of what is milled; a holder may need more.", style.Thickness(clampClear)), "Dash and dot: guard plane. Dashed: fullers. No clamp on a hole."}
+	f.captions = []string{"The fullers run out of both ends: no clamp may stand on a face.", "Dash and dot: guard plane. Dashed: fullers."}
+	if len(zones) > 0 {
+		f.captions = []string{fmt.Sprintf("Hatched: clamps may stand there, %s clear of what is milled; a holder may need more.", style.Thickness(clampClear)), "Dash and dot: guard plane. Dashed: fullers. No clamp on a hole."}
+	}
 	f.paint = func(p pencil, o geom.Point) {
 		at := func(x, y float64) geom.Point { q := on(x, y); return geom.Point{X: o.X + q.X, Y: o.Y + q.Y} }
 		for _, z := range zones {

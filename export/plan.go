@@ -137,7 +137,11 @@ func PlanStations(b profile.Blade) []Station {
 		all = append(all, Station{"", "middle of the bevel", (k.Ricasso.Length + b.ClipStart().X) / 2})
 	} else {
 		from, to := b.Fullers[0].StartFull, b.Fullers[0].EndFull
-		all = append(all, Station{"", "near end of the fuller", from}, Station{"", "middle of the fuller", (from + to) / 2}, Station{"", "far end of the fuller", to})
+		if from > k.Ricasso.Length/2 { // else the section of the ricasso shows it
+			all = append(all, Station{"", "near end of the fuller", from})
+		}
+		from = math.Max(0, from)
+		all = append(all, Station{"", "middle of the fuller", (from + to) / 2}, Station{"", "far end of the fuller", to})
 	}
 	all = append(all, Station{"", "start of the clip", b.ClipStart().X}, Station{"", "near the point", length - math.Min(25, length/6)})
 	sort.SliceStable(all, func(i, j int) bool { return all[i].X < all[j].X })

@@ -58,8 +58,8 @@ func TestPlanSaysWhatTheKnifeFileSays(t *testing.T) {
 		if k.FalseEdge.Length > 0 {
 			say("false edge", k.Blade.Length-k.FalseEdge.Length)
 		}
-		if len(k.Fullers) == 1 && k.Fullers[0].Ends == profile.VisibleEnds {
-			say("fuller from", k.Fullers[0].Start)
+		if len(k.Fullers) == 1 && k.Fullers[0].Ends == profile.VisibleEnds && k.Fullers[0].Start.Known {
+			say("fuller from", k.Fullers[0].Start.Value)
 		}
 		if k.Pommel.Length > 0 {
 			say("overall", k.Blade.Length+math.Max(k.Tang.Length+k.Tang.ThreadLength, k.Guard.Thickness+k.Spacers.Thickness+k.Handle.Length+k.Pommel.Length))

@@ -19,16 +19,12 @@ type feature struct {
 func spineFeatures(b profile.Blade) []feature {
 	k := b.Knife
 	var out []feature
-	for i, f := range b.Fullers {
+	for i := range b.Fullers {
 		name := "fuller"
 		if len(b.Fullers) > 1 {
 			name = fmt.Sprintf("fuller %d", i+1)
 		}
-		from, to, how := f.StartVisible, f.EndVisible, ""
-		if f.Size.Ends == profile.FullDepthEnds {
-			from, to, how = f.StartFull, f.EndFull, " full depth"
-		}
-		out = append(out, feature{name + how + " from", onCentreline(f, from)}, feature{name + how + " to", onCentreline(f, to)})
+		out = append(out, fullerEnds(b, i, name)...)
 	}
 	out = append(out, feature{"clip start", b.ClipStart()})
 	if k.FalseEdge.Length > 0 {
@@ -38,6 +34,26 @@ func spineFeatures(b profile.Blade) []feature {
 		out = append(out, onBack(b, "second edge", k.Blade.Length-k.SecondEdge.Length))
 	}
 	return out
+}
+
+// fullerEnds returns the ends of a fuller as its file gives them. An open near end is that
+// of the steel; at an open far end it is the place where the last of it leaves the blade.
+func fullerEnds(b profile.Blade, index int, name string) []feature {
+	f := b.Fullers[index]
+	from, to, how := f.StartVisible, f.EndVisible, ""
+	if f.Size.Ends == profile.FullDepthEnds {
+		from, to, how = f.StartFull, f.EndFull, " full depth"
+	}
+	var out []feature
+	if !f.Size.OpenStart() {
+		out = append(out, feature{name + how + " from", onCentreline(f, from)})
+	}
+	if !f.Size.OpenEnd() {
+		return append(out, feature{name + how + " to", onCentreline(f, to)})
+	}
+	at := onCentreline(f, f.EndVisible)
+	at.Y = math.Max(b.EdgeAt(at.X-1e-6), math.Min(at.Y, b.BackAt(at.X-1e-6)))
+	return append(out, feature{name + " leaves at", at})
 }
 
 func onCentreline(f profile.Fuller, x float64) geom.Point {

@@ -130,7 +130,14 @@ func widestAt(c profile.CrossSection) float64 {
 	return at
 }
 
-func cuts(f profile.Fuller, x float64) bool { return x > f.StartVisible && x < f.EndVisible }
+// cuts reports whether a fuller is seen at x; at an open far end, whether its whole width
+// is.
+func cuts(f profile.Fuller, x float64) bool {
+	if f.Size.OpenEnd() && x > f.EndFull {
+		return false
+	}
+	return x > f.StartVisible && x < f.EndVisible
+}
 
 // sectionCaptions writes what a section cannot show as lengths: radii, depths and webs
 // of the fullers, and the angle of the bevel.

@@ -154,10 +154,26 @@ func fullerGroup(b profile.Blade, index int) dimensionGroup {
 	start, end := b.SectionAt(index, f.StartFull), b.SectionAt(index, f.EndFull)
 	g.rows = append(g.rows, fineRow("radius", f.Size.Radius), fineRow("centreline below spine, near end", -onCentreline(f, f.StartFull).Y),
 		fineRow("centreline below spine, far end", -onCentreline(f, f.EndFull).Y),
-		lengthRow("seen from", f.StartVisible), lengthRow("full depth from", f.StartFull), lengthRow("full depth to", f.EndFull), lengthRow("seen to", f.EndVisible),
-		fineRow("depth at the near end", start.Depth), fineRow("depth at the far end", end.Depth), fineRow("width at the near end", start.Width), fineRow("width at the far end", end.Width),
+	)
+	g.rows = append(g.rows, nearEndRows(f)...)
+	g.rows = append(g.rows, farEndRows(f)...)
+	g.rows = append(g.rows, fineRow("depth at the near end", start.Depth), fineRow("depth at the far end", end.Depth), fineRow("width at the near end", start.Width), fineRow("width at the far end", end.Width),
 		fineRow("(web at the near end)", start.Web), fineRow("(web at the far end)", end.Web))
 	return g
+}
+
+func nearEndRows(f profile.Fuller) []dimensionRow {
+	if f.Size.OpenStart() {
+		return []dimensionRow{wordRow("near end", "open: out through the shoulder")}
+	}
+	return []dimensionRow{lengthRow("seen from", f.StartVisible), lengthRow("full depth from", f.StartFull)}
+}
+
+func farEndRows(f profile.Fuller) []dimensionRow {
+	if f.Size.OpenEnd() {
+		return []dimensionRow{wordRow("far end", "open: out of the blade"), lengthRow("whole width to", f.EndFull), lengthRow("leaves the blade at", f.EndVisible)}
+	}
+	return []dimensionRow{lengthRow("full depth to", f.EndFull), lengthRow("seen to", f.EndVisible)}
 }
 
 func hiltGroup(b profile.Blade) dimensionGroup {

@@ -143,7 +143,11 @@ func (p pencil) floors(l viewLayout, b profile.Blade, index int) {
 		var points []geom.Point
 		for i := range n + 1 {
 			x := f.StartVisible + (f.EndVisible-f.StartVisible)*float64(i)/n
-			points = append(points, l.fromBack(x, side*b.HalfThickness(face, x, onCentreline(f, x).Y)))
+			y := onCentreline(f, x).Y
+			if c := b.CrossSectionAt(x); y < c.Bottom || y > c.Top {
+				continue // beyond where the centreline of an open one leaves the blade
+			}
+			points = append(points, l.fromBack(x, side*b.HalfThickness(face, x, y)))
 		}
 		p.add("hidden-edges", sheet.Polyline(hiddenPen, points))
 	}

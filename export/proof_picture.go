@@ -71,6 +71,8 @@ func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cus
 // sayStep names a step in a title.
 func sayStep(s toolpath.Step) string {
 	switch {
+	case s.Operation == toolpath.Slot && s.Bore > 0:
+		return fmt.Sprintf("hole of %.2f mm in the slot of the guard", s.Bore)
 	case s.Operation == toolpath.Slot:
 		return "slot of the guard"
 	case s.Bore > 0:
@@ -238,7 +240,7 @@ func drawSections(s *sheet.Sheet, b profile.Blade, p toolpath.FaceProof, d devia
 	if index < 0 {
 		return
 	}
-	f := b.Fullers[index]
+	f := b.On(p.Step.Face).Fullers[index]
 	base := pictureMargin + 6
 	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: pictureMargin + 175, Y: pictureMargin - 3}, Height: 2.2, Content: "sections across: spine to the left"})
 	height := d.corner.Y - 44 - base

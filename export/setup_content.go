@@ -79,6 +79,9 @@ func (c *setupContent) clamping() {
 		rows = append(rows, [2]string{"Jaws", fmt.Sprintf("X %s to %s; the %s stands out %s on the left, %s on the right, and %s above them", u.short(jaws.From), u.short(jaws.To),
 			piece, u.short(jaws.From), u.short(s.Length-jaws.To), u.with(c.sheet.Shop.Vise.BarAboveJaws))})
 	}
+	if depth := c.job.OverStop(); depth > 0 {
+		rows = append(rows, [2]string{"Stop", fmt.Sprintf("its top more than %s below the top of the bar: the cutter runs out over it", u.with(depth))})
+	}
 	if c.job.Step.Operation == toolpath.Holes {
 		rows = append(rows, [2]string{"Under the holes", "nothing but air"})
 	}
@@ -86,12 +89,19 @@ func (c *setupContent) clamping() {
 	if s.Plate {
 		back = "back edge of the bar"
 	}
-	rows = append(rows, [2]string{"X and Y zero", fmt.Sprintf("X: left end of the %s; Y: %s, the %s lies at minus Y", piece, back, piece)})
+	x := fmt.Sprintf("X: left end of the %s", piece)
+	if s.XZero.Touched() {
+		x = fmt.Sprintf("X: the butt is rough: touch the %s, its middle or face stands at X %s; the same place for either face", s.XZero.Kind, u.length(s.XZeroAt()))
+	}
+	rows = append(rows, [2]string{"X and Y zero", fmt.Sprintf("%s; Y: %s, the %s lies at minus Y", x, back, piece)})
 	if s.Blank {
 		rows = append(rows, [2]string{"Z zero", "top of the blank"})
 	} else {
 		x := s.Placement.Work(motion.Vec{X: s.TouchX}).X
 		rows = append(rows, [2]string{"Z zero", fmt.Sprintf("top of the bar at X %s, on the dashed line", u.length(x))})
+	}
+	if s.ZeroHigh != 0 {
+		rows = append(rows, [2]string{"Touch-up", fmt.Sprintf("bar and zeros as this face was cut with: touch nothing again. Every Z is sunk by %s, which is missing", u.with(s.ZeroHigh))})
 	}
 	c.add(facts{rows})
 }
@@ -114,8 +124,16 @@ func (c *setupContent) before() {
 		c.add(blanks{labels})
 		c.add(paragraph{c.measuredWords()})
 	}
-	c.add(heading{"Before you start"}, tickList{templates.SetupTexts("before")})
+	c.add(heading{"Before you start"}, tickList{templates.SetupTexts(beforeOf(s))})
 	c.add(heading{"Cautions"}, bulletList{append(templates.SetupTexts("cautions "+string(c.job.Step.Operation)), templates.SetupTexts("cautions")...)})
+}
+
+// beforeOf names the list to tick before the start.
+func beforeOf(s toolpath.Setup) string {
+	if s.ZeroHigh != 0 {
+		return "before kept"
+	}
+	return "before"
 }
 
 // thicknessStations returns five places along the bar, x in the blade frame, in the order
@@ -238,9 +256,9 @@ func (c *setupContent) depths() {
 		return
 	}
 	c.add(heading{"Levels and lanes"})
-	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.name() + " wide"}, shares: []float64{4, 2, 3, 3, 4}, texts: 1}
+	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.name() + " wide", "feed"}, shares: []float64{4, 2, 3, 3, 4, 3}, texts: 1}
 	for _, l := range j.Levels {
-		levels.rows = append(levels.rows, []string{fmt.Sprintf("fuller %d, level %d", l.Fuller, l.Number), fmt.Sprint(l.Passes), u.length(l.Depth), u.length(l.Total), u.length(l.EffectiveDiameter)})
+		levels.rows = append(levels.rows, []string{fmt.Sprintf("fuller %d, level %d", l.Fuller, l.Number), fmt.Sprint(l.Passes), u.length(l.Depth), u.length(l.Total), u.length(l.Engaged.EffectiveDiameter()), u.feed(l.Feed)})
 	}
 	if len(levels.rows) > 0 {
 		c.add(levels)

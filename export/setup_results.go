@@ -245,7 +245,7 @@ func (c *setupContent) after() {
 		return
 	}
 	var labels []string
-	b := c.sheet.Blade
+	b := c.sheet.Blade.On(c.job.Setup.Face)
 	for i, f := range b.Fullers {
 		if !f.Size.Cut(c.job.Setup.Face) {
 			continue

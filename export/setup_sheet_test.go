@@ -68,7 +68,7 @@ func setupOf(t testing.TB, name string, data []byte, inch bool) SetupSheet {
 	shop.Inch = inch
 	s := SetupSheet{Blade: b, Shop: shop, KnifeFile: name, Digest: "0123abcd"}
 	box := proof.Box{MinX: b.Bar.Butt, MaxX: b.Bar.Front, MinY: b.Bar.Bottom, MaxY: b.Bar.Top}
-	for _, step := range toolpath.Sequence(b) {
+	for _, step := range toolpath.Sequence(b, shop) {
 		flip := toolpath.TurningFor(step.Operation, b, shop).Flip
 		job, _, err := toolpath.Plan(b, shop, step, toolpath.SetupFor(b.Bar, step.Face, flip), "")
 		var none *toolpath.NoCutterError

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fullerwright/export/sheet"
+	"fullerwright/profile"
 	"fullerwright/profile/geom"
 )
 
@@ -22,10 +23,25 @@ func (m marks) above(v view) []callout {
 		if f.Size.Cut(v.face) {
 			x := 0.6*f.StartVisible + 0.4*f.EndVisible
 			at, _ := f.Finished.Place(f.Finished.AtX(x))
-			out = append(out, callout{v.at(at), fmt.Sprintf("fuller %d, seen from %s to %s", i+1, m.say(f.StartVisible), m.say(f.EndVisible))})
+			out = append(out, callout{v.at(at), fmt.Sprintf("fuller %d, seen from %s to %s", i+1, m.sayNear(f), m.sayFar(f))})
 		}
 	}
 	return out
+}
+
+// sayNear and sayFar say where a fuller ends, and whether it is open there.
+func (m marks) sayNear(f profile.Fuller) string {
+	if f.Size.OpenStart() {
+		return "the open shoulder"
+	}
+	return m.say(f.StartVisible)
+}
+
+func (m marks) sayFar(f profile.Fuller) string {
+	if f.Size.OpenEnd() {
+		return m.say(f.EndVisible) + ", open"
+	}
+	return m.say(f.EndVisible)
 }
 
 // below returns what is said under a view.

@@ -9,6 +9,7 @@ type Bar struct {
 	thickness     stations
 	MeasuredWidth bool // the width is one that was measured
 	MeasuredAt    []float64
+	XZero         XReference
 }
 
 // Length returns the length of the bar, mm.
@@ -42,6 +43,7 @@ func BarOf(k Knife, measured Measured) Bar {
 		Butt: -k.Tang.Length - k.Bar.TangAllowance,
 		Top:  k.spineTop() + k.Bar.SpineAllowance,
 	}
+	b.XZero = k.xReference(b.Butt)
 	width := k.Bar.Width.Or(k.neededBarWidth())
 	if w, known := measured.Width(); known {
 		width, b.MeasuredWidth = w, true

@@ -15,8 +15,6 @@ type Blade struct {
 	Fullers []Fuller
 	Bar     Bar
 	ground  ground
-	grooves [2][]Groove // of the finished blade, by face
-	alike   bool        // both faces have the same
 	real    Measured
 }
 
@@ -28,16 +26,21 @@ func Build(k Knife, measured Measured) (Blade, error) {
 	faults = collect(faults, err)
 	b := Blade{Knife: k, Outline: outline, Bar: BarOf(k, measured), ground: k.groundOf(outline), real: measured}
 	for i := range k.Fullers {
-		f, err := k.fuller(i, b.ground)
+		f, err := k.fuller(i, b.ground, b.Bar)
 		faults = collect(faults, err)
 		b.Fullers = append(b.Fullers, f)
 	}
-	b.grooves, b.alike = finishedGrooves(b.Fullers)
 	if len(faults) > 0 {
+		return Blade{}, faults
+	}
+	if faults := b.settleReadings(); len(faults) > 0 {
 		return Blade{}, faults
 	}
 	return b, nil
 }
+
+// With builds a changed knife from the same real bar.
+func (b Blade) With(k Knife) (Blade, error) { return Build(k, b.real) }
 
 // collect adds the faults in err to faults.
 func collect(faults document.FieldErrors, err error) document.FieldErrors {
@@ -88,7 +91,8 @@ type Section struct {
 	Web                   float64 // steel between this fuller and its twin in the other face
 	MilledDepth, BarWidth float64 // from the bar's own face
 	// SpineLand is the flat between its upper lip and the back, LowerLand that between
-	// its lower lip and the bevel line, or the edge where it lies on the bevel.
+	// its lower lip and the bevel line, or the edge where it lies on the bevel; on the tang
+	// they are what is left beside it.
 	SpineLand, LowerLand float64
 	BackBevelLand        Optional // between its upper lip and the false edge or second edge, where that is
 }
@@ -101,11 +105,7 @@ func (b Blade) SectionAt(index int, x float64) Section {
 	upper, lower := p.lips()
 	out := Section{X: x, Thickness: 2 * half, Depth: max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
 		MilledDepth: max(0, face-f.Milled.floor(s)), BarWidth: 2 * f.Milled.HalfWidth(s, face)}
-	sides := 1.0
-	if f.Size.Faces == "both" {
-		sides = 2
-	}
-	out.Web = out.Thickness - sides*out.Depth
+	out.Web = b.webAt(*f, x, out)
 	c := p.section
 	if f.Size.On != OnBevel {
 		c = b.ground.section(x)
@@ -117,7 +117,7 @@ func (b Blade) SectionAt(index int, x float64) Section {
 	// Lips lie square to the centreline; over the land that is the same to within the
 	// square of its slope.
 	out.SpineLand = c.Top - upper.Y
-	if f.Size.On == OnBevel {
+	if f.Size.On == OnBevel || x < 0 {
 		out.LowerLand = lower.Y - c.Bottom
 		return out
 	}
@@ -126,6 +126,35 @@ func (b Blade) SectionAt(index int, x float64) Section {
 		out.BackBevelLand = Some(line - upper.Y)
 	}
 	return out
+}
+
+// webAt returns the steel between the fuller and its twin in the other face at x, each as
+// it lies in its face.
+func (b Blade) webAt(f Fuller, x float64, s Section) float64 {
+	sides := 1.0
+	if f.Size.Faces == "both" {
+		sides = 2
+	}
+	if f.came == [2]*Came{} {
+		return s.Thickness - sides*s.Depth
+	}
+	web := s.Thickness
+	for _, face := range Faces() {
+		if f.Size.Cut(face) {
+			web -= f.On(face).DepthAt(b, x)
+		}
+	}
+	return web
+}
+
+// surfaceUnder returns half the thickness, before fullers, on the centreline of a
+// fuller at x.
+func (b Blade) surfaceUnder(f Fuller, x float64) float64 {
+	if f.Size.On == OnBevel {
+		at, _ := f.Finished.PlaceAt(x)
+		return b.ground.half(x, at.Y)
+	}
+	return b.ground.thickness(x) / 2
 }
 
 // LipsAt returns the two lips of a fuller square to its centreline where that has the
@@ -147,9 +176,13 @@ func (b Blade) Sections(index, n int) []Section {
 }
 
 // Lips returns the two lips of a fuller on the finished face as points from its near
-// to its far visible end, n of each: upper toward the spine, lower toward the edge.
+// to its far visible end, n of each: upper toward the spine, lower toward the edge. At an
+// open end each goes as far as it lies on the blade.
 func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
 	f := b.Fullers[index]
+	if f.Size.OpenStart() || f.Size.OpenEnd() {
+		return b.openLips(f, n)
+	}
 	g := f.Finished
 	from, to := g.AtX(f.StartVisible), g.AtX(f.EndVisible)
 	for i := range n {
@@ -169,7 +202,7 @@ func (b Blade) Grooves(face Face) []Groove {
 	var out []Groove
 	for _, f := range b.Fullers {
 		if f.Size.Cut(face) {
-			out = append(out, f.Milled)
+			out = append(out, f.On(face).Milled)
 		}
 	}
 	return out
@@ -219,6 +252,7 @@ func (s Surface) Bounds() (least, most geom.Point, ok bool) {
 		most = geom.Point{X: most.X + widest, Y: most.Y + widest}
 		ok = true
 	}
+	least.X, most.X = max(least.X, s.bar.Butt), min(most.X, s.bar.Front) // where a groove is open at the bar's end
 	return least, most, ok
 }
 
@@ -242,6 +276,7 @@ func (s Surface) reach(g Groove) (from, to float64) {
 // face of the bar, radians from the level.
 func (b Blade) SteepestWall(face Face) float64 {
 	steepest := 0.0
+	b = b.On(face)
 	for i, f := range b.Fullers {
 		if !f.Size.Cut(face) {
 			continue

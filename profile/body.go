@@ -42,6 +42,8 @@ func (s slice) body() Body { return Body{s.Weight * s.Area, s.X, s.Y, s.Z} }
 // sections of the blade without its fullers.
 func (b Blade) along(from, to float64, visit func(with, plain slice)) {
 	r := twelvePoints().crowded()
+	grooves, alike := b.finishedGrooves()
+	through := b.fulleredTang()
 	xs := b.lengthBreaks(from, to)
 	for i := 1; i < len(xs); i++ {
 		n := math.Ceil((xs[i]-xs[i-1])/b.Knife.Blade.Length*panels - 1e-9)
@@ -52,8 +54,8 @@ func (b Blade) along(from, to float64, visit func(with, plain slice)) {
 				x := middle + half*at
 				c := b.ground.section(x)
 				c.alike = true
-				if x >= 0 {
-					c.grooves, c.alike = b.grooves, b.alike
+				if x >= 0 || through {
+					c.grooves, c.alike = grooves, alike
 				}
 				with, plain := c.properties(&r)
 				visit(slice{x, half * r.weight[k], with}, slice{x, half * r.weight[k], plain})
@@ -80,6 +82,7 @@ func (b Blade) lengthBreaks(from, to float64) []float64 {
 	}
 	for _, f := range b.Fullers {
 		all = append(all, f.StartVisible, f.StartFull, f.EndFull, f.EndVisible)
+		all = append(all, f.kinks...)
 	}
 	xs := apart(all, from, to)
 	if kinks := b.kinks(xs); len(kinks) > 0 {

@@ -22,22 +22,27 @@ func (c CrossSection) Empty() bool { return !(c.Bottom < c.Top) }
 func (b Blade) CrossSectionAt(x float64) CrossSection {
 	c := b.ground.section(x)
 	c.alike = true
-	if x >= 0 {
-		c.grooves, c.alike = b.grooves, b.alike
+	if x >= 0 || b.fulleredTang() {
+		c.grooves, c.alike = b.finishedGrooves()
 	}
 	return c
 }
 
-// finishedGrooves returns the finished grooves of each face, and whether both faces have
-// the same.
-func finishedGrooves(fullers []Fuller) (grooves [2][]Groove, alike bool) {
+// fulleredTang reports whether a fuller runs through the shoulder.
+func (b Blade) fulleredTang() bool {
+	return slices.ContainsFunc(b.Fullers, func(f Fuller) bool { return f.StartVisible < 0 })
+}
+
+// finishedGrooves returns the grooves of each face of the finished blade, and whether
+// both faces have the same.
+func (b Blade) finishedGrooves() (grooves [2][]Groove, alike bool) {
 	alike = true
-	for i := range fullers {
-		f := &fullers[i]
-		alike = alike && f.Size.Faces == "both"
+	for i := range b.Fullers {
+		f := &b.Fullers[i]
+		alike = alike && f.Size.Faces == "both" && f.came == [2]*Came{}
 		for _, face := range Faces() {
 			if f.Size.Cut(face) {
-				grooves[face] = append(grooves[face], f.Finished)
+				grooves[face] = append(grooves[face], f.On(face).Finished)
 			}
 		}
 	}
@@ -168,14 +173,22 @@ func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 // ok is false where it does not reach below the face.
 func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
 	at, direction := g.groove.PlaceAt(c.X)
-	face := c.ground(at.Y)
-	along := g.groove.AtX(c.X)
+	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
+	reach := g.groove.Radius/direction.X + resolution
+	if g.groove.leaves {
+		inside := at.Y
+		if !(under(inside) < -resolution) { // a floor level with the tang's face is no groove
+			if inside, ok = c.lowestUnder(under, span{from: at.Y - reach, to: at.Y + reach}); !ok {
+				return 0, 0, false
+			}
+		}
+		return bisectTo(under, inside, at.Y-reach), bisectTo(under, inside, at.Y+reach), true
+	}
+	face, along := c.ground(at.Y), g.groove.AtX(c.X)
 	level := g.groove.HalfWidth(along, face) / direction.X // to a lip, were the face level
 	if level == 0 || !(g.height(at.Y) < face) {
 		return 0, 0, false
 	}
-	reach := g.groove.Radius/direction.X + resolution
-	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
 	lip := func(side float64) float64 {
 		beside := c.ground(at.Y + side*level)
 		if direction.Y == 0 && len(g.groove.Plan) == 2 && beside == face {

@@ -86,7 +86,7 @@ func newPart(name string, density float64, body Body) Part {
 	return Part{name, density, body.Volume * density * gramsPer, body}
 }
 
-// behindGuard returns the parts that no fuller reaches.
+// behindGuard returns the parts behind the guard plane.
 func (b Blade) behindGuard(steel float64) []Part {
 	middle := -b.Knife.ShoulderTop() - b.Knife.Tang.Width/2
 	rod := b.rod(middle)

@@ -22,7 +22,22 @@ type Fuller struct {
 	Finished, Milled Groove
 	// The ends of the full depth and the ends that are seen on the finished face, by
 	// the distance of the place on the centreline from the guard plane.
+	// Where an end is open the full depth ends where its whole width no longer lies on
+	// the flat, and it is seen up to where the last of it leaves the steel.
 	StartFull, EndFull, StartVisible, EndVisible float64
+	// Whether the milled groove runs on beyond the end of the bar, into the air. One that
+	// is open and does not ends in the waste beyond the outline.
+	StartInAir, EndInAir bool
+	kinks                []float64 // where the outline and the bevels cut into an open end
+
+	came     [2]*Came // by face, where it was read there
+	designed *Fuller  // where this one lies otherwise; nil where it lies as designed
+}
+
+// DepthAt returns the finished depth under the finished face at x on the centreline,
+// 0 outside the fuller.
+func (f Fuller) DepthAt(b Blade, x float64) float64 {
+	return math.Max(0, b.surfaceUnder(f, x)-f.Finished.floor(f.Finished.AtX(x)))
 }
 
 // MilledDepthAt returns the depth to mill, from the bar's own face, at x on the
@@ -32,19 +47,18 @@ func (f Fuller) MilledDepthAt(bar Bar, x float64) float64 {
 }
 
 // fuller resolves the fuller of the given index.
-func (k Knife) fuller(i int, blade ground) (Fuller, error) {
+func (k Knife) fuller(i int, blade ground, bar Bar) (Fuller, error) {
 	size := k.Fullers[i]
-	draft := fullerDraft{knife: k, ground: blade, size: size, plan: k.centreline(size)}
+	draft := fullerDraft{knife: k, ground: blade, size: size, near: k.nearEnd(size), far: k.farEnd(size), plan: k.centreline(size)}
 	if size.On == OnBevel {
 		if err := draft.validateOnBevel(i); err != nil {
 			return Fuller{}, err
 		}
 	}
-	ends, err := draft.ends(i)
+	startFull, endFull, err := draft.fullEnds(i)
 	if err != nil {
 		return Fuller{}, err
 	}
-	startFull, endFull := ends.StartFull, ends.EndFull
 	if endFull-startFull < resolution {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
 			"its run-outs meet before full depth is reached", "lengthen the fuller, or lessen run_out_radius or the depth")}
@@ -55,19 +69,27 @@ func (k Knife) fuller(i int, blade ground) (Fuller, error) {
 			fmt.Sprintf("the taper takes the last of its depth %s from the guard plane", k.say(vanish)),
 			fmt.Sprintf("end it before %s, lessen the web, or give a constant depth", k.say(vanish)))}
 	}
-	ends.Size, ends.Finished = size, draft.groove(floor).withBends()
-	ends.Milled = ends.Finished.WithRadius(size.Radius - k.Allowance.Sanding)
-	return ends, nil
+	if size.OpenStart() || size.OpenEnd() {
+		return draft.open(i, bar, startFull, endFull)
+	}
+	finished := draft.groove(floor).withBends()
+	f := Fuller{Size: size, Finished: finished, Milled: finished.WithRadius(size.Radius - k.Allowance.Sanding),
+		StartFull: startFull, EndFull: endFull, StartVisible: draft.near, EndVisible: draft.far}
+	if size.Ends == FullDepthEnds {
+		f.StartVisible, f.EndVisible = draft.visible(startFull, -1), draft.visible(endFull, 1)
+	}
+	return f, nil
 }
 
 // centreline returns the vertices of a fuller's centreline in plan, long enough for
 // its dimensioned ends; beyond them it goes straight on.
 func (k Knife) centreline(s FullerSize) []geom.Point {
-	start, end := s.Start, s.farEnd()
+	start, end := k.nearEnd(s), k.farEnd(s)
 	arc, curved := k.spineArc()
 	if s.Follows == FollowsStraight || !curved {
 		return []geom.Point{{X: start, Y: -s.FromSpine}, {X: end, Y: -s.FromSpineEnd.Or(s.FromSpine)}}
 	}
+	end = min(end, k.clipStart().X) // an open one leaves the spine where the clip does
 	// A line at a constant distance under the back: straight to the plunge line, then
 	// about the same centre as the arc of the back.
 	radius := math.Abs(arc.Centre.Y + s.FromSpine)
@@ -96,10 +118,12 @@ func (k Knife) centreline(s FullerSize) []geom.Point {
 
 // fullerDraft is a fuller whose full-depth ends are being found.
 type fullerDraft struct {
-	knife  Knife
-	ground ground
-	size   FullerSize
-	plan   []geom.Point
+	knife     Knife
+	ground    ground
+	size      FullerSize
+	near, far float64  // its ends as dimensioned
+	level     Optional // distance beyond which the floor of an open end runs on level
+	plan      []geom.Point
 }
 
 // thicknessAt returns the finished thickness on the centreline at x, before fullers:
@@ -114,6 +138,7 @@ func (d fullerDraft) thicknessAt(x float64) float64 {
 
 // floorAt returns the height of the finished floor at x, where the depth is full.
 func (d fullerDraft) floorAt(x float64) float64 {
+	x = min(x, d.level.Or(x))
 	t := d.thicknessAt(x)
 	return t/2 - d.size.depthAt(t)
 }
@@ -125,7 +150,7 @@ func (d fullerDraft) validateOnBevel(i int) error {
 	for _, end := range []struct {
 		key string
 		x   float64
-	}{{"start", d.size.Start}, {"end", d.size.farEnd()}} {
+	}{{"start", d.near}, {"end", d.far}} {
 		t := d.thicknessAt(end.x)
 		depth := d.size.depthAt(t)
 		switch {
@@ -165,14 +190,22 @@ func (d fullerDraft) groove(over stations) Groove {
 }
 
 // floor returns the height of the floor between two distances from the guard plane: at the
-// stations of the taper, and on a bevel, which makes it curved, as often as it takes. Of
-// its pieces only those are returned that reach between least and most.
+// stations of the taper, where an open end runs on level, and on a bevel, which makes it
+// curved, as often as it takes. Of its pieces only those are returned that reach between
+// least and most.
 func (d fullerDraft) floor(from, to, least, most float64) stations {
 	xs := []float64{from}
+	last := to
+	if d.level.Known && d.level.Value > from+resolution && d.level.Value < to-resolution {
+		last = d.level.Value
+	}
 	for _, s := range d.ground.blade {
-		if s.at > from+resolution && s.at < to-resolution {
+		if s.at > from+resolution && s.at < last-resolution {
 			xs = append(xs, s.at)
 		}
+	}
+	if last < to {
+		xs = append(xs, last)
 	}
 	xs = append(xs, to)
 	var out stations
@@ -210,65 +243,6 @@ func (d fullerDraft) between(out stations, a, middle, b station, least, most flo
 	return d.between(out, middle, last, b, least, most)
 }
 
-// ends returns a fuller of which only the ends are set: those of its full depth and those
-// that are seen, of which the file gives the one or the other.
-func (d fullerDraft) ends(i int) (f Fuller, err error) {
-	start, end := d.size.Start, d.size.farEnd()
-	if d.size.Ends == VisibleEnds {
-		full, err := d.fullEnds(i)
-		return Fuller{StartFull: full[0], EndFull: full[1], StartVisible: start, EndVisible: end}, err
-	}
-	return Fuller{StartFull: start, EndFull: end, StartVisible: d.visible(start, -1), EndVisible: d.visible(end, 1)}, nil
-}
-
-// cover returns how far the floor of a groove lies under the finished face at x on its
-// centreline.
-func (d fullerDraft) cover(g Groove, x float64) float64 {
-	return d.thicknessAt(x)/2 - g.floor(g.AtX(x))
-}
-
-// visible returns the distance from the guard plane at which a run-out that begins at
-// full reaches the finished face, toward the given side (-1 the guard, 1 the point).
-func (d fullerDraft) visible(full, side float64) float64 {
-	g := d.tail(full, side)
-	arc := g.EndArc
-	if side < 0 {
-		arc = g.StartArc
-	}
-	cover := func(x float64) float64 { return d.cover(g, x) }
-	if cover(full) <= 0 {
-		return full
-	}
-	last, _ := g.Place(arc.S + side*(arc.Radius+g.Radius))
-	return bisect(cover, full, last.X)
-}
-
-// tail returns the groove near one end, enough of it for that end's run-out: what lies
-// further than the ball's radius behind the end does not reach it.
-func (d fullerDraft) tail(full, side float64) Groove {
-	reach := 2 * d.size.Radius
-	if side < 0 {
-		return d.groove(d.floor(full, math.Max(full+1, d.size.farEnd()), full, full+reach))
-	}
-	return d.groove(d.floor(math.Min(full-1, d.size.Start), full, full-reach, full))
-}
-
-// fullEnds returns the ends of full depth for the ends that are to be seen: where the
-// run-outs that begin there come up to the face right at those.
-func (d fullerDraft) fullEnds(i int) (full [2]float64, err error) {
-	seen, kinds := [2]float64{d.size.Start, d.size.farEnd()}, [2]RunOutKind{d.size.StartRunOut, d.size.EndRunOut}
-	for end, side := range []float64{-1, 1} {
-		short := func(full float64) float64 { return -d.cover(d.tail(full, side), seen[end]) }
-		level := d.size.runOutLength(kinds[end], d.size.depthAt(d.thicknessAt(seen[end])))
-		full[end] = rootNear(short, seen[end]-side*level, seen[end], seen[1-end])
-		if side*(full[end]-seen[1-end]) <= 0 { // the furthest that full depth can be moved in
-			return full, document.FieldErrors{d.knife.fault("fuller", i, "end",
-				"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
-		}
-	}
-	return full, nil
-}
-
 // vanishes returns where the depth of a fuller comes to nothing along its floor, and
 // whether it does.
 func (d fullerDraft) vanishes(floor stations) (at float64, does bool) {
@@ -282,3 +256,6 @@ func (d fullerDraft) vanishes(floor stations) (at float64, does bool) {
 	}
 	return 0, false
 }
+
+// span is a stretch along the blade, or across it.
+type span struct{ from, to float64 }

@@ -33,7 +33,7 @@ func (p *fullerPlace) faceHalf() float64 {
 	if p.fuller.Size.On == OnBevel {
 		return p.section.ground(p.at.Y)
 	}
-	return p.ground.blade.value(p.at.X) / 2
+	return p.ground.thickness(p.at.X) / 2
 }
 
 // lips returns the two lips square to the centreline: upper toward the spine, lower toward

@@ -26,12 +26,25 @@ func (s FullerSize) runOutLength(kind RunOutKind, depth float64) float64 {
 	return rootOf(2*s.runOutRadius(kind)*depth - square(depth))
 }
 
-// End returns the far end as dimensioned, from end or from start and length.
-func (s FullerSize) farEnd() float64 {
-	if s.End.Known {
+// nearEnd returns the near end of a fuller as dimensioned; the guard plane where it is
+// open.
+func (k Knife) nearEnd(s FullerSize) float64 {
+	if s.OpenStart() {
+		return 0
+	}
+	return s.Start.Value
+}
+
+// farEnd returns the far end as dimensioned, from end or from start and length; the
+// distance of the point where it is open.
+func (k Knife) farEnd(s FullerSize) float64 {
+	switch {
+	case s.OpenEnd():
+		return k.Blade.Length
+	case s.End.Known:
 		return s.End.Value
 	}
-	return s.Start + s.Length.Value
+	return k.nearEnd(s) + s.Length.Value
 }
 
 // depthAt returns the finished depth under a face where the blade is t thick; it is
@@ -68,18 +81,14 @@ func (k Knife) validateFuller(i int) (faults document.FieldErrors) {
 		return append(faults, k.fault("fuller", i, "depth",
 			fmt.Sprintf("a fuller needs exactly one of depth, web and ratio; this one gives %d", laws), "keep one of them"))
 	}
-	switch {
-	case !s.End.Known && !s.Length.Known:
-		return append(faults, k.fault("fuller", i, "end", "a fuller needs an end or a length", "give fuller.end or fuller.length"))
-	case s.End.Known && s.Length.Known && math.Abs(s.Start+s.Length.Value-s.End.Value) > agreement:
-		faults = append(faults, k.fault("fuller", i, "length",
-			fmt.Sprintf("start and length make the end %s, a difference of %s", k.say(s.Start+s.Length.Value), k.say(s.Start+s.Length.Value-s.End.Value)),
-			"delete one of end and length"))
+	if wrong := k.validateEnds(i); len(wrong) > 0 {
+		return append(faults, wrong...)
 	}
-	if s.farEnd() <= s.Start {
-		return append(faults, k.fault("fuller", i, "end", fmt.Sprintf("must lie beyond the start, %s", k.say(s.Start)), "move the end toward the point"))
+	near, far := k.nearEnd(s), k.farEnd(s)
+	if far <= max(near, 0) {
+		return append(faults, k.fault("fuller", i, "end", fmt.Sprintf("must lie beyond the start, %s, and in front of the guard plane", k.say(near)), "move the end toward the point"))
 	}
-	if s.farEnd() > k.Blade.Length {
+	if far > k.Blade.Length {
 		faults = append(faults, k.fault("fuller", i, "end",
 			fmt.Sprintf("the fuller is longer than the blade, which ends %s from the guard plane", k.say(k.Blade.Length)), "shorten the fuller"))
 	}
@@ -87,9 +96,45 @@ func (k Knife) validateFuller(i int) (faults document.FieldErrors) {
 	if s.Follows == FollowsSpine && s.FromSpineEnd.Known && s.FromSpineEnd.Value != s.FromSpine {
 		faults = append(faults, k.fault("fuller", i, "from_spine_end", "a fuller that follows the spine keeps its distance from it", "delete from_spine_end, or set follows to straight"))
 	}
-	if _, curved := k.spineArc(); curved && s.Follows == FollowsSpine && s.farEnd() > k.clipStart().X {
+	if _, curved := k.spineArc(); curved && s.Follows == FollowsSpine && !s.OpenEnd() && far > k.clipStart().X {
 		faults = append(faults, k.fault("fuller", i, "end",
 			fmt.Sprintf("a fuller that follows the spine must end before the clip, %s from the guard plane", k.say(k.clipStart().X)), "shorten it, or set follows to straight"))
+	}
+	return faults
+}
+
+// validateEnds checks that each end of a fuller is dimensioned once, and an open one not
+// at all.
+func (k Knife) validateEnds(i int) (faults document.FieldErrors) {
+	s := k.Fullers[i]
+	const undimensioned = "that end is open: the fuller runs out of the steel there, and where follows from its centreline"
+	switch {
+	case s.OpenStart() && s.Start.Known:
+		faults = append(faults, k.fault("fuller", i, "start", undimensioned, "delete start, or choose another start_run_out"))
+	case !s.OpenStart() && !s.Start.Known:
+		faults = append(faults, k.fault("fuller", i, "start", "a fuller needs a start", "give fuller.start, or start_run_out = \"open\""))
+	case s.Start.Known && s.Start.Value <= -k.Tang.Length:
+		faults = append(faults, k.fault("fuller", i, "start", fmt.Sprintf("lies behind the end of the tang, %s behind the guard plane", k.say(k.Tang.Length)),
+			"move it toward the point, or delete it and give start_run_out = \"open\""))
+	}
+	switch {
+	case s.OpenEnd() && s.End.Known:
+		faults = append(faults, k.fault("fuller", i, "end", undimensioned, "delete end, or choose another end_run_out"))
+	case s.OpenEnd() && s.Length.Known:
+		faults = append(faults, k.fault("fuller", i, "length", undimensioned, "delete length, or choose another end_run_out"))
+	case s.OpenStart() && s.Length.Known:
+		faults = append(faults, k.fault("fuller", i, "length", "it counts from the start, and that end is open", "give fuller.end"))
+	case s.OpenEnd():
+	case !s.End.Known && !s.Length.Known:
+		faults = append(faults, k.fault("fuller", i, "end", "a fuller needs an end or a length", "give fuller.end or fuller.length, or end_run_out = \"open\""))
+	case s.End.Known && s.Length.Known && math.Abs(s.Start.Value+s.Length.Value-s.End.Value) > agreement:
+		faults = append(faults, k.fault("fuller", i, "length",
+			fmt.Sprintf("start and length make the end %s, a difference of %s", k.say(s.Start.Value+s.Length.Value), k.say(s.Start.Value+s.Length.Value-s.End.Value)),
+			"delete one of end and length"))
+	}
+	if s.On == OnBevel && (s.OpenStart() || s.OpenEnd() || s.Start.Value < 0) {
+		faults = append(faults, k.fault("fuller", i, "on", "a fuller on the bevel must end on it: the bevel comes down to the edge, and there is no steel for a depth measured from it",
+			"set on to flat, or end the fuller on the blade by swept or ball"))
 	}
 	return faults
 }
@@ -98,19 +143,24 @@ func (k Knife) validateFuller(i int) (faults document.FieldErrors) {
 // other.
 func (k Knife) validateSection(i int) (faults document.FieldErrors) {
 	s := k.Fullers[i]
-	depth := s.depthAt(k.Thickness(s.Start))
+	near := k.nearEnd(s)
+	depth := s.depthAt(k.Thickness(near))
 	if s.On == OnBevel {
 		return k.validateBevelSection(i) // the rest needs the bevel
 	}
 	if depth <= 0 {
 		return append(faults, k.fault("fuller", i, "web",
-			fmt.Sprintf("leaves no groove: the blade is %s thick at the start", k.say(k.Thickness(s.Start))), "lessen the web"))
+			fmt.Sprintf("leaves no groove: the blade is %s thick at the start", k.say(k.Thickness(near))), "lessen the web"))
 	}
 	if depth >= s.Radius {
 		faults = append(faults, k.fault("fuller", i, "radius",
 			fmt.Sprintf("must be greater than the depth, %s, or the walls stand upright", k.say(depth)), "enlarge the radius or lessen the depth"))
 	}
-	thin, at := k.thicknessStations().least(s.Start, s.farEnd())
+	far := k.farEnd(s)
+	if s.OpenEnd() {
+		far = k.clipStart().X // where it leaves the blade is known once the outline is
+	}
+	thin, at := k.thicknessStations().least(near, max(near, far))
 	if deep := s.depthAt(thin); 2*deep >= thin {
 		faults = append(faults, k.fault("fuller", i, "depth",
 			fmt.Sprintf("two fullers %s deep go through a blade %s thick %s from the guard plane", k.say(deep), k.say(thin), k.say(at)),

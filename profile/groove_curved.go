@@ -27,7 +27,7 @@ func (g Groove) withBends() Groove {
 		return g
 	}
 	last := len(g.Axis) - 1
-	g.bends = make([]bend, 0, len(g.Plan)+last+2)
+	g.bends, g.lengths, g.longest = make([]bend, 0, len(g.Plan)+last+2), make([]float64, 0, len(g.Plan)), 0
 	s := 0.0
 	for i := 1; i < len(g.Plan); i++ {
 		a, b := g.Plan[i-1], g.Plan[i]

@@ -22,7 +22,7 @@ func testKnife() Knife {
 		Bevel:   Bevel{Height: Some(14), Kind: FlatBevel, EdgeThickness: 0.5, EdgeAngle: 20 * geom.Degree},
 		Tang:    Tang{Width: 16, EndWidth: 10, Length: 100, CornerRadius: 1},
 		Fullers: []FullerSize{{
-			Radius: 8.5, Depth: Some(1), FromSpine: 9, Start: 25, End: Some(145),
+			Radius: 8.5, Depth: Some(1), FromSpine: 9, Start: Some(25), End: Some(145),
 			Ends: FullDepthEnds, StartRunOut: SweptRunOut, EndRunOut: SweptRunOut, RunOutRadius: Some(50),
 			Follows: FollowsStraight, Faces: "both",
 		}},
@@ -136,7 +136,7 @@ func TestDepthLaws(t *testing.T) {
 	knife := testKnife()
 	knife.Blade.Length, knife.Clip.Length, knife.Ricasso.Length = 260, 70, 1
 	knife.Taper = []TaperStation{{1, 6.35}, {181, 4}}
-	knife.Fullers[0].Start, knife.Fullers[0].End = 1.5, Some(180)
+	knife.Fullers[0].Start, knife.Fullers[0].End = Some(1.5), Some(180)
 	knife.Bar.Thickness = Some(6.35)
 	const rounding = 5e-5
 	at := func(x float64) float64 { return x + 1 } // the taper begins at the plunge line
@@ -197,7 +197,7 @@ func TestEndsRoundTrip(t *testing.T) {
 	k.Taper = []TaperStation{{60, 5.8}, {130, 4.6}, {180, 3}}
 	full := mustBuild(t, k).Fullers[0]
 	k.Fullers[0].Ends = VisibleEnds
-	k.Fullers[0].Start, k.Fullers[0].End = full.StartVisible, Some(full.EndVisible)
+	k.Fullers[0].Start, k.Fullers[0].End = Some(full.StartVisible), Some(full.EndVisible)
 	visible := mustBuild(t, k).Fullers[0]
 	const tolerance = 1e-6
 	assert.InDelta(t, full.StartFull, visible.StartFull, tolerance)
@@ -253,13 +253,13 @@ func TestTailIsTheEndOfTheWholeGroove(t *testing.T) {
 	k := parsePattern(t, "osprey")
 	b := mustBuild(t, k)
 	size := k.Fullers[0]
-	draft := fullerDraft{knife: k, ground: b.ground, size: size, plan: k.centreline(size)}
+	draft := fullerDraft{knife: k, ground: b.ground, size: size, near: k.nearEnd(size), far: k.farEnd(size), plan: k.centreline(size)}
 	for _, full := range []float64{40, 61.3, 97.7, 110} {
 		for _, side := range []float64{-1, 1} {
-			whole, tail := draft.groove(draft.floor(full, size.farEnd(), full, size.farEnd())), draft.tail(full, side)
+			whole, tail := draft.groove(draft.floor(full, draft.far, full, draft.far)), draft.tail(full, side)
 			arc := tail.StartArc
 			if side > 0 {
-				whole, arc = draft.groove(draft.floor(size.Start, full, size.Start, full)), tail.EndArc
+				whole, arc = draft.groove(draft.floor(draft.near, full, draft.near, full)), tail.EndArc
 			}
 			for i := range 40 {
 				s := tail.AtX(full) + side*float64(i)/39*(arc.Radius+tail.Radius)

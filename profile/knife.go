@@ -137,13 +137,15 @@ const (
 	FullDepthEnds Ends = "full depth"
 )
 
-// RunOutKind says how a fuller fades to the face.
+// RunOutKind says how a fuller ends.
 type RunOutKind string
 
-// The kinds of run-out.
+// The kinds of end: fading to the face along an arc, fading as the cutter leaves it, or
+// running out through the end of the steel without fading.
 const (
 	SweptRunOut RunOutKind = "swept"
 	BallRunOut  RunOutKind = "ball"
+	OpenRunOut  RunOutKind = "open"
 )
 
 // Follows says what the centreline of a fuller follows.
@@ -171,8 +173,8 @@ type FullerSize struct {
 	Width             Optional // checked against radius and depth
 	FromSpine         float64
 	FromSpineEnd      Optional
-	Start             float64
-	End, Length       Optional
+	Start             Optional // left out where that end is open
+	End, Length       Optional // one of them, neither where the far end is open
 	Ends              Ends
 	StartRunOut       RunOutKind
 	EndRunOut         RunOutKind
@@ -181,6 +183,12 @@ type FullerSize struct {
 	On                Ground
 	Faces             string // "both", "right" or "left"
 }
+
+// OpenStart reports whether the fuller runs out through the shoulder and the tang.
+func (s FullerSize) OpenStart() bool { return s.StartRunOut == OpenRunOut }
+
+// OpenEnd reports whether the fuller runs out of the blade toward the point.
+func (s FullerSize) OpenEnd() bool { return s.EndRunOut == OpenRunOut }
 
 // Cut reports whether the fuller is cut in the face f.
 func (s FullerSize) Cut(f Face) bool { return s.Faces == "both" || s.Faces == f.String() }
@@ -236,6 +244,8 @@ type BarSize struct {
 	TangAllowance, PointAllowance float64
 	Condition                     string   // "annealed", "normalised" or "hardened"
 	Hardness                      Optional // HRC
+	XZero                         XZeroKind
+	XZeroFromButt                 Optional // where it is not the butt
 }
 
 // Allowance holds what the work takes off between the bar and the finished knife.

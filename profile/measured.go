@@ -17,6 +17,7 @@ type Measured struct {
 	Widths    []MeasuredStation // ascending from the butt
 	// Of the real tang where the guard will seat.
 	TangWidth, TangThickness Optional
+	Fullers                  []FullerReading // once they are milled
 	source                   document.Document
 }
 
@@ -32,7 +33,7 @@ func (m Measured) Width() (float64, bool) {
 	return widest, len(m.Widths) > 0
 }
 
-// Any reports whether anything was measured.
+// Any reports whether anything of the bar or the tang was measured.
 func (m Measured) Any() bool {
 	return m.Length.Known || len(m.Thickness) > 0 || len(m.Widths) > 0 || m.TangWidth.Known || m.TangThickness.Known
 }
@@ -58,6 +59,7 @@ func MeasuredSchema() document.Schema {
 			length("width", "what the caliper read", "", 3, 120), length("thickness", "what the micrometer read", "", 0.5, 20)}},
 		station("thickness", "thickness of the real bar; five readings are a good number", "thickness", "what the micrometer read", 30),
 		station("width", "width of the real bar; three readings are a good number", "width", "what the caliper read", 200),
+		fullerReadingGroup(),
 	}}
 }
 
@@ -88,6 +90,7 @@ func measuredFrom(read document.Document, k Knife) (Measured, error) {
 	m := Measured{source: read, Length: one("bar", "length"), TangWidth: one("tang", "width"), TangThickness: one("tang", "thickness")}
 	m.Thickness = readStations(read, "thickness")
 	m.Widths = readStations(read, "width")
+	m.Fullers = readFullers(read)
 	if faults := m.validate(k); len(faults) > 0 {
 		return Measured{}, faults
 	}
@@ -127,5 +130,5 @@ func (m Measured) validate(k Knife) (faults document.FieldErrors) {
 		faults = append(faults, m.source.Fault("bar", 0, "length",
 			fmt.Sprintf("the piece alone is %s long", k.say(need)), "measure again, or take another bar"))
 	}
-	return faults
+	return append(faults, m.validateFullers(k)...)
 }

@@ -83,10 +83,17 @@ func (b Blade) Measure(density float64) Measures {
 		bends, stiff = bends.plus(with, length, pointForce), stiff.plus(plain, length, pointForce)
 	})
 	rest := b.behindGuard(density)
-	with := func(blade Body) []Part { return append([]Part{newPart("blade", density, blade)}, rest...) }
-	m := Measures{Density: density, Parts: with(blade), Force: pointForce, Bends: bends}
+	with := func(blade Body, rest []Part) []Part {
+		return append([]Part{newPart("blade", density, blade)}, rest...)
+	}
+	m := Measures{Density: density, Parts: with(blade, rest), Force: pointForce, Bends: bends}
 	m.Whole, m.Blade = WeightOf(m.Parts), WeightOf(steelOf(m.Parts))
-	without := WeightOf(with(solid))
+	if b.fulleredTang() {
+		bare := b
+		bare.Fullers = nil
+		rest = bare.behindGuard(density)
+	}
+	without := WeightOf(with(solid, rest))
 	m.Buy = FullerBuy{Grams: without.Mass - m.Whole.Mass, BalanceShift: m.Whole.X - without.X,
 		SidewaysKept: stiff.Sideways / m.Bends.Sideways, EdgewiseKept: stiff.Edgewise / m.Bends.Edgewise, LeastSidewaysSection: 1}
 	for i := range measureStations {

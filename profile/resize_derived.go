@@ -33,10 +33,10 @@ func (k Knife) redundant() []derived {
 	}
 	for i, f := range k.Fullers {
 		if f.Depth.Known || f.Web.Known || f.Ratio.Known {
-			add("fuller", i, "width", f.Width, GrooveWidth(f.Radius, f.depthAt(k.Thickness(f.Start))), "follows from its radius and depth")
+			add("fuller", i, "width", f.Width, GrooveWidth(f.Radius, f.depthAt(k.Thickness(k.nearEnd(f)))), "follows from its radius and depth")
 		}
 		if f.End.Known {
-			add("fuller", i, "length", f.Length, f.End.Value-f.Start, "follows from its ends")
+			add("fuller", i, "length", f.Length, f.End.Value-f.Start.Value, "follows from its ends")
 		}
 	}
 	if k.Bevel.Height.Known {

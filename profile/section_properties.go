@@ -212,7 +212,7 @@ func (c *CrossSection) straight(face Face, y float64) bool {
 
 // Least returns the least thickness of the section and where it lies, between two
 // places: of the web under opposite fullers, or of a hollow bevel. It looks at the
-// breaks and at n places between each two of them.
+// breaks, at n places between each two of them, and over the axes of the fullers.
 func (c CrossSection) Least(from, to float64) (thickness, y float64) {
 	const n = 8
 	thickness = math.Inf(1)
@@ -232,6 +232,10 @@ func (c CrossSection) Least(from, to float64) (thickness, y float64) {
 			for j := range n + 1 {
 				consider(ys[i-1] + (ys[i]-ys[i-1])*float64(j)/n)
 			}
+		}
+		for _, g := range c.grooves[face] {
+			at, _ := g.Place(g.AtX(c.X))
+			consider(at.Y)
 		}
 	}
 	return thickness, y

@@ -31,6 +31,7 @@ func (k Knife) Validate() error {
 	}
 	faults = append(faults, k.validateFittings()...)
 	faults = append(faults, k.validateHoles()...)
+	faults = append(faults, k.validateXZero()...)
 	faults = append(faults, k.validateMark()...)
 	faults = append(faults, k.validateBar()...)
 	if len(faults) > 0 {

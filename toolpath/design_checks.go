@@ -20,11 +20,15 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 	}
 	for i, f := range b.Fullers {
 		sections := alongVisible(b, i)
-		out = append(out, webChecks(i, sections, loss, shop)...)
+		out = append(out, webChecks(b, i, sections, loss, shop)...)
 		out = append(out, landChecks(b, i, sections, shop)...)
 		out = append(out, endChecks(b, i, f)...)
+		out = append(out, openEndChecks(b, i, shop)...)
+		out = append(out, underGuardChecks(b, i, shop)...)
+		out = append(out, readingChecks(b, i, shop)...)
 	}
 	out = append(out, spacingChecks(b, shop)...)
+	out = append(out, xZeroChecks(b, shop)...)
 	out = append(out, groundChecks(b, shop)...)
 	out = append(out, tangChecks(b, shop)...)
 	out = append(out, hiltChecks(b, shop)...)
@@ -32,12 +36,20 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 	return append(out, barChecks(b)...)
 }
 
-// alongVisible returns the state of a fuller from the one visible end to the other.
+// alongVisible returns the state of a fuller from the one visible end to the other, in
+// front of the guard plane; at an open end as far as its whole width lies on the flat.
 func alongVisible(b profile.Blade, index int) []profile.Section {
 	f := b.Fullers[index]
+	from, to := math.Max(0, f.StartVisible), f.EndVisible
+	if f.Size.OpenStart() {
+		from = math.Max(0, f.StartFull)
+	}
+	if f.Size.OpenEnd() {
+		to = f.EndFull
+	}
 	out := make([]profile.Section, checkStations)
 	for i := range out {
-		out[i] = b.SectionAt(index, f.StartVisible+(f.EndVisible-f.StartVisible)*float64(i)/(checkStations-1))
+		out[i] = b.SectionAt(index, from+(to-from)*float64(i)/(checkStations-1))
 	}
 	return out
 }
@@ -56,18 +68,22 @@ func worstOf(sections []profile.Section, value func(profile.Section) float64) pr
 
 // webChecks looks at the web of a fuller, and at what is left of it when the errors of both
 // faces take as much as they may.
-func webChecks(index int, sections []profile.Section, loss float64, shop Shop) []Check {
+func webChecks(b profile.Blade, index int, sections []profile.Section, loss float64, shop Shop) []Check {
 	number := index + 1
 	thin := worstOf(sections, func(s profile.Section) float64 { return s.Web })
 	share := worstOf(sections, func(s profile.Section) float64 { return s.Web / s.Thickness })
 	deep := worstOf(sections, func(s profile.Section) float64 { return -s.Depth / s.Thickness })
 	room := math.Max(0, thin.Depth-(shop.Limits.Web-thin.Web)/2)
+	remedy := fmt.Sprintf("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web))
+	if f := b.Fullers[index]; f.ShiftIn(profile.Right).Sunk == f.ShiftIn(profile.Left).Sunk && f.ShiftIn(profile.Left).Sunk > 0 {
+		remedy = fmt.Sprintf("second_face = %q would leave %.2f mm", profile.KeepWeb, thin.Web+2*f.ShiftIn(profile.Left).Sunk)
+	}
 	return []Check{
 		least(sayFuller(number, "web less what the errors of both faces may take from it"), thin.Web-loss, shop.Limits.Web, "mm").mild().at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web and errors").orElse("a depth of %.2f mm there would leave it", under(math.Max(0, room-loss/2))),
 		least(sayFuller(number, "web"), thin.Web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", thin.X).
 			from("shop file, limits.web; "+fromPractice).
-			orElse("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web)),
+			orElse("%s", remedy),
 		least(sayFuller(number, "web over thickness"), share.Web/share.Thickness, shop.Limits.WebRatio, "").at("%.0f mm from the guard plane", share.X).
 			from("shop file, limits.web_ratio; "+fromPractice).
 			orElse("a depth of %.2f mm there would leave it", under(share.Thickness*(1-shop.Limits.WebRatio)/2)),
@@ -79,9 +95,11 @@ func webChecks(index int, sections []profile.Section, loss float64, shop Shop) [
 
 func landChecks(b profile.Blade, index int, sections []profile.Section, shop Shop) []Check {
 	number := index + 1
-	upper := worstOf(sections, func(s profile.Section) float64 { return s.SpineLand })
-	lower := worstOf(sections, func(s profile.Section) float64 { return s.LowerLand })
 	size := b.Fullers[index].Size
+	spineLand := func(s profile.Section) float64 { return s.SpineLand }
+	lowerLand := func(s profile.Section) float64 { return s.LowerLand }
+	upper := worstOf(beforeLeaving(sections, size, spineLand, shop.Limits.SpineLand), spineLand)
+	lower := worstOf(beforeLeaving(sections, size, lowerLand, shop.Limits.BevelLand), lowerLand)
 	out := []Check{
 		least(sayFuller(number, "land to the back"), upper.SpineLand, shop.Limits.SpineLand, "mm").at("%.0f mm from the guard plane", upper.X).
 			from("shop file, limits.spine_land; "+fromPractice).
@@ -93,7 +111,8 @@ func landChecks(b profile.Blade, index int, sections []profile.Section, shop Sho
 	if size.On == profile.OnBevel {
 		out[1].Name = sayFuller(number, "land to the edge")
 	}
-	out = append(out, falseEdgeChecks(number, sections, shop)...)
+	backLand := func(s profile.Section) float64 { return s.BackBevelLand.Or(math.Inf(1)) }
+	out = append(out, falseEdgeChecks(number, beforeLeaving(sections, size, backLand, shop.Limits.BevelLand), shop)...)
 	return append(out, choilChecks(b, index, shop)...)
 }
 
@@ -142,16 +161,22 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	if f.Size.Ends == profile.FullDepthEnds {
 		start, end = start+f.StartFull-f.StartVisible, end+f.EndFull-f.EndVisible
 	}
-	return []Check{
-		least(sayFuller(number, "start in front of the shoulder's corner"), f.StartVisible, clear, "mm").
-			from(fromPractice).orElse("a start of %.2f mm would do", over(start)),
-		least(sayFuller(number, "start apart from the plunge line"), plunge, fromCorner, "mm").mild().
-			from("common practice, no source: a start in line with the plunge reads as a mistake").
-			orElse("a start of %.2f mm would do", over(b.Knife.Ricasso.Length+fromCorner+start-clear)),
+	var out []Check
+	if !throughShoulder(f) {
+		out = append(out,
+			least(sayFuller(number, "start in front of the shoulder's corner"), f.StartVisible, clear, "mm").
+				from(fromPractice).orElse("a start of %.2f mm would do", over(start)),
+			least(sayFuller(number, "start apart from the plunge line"), plunge, fromCorner, "mm").mild().
+				from("common practice, no source: a start in line with the plunge reads as a mistake").
+				orElse("a start of %.2f mm would do", over(b.Knife.Ricasso.Length+fromCorner+start-clear)))
+	}
+	if f.Size.OpenEnd() {
+		return out
+	}
+	return append(out,
 		least(sayFuller(number, "end apart from the clip's corner"), corner, fromCorner, "mm").mild().
 			from("common practice, no source: an end at the corner reads as a mistake").
-			orElse("an end of %.2f mm would do", under(end)),
-	}
+			orElse("an end of %.2f mm would do", under(end)))
 }
 
 // spacingChecks looks at the lands between neighbouring fullers.
@@ -159,8 +184,9 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 	var out []Check
 	for i := range b.Fullers {
 		for j := i + 1; j < len(b.Fullers); j++ {
-			from := math.Max(b.Fullers[i].StartVisible, b.Fullers[j].StartVisible)
-			to := math.Min(b.Fullers[i].EndVisible, b.Fullers[j].EndVisible)
+			one, other := alongVisible(b, i), alongVisible(b, j)
+			from := math.Max(one[0].X, other[0].X)
+			to := math.Min(one[checkStations-1].X, other[checkStations-1].X)
 			if from >= to {
 				continue
 			}

@@ -41,7 +41,7 @@ func (t Turning) Chosen() mismatch.Mismatch {
 // names, or, where it says best, the one with the smaller likely mismatch of what the
 // operation makes: of fullers and marks across the blade, of shoulders along it.
 func TurningFor(operation Operation, b profile.Blade, shop Shop) Turning {
-	e, f := shop.Errors.reckoned(), featureOf(operation, b)
+	e, f := shop.Errors.reckonedFor(operation, b.Bar.XZero), featureOf(operation, b)
 	t := Turning{AboutX: mismatch.AboutX(e, f), AboutY: mismatch.AboutY(e, f), Lengthwise: operation == Shoulders}
 	said, along := shop.Flip.Fuller, "across the blade"
 	if t.Lengthwise {
@@ -59,6 +59,25 @@ func TurningFor(operation Operation, b profile.Blade, shop Shop) Turning {
 	t.Why = fmt.Sprintf("predicted mismatch %s, likely and at worst: %.3f and %.3f mm turned about Y, %.3f and %.3f mm about X",
 		along, y.Likely(), y.Worst(), x.Likely(), x.Worst())
 	return t
+}
+
+// reckonedFor returns the errors with what is touched for X in an operation. A dowel is
+// touched once its hole is there.
+func (e ErrorSources) reckonedFor(operation Operation, x profile.XReference) mismatch.Errors {
+	out := e.reckoned()
+	if !x.Touched() || operation == Holes && x.Kind == profile.DowelZero {
+		return out
+	}
+	out.XTouched = true
+	switch x.Kind {
+	case profile.DowelZero:
+		out.XTouch = e.TouchDowel
+	case profile.LineZero:
+		out.XTouch = e.TouchLine
+	case profile.FlatZero:
+		out.XTouch = e.TouchFlat
+	}
+	return out
 }
 
 // reckoned returns the errors as the prediction takes them.

@@ -21,6 +21,15 @@ func (e *PlanError) Error() string { return e.Problem + "; " + e.Remedy }
 // least time. It returns the best job, which may still be stopped by its checks, and
 // why each other cutter lost.
 func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
+	job, candidates, err := planFullers(b, shop, setup, name)
+	if err != nil {
+		return job, candidates, err
+	}
+	job.Bound, job.Spent = boundFor(b, shop, job), job.spent(shop.Machine)
+	return job, candidates, nil
+}
+
+func planFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
 	if len(b.Grooves(setup.Face)) == 0 {
 		return nil, nil, &PlanError{fmt.Sprintf("there is no fuller in the %s face", setup.Face), "give the knife a [[fuller]]"}
 	}
@@ -102,102 +111,61 @@ func noCutter(b profile.Blade, shop Shop, face profile.Face, name string) error 
 // planFullersWith plans all fullers of a face with one cutter. A cutter too large is
 // planned as if it fitted, so that its check can say what would.
 func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Job {
+	b = b.On(setup.Face)
 	data, _ := shop.steelData(b)
 	job := &Job{Step: Step{Operation: Fullers, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: cutter,
 		Coolant: shop.Machine.Coolant}
-	deepest := data.DepthRatio * cutter.Diameter * stickOutShare(cutter)
 	var cuts []fullerCut
-	var levels [][]level
-	var lanes [][]lane
 	for i, f := range b.Fullers {
-		if !f.Size.Cut(setup.Face) {
-			continue
+		if f.Size.Cut(setup.Face) {
+			cut := newFullerCut(b, f, math.Min(cutter.Radius(), f.Milled.Radius), shop.Work.FinishStock)
+			cut.fuller = i + 1
+			cuts = append(cuts, cut)
 		}
-		cut := newFullerCut(b, f, math.Min(cutter.Radius(), f.Milled.Radius), shop.Work.FinishStock)
-		l, pitch := cut.lanes(shop.Limits.Cusp)
-		cuts, lanes, levels = append(cuts, cut), append(lanes, l), append(levels, cut.levels(deepest))
-		job.note(i+1, cut, levels[len(levels)-1], len(l), pitch)
 	}
-	job.speeds(data, shop, cuts)
-	clearance := highestFace(b.Bar) + shop.Work.Clearance
-	course := &course{setup: setup, clearance: clearance}
-	for i, cut := range cuts {
-		cut.rough(course, levels[i], job.Feeds, rampAim*math.Tan(shop.Limits.Ramp.Radians()))
-	}
-	for i, cut := range cuts {
-		cut.finish(course, lanes[i], job.Feeds)
-	}
-	course.retract()
-	job.Moves = course.moves
-	job.Clearance = setup.Placement.Work(motion.Vec{Z: clearance}).Z
-	job.measure(shop.Machine)
+	job.cutGrooves(shop, data, cuts, highestFace(b.Bar))
 	job.Checks = job.fullerChecks(b, shop, data, cuts)
 	return job
 }
 
-// rampAim is the part of the steepest ramp allowed that is used, so that rounding to
-// the decimals of a program cannot make it steeper.
-const rampAim = 0.99
+// cutGrooves makes the moves of a job that cuts grooves in a face of the given height.
+func (j *Job) cutGrooves(shop Shop, data cutting.Data, cuts []fullerCut, high float64) {
+	var levels [][]level
+	var lanes [][]lane
+	for _, cut := range cuts {
+		l, pitch := cut.lanes(shop.Limits.Cusp)
+		lanes, levels = append(lanes, l), append(levels, cut.bestLevels(shop, data, j.Cutter))
+		j.note(cut, levels[len(levels)-1], len(l), pitch)
+	}
+	j.speeds(shop, j.fullerWork(shop, data, cuts))
+	clearance := high + shop.Work.Clearance
+	course := &course{setup: j.Setup, clearance: clearance}
+	done := 0
+	for i, cut := range cuts {
+		cut.rough(course, levels[i], j.levelFeeds(shop, done), shop.ramp())
+		done += len(levels[i])
+	}
+	for i, cut := range cuts {
+		cut.finish(course, lanes[i], j.Feeds)
+	}
+	course.retract()
+	j.Moves = course.moves
+	j.Clearance = j.Setup.Placement.Work(motion.Vec{Z: clearance}).Z
+	j.measure(shop.Machine)
+}
 
 // note records the levels and lanes of one fuller for sheets and reports.
-func (j *Job) note(fuller int, cut fullerCut, levels []level, lanes int, pitch float64) {
+func (j *Job) note(cut fullerCut, levels []level, lanes int, pitch float64) {
 	for _, l := range levels {
-		j.Levels = append(j.Levels, LevelFigures{Fuller: fuller, Number: l.number, Passes: len(l.passes), Depth: l.depth, Total: l.total,
-			EffectiveDiameter: cutting.EffectiveDiameter(2*cut.cutter, l.total)})
+		j.Levels = append(j.Levels, LevelFigures{Fuller: cut.fuller, Number: l.number, Passes: len(l.passes), Depth: l.depth, Total: l.total,
+			Engaged: l.engaged(cut.cutter)})
 	}
 	cusp := 0.0
 	if lanes > 1 {
 		cusp = cutting.ConcaveCusp(cut.groove.Radius, cut.cutter, pitch)
 	}
-	j.Lanes = append(j.Lanes, LaneFigures{Fuller: fuller, Count: lanes, Pitch: pitch, Cusp: cusp})
+	j.Lanes = append(j.Lanes, LaneFigures{Fuller: cut.fuller, Count: lanes, Pitch: pitch, Cusp: cusp})
 	j.Cusp = math.Max(j.Cusp, cusp)
-}
-
-// speeds chooses spindle speed and feeds: the surface speed at the greatest effective
-// diameter met, inside the spindle's range, and a feed per tooth inside its range.
-// The chip of a ball is thinner than its feed per tooth; the feed is not raised for
-// that, since the speed is chosen at the effective diameter already.
-func (j *Job) speeds(data cutting.Data, shop Shop, cuts []fullerCut) {
-	widest := 0.0
-	for _, c := range cuts {
-		widest = math.Max(widest, cutting.EffectiveDiameter(2*c.cutter, c.deepest))
-	}
-	want := cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), widest)
-	j.Spindle = math.Floor(math.Min(math.Max(want, shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	perTooth := data.FeedPerTooth(j.Cutter.tool()).Start
-	slot := math.Min(cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), shop.Machine.FeedMost)
-	j.Feeds = Feeds{
-		Slot: math.Floor(slot), Finish: math.Floor(slot),
-		Ramp:   math.Floor(slot * shop.Work.RampFeedShare),
-		Plunge: math.Floor(slot / float64(max(1, j.Cutter.Flutes))),
-		Air:    math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid)),
-	}
-}
-
-// measure adds up path and time.
-func (j *Job) measure(machine Machine) {
-	var at motion.Vec
-	for i, m := range j.Moves {
-		if i > 0 {
-			length := pathLength(at, m)
-			feed := m.Feed
-			if m.Kind == motion.Rapid {
-				feed = machine.Rapid
-			}
-			j.Length += length
-			j.Seconds += moveSeconds(length, feed, machine)
-		}
-		at = m.To
-	}
-}
-
-// moveSeconds returns the time of a move from rest to rest.
-func moveSeconds(length, feed float64, machine Machine) float64 {
-	return cutting.MoveSeconds(length, feed, machine.Acceleration)
-}
-
-func pathLength(from motion.Vec, m Move) float64 {
-	return motion.Motion{Kind: m.Kind, From: from, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep}.Length()
 }
 
 func sayTime(seconds float64) string {

@@ -1,7 +1,9 @@
 package toolpath
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"fullerwright/profile"
 	"fullerwright/toolpath/cutting"
@@ -10,16 +12,20 @@ import (
 
 // fullerCut is one fuller of one face with the cutter that is to mill it.
 type fullerCut struct {
+	fuller  int // its number, counted from 1
 	groove  profile.Groove
 	plan    plan
 	cutter  float64 // radius
 	stock   float64 // left for finishing
 	deepest float64 // greatest depth from the bar's face along the full-depth part
 	face    func(s float64) float64
+	air     openEnds // the ends at which it runs out of the bar
+	butt    float64  // the ends of the bar, as places along the groove
+	front   float64
 }
 
 func newFullerCut(b profile.Blade, f profile.Fuller, radius, stock float64) fullerCut {
-	c := fullerCut{groove: f.Milled, plan: planOf(f.Milled), cutter: radius, stock: stock}
+	c := fullerCut{groove: f.Milled, plan: planOf(f.Milled), cutter: radius, stock: stock, air: openEnds{f.StartInAir, f.EndInAir}}
 	c.face = func(s float64) float64 {
 		at, _ := f.Milled.Place(s)
 		return b.Bar.Face(at.X)
@@ -33,6 +39,8 @@ func newFullerCut(b profile.Blade, f profile.Fuller, radius, stock float64) full
 			c.deepest = math.Max(c.deepest, f.MilledDepthAt(b.Bar, x))
 		}
 	}
+	c.butt, c.front = c.groove.AtX(b.Bar.Butt), c.groove.AtX(b.Bar.Front)
+	c.endInAir(b.Bar)
 	return c
 }
 
@@ -68,12 +76,12 @@ func (c fullerCut) lanes(cusp float64) ([]lane, float64) {
 			angle = 0
 		}
 		inner := math.Max(0, math.Abs(angle)-pitch/2)
-		surface := below(c.groove, c.groove.Radius*math.Cos(inner))
+		surface := c.track(c.groove.Radius * math.Cos(inner))
 		from, to, any := surface.whereBelow(0, c.face)
 		if !any {
 			continue
 		}
-		tip := below(c.groove, c.reach()*math.Cos(angle)).lifted(-c.cutter)
+		tip := c.track(c.reach() * math.Cos(angle)).lifted(-c.cutter)
 		out = append(out, lane{angle: angle, u: c.reach() * math.Sin(angle), tip: c.alive(tip, surface, from, to)})
 	}
 	return out, pitch
@@ -118,16 +126,23 @@ type roughPass struct {
 	above  track   // of the pass that went over this place before; none where that was the face
 }
 
-// levels returns the depths of roughing, each no more than most deep, equal to each
-// other, down to the finishing stock; none where the finishing stock is all there is.
-func (c fullerCut) levels(most float64) []level {
-	free := math.Max(0, c.reach()-c.stock)         // how far the centre may stray
-	lift := math.Max(0, c.stock-c.reach())         // over the groove's own track, where it may not
-	depth := c.deepest - lift - (c.reach() - free) // to rough away
+// free is how far the cutter's centre may stray in roughing.
+func (c fullerCut) free() float64 { return math.Max(0, c.reach()-c.stock) }
+
+// roughDepth is how deep roughing goes where the groove is deepest; 0 or less where the
+// finishing stock is all there is.
+func (c fullerCut) roughDepth() float64 {
+	return c.deepest - math.Max(0, c.stock-c.reach()) - (c.reach() - c.free())
+}
+
+// levels returns a number of depths of roughing, equal to each other, down to the
+// finishing stock; none where the finishing stock is all there is.
+func (c fullerCut) levels(n int) []level {
+	depth := c.roughDepth()
 	if depth <= 0 {
 		return nil
 	}
-	n := int(math.Ceil(depth/most - 1e-9))
+	free, lift := c.free(), math.Max(0, c.stock-c.reach())
 	step := depth / float64(n)
 	var out []level
 	var above track
@@ -135,33 +150,51 @@ func (c fullerCut) levels(most float64) []level {
 		up := lift + step*float64(n-i)
 		centre := c.levelTrack(free, up)
 		l := level{number: i, depth: step, total: step * float64(i)}
-		for _, u := range c.besides(free, up) {
-			l.passes = append(l.passes, roughPass{u: u, centre: centre, above: above})
+		if i == n {
+			l.passes = c.wallPasses(free, lift, above)
+		} else {
+			for _, u := range c.besides(free, up) {
+				l.passes = append(l.passes, roughPass{u: u, centre: centre, above: above})
+			}
 		}
 		above = centre
 		out = append(out, l)
 	}
-	last := &out[len(out)-1]
-	last.passes = append(last.passes, c.wallPasses(free)...)
 	return out
 }
 
-// wallPasses returns the passes that follow the walls after the last level, so that
-// what is left for finishing is nowhere more than the finishing stock and a ridge as
-// high.
-func (c fullerCut) wallPasses(free float64) []roughPass {
-	if free < 1e-6 {
-		return nil
-	}
+// wallPasses returns the passes of the last level: they follow the walls, so that what is
+// left for finishing is nowhere more than the finishing stock and a ridge as high, which it
+// is as well from the outermost passes half a pitch on to the lips.
+func (c fullerCut) wallPasses(free, lift float64, above track) []roughPass {
 	rough := c.cutter + free // radius of the groove that roughing leaves
 	half := math.Acos(math.Max(0, 1-c.deepest/c.groove.Radius))
-	n := int(math.Ceil(half / cutting.ConcavePitch(rough, c.cutter, c.stock)))
-	var out []roughPass
-	for i := 1; i <= n; i++ {
-		sin, cos := math.Sincos(half * float64(i) / float64(n))
-		centre := below(c.groove, free*cos)
-		out = append(out, roughPass{u: free * sin, centre: centre}, roughPass{u: -free * sin, centre: centre})
+	count := 1
+	if free > 1e-6 {
+		count = int(math.Ceil(2*half/cutting.ConcavePitch(rough, c.cutter, c.stock) - 1e-9))
 	}
+	var out []roughPass
+	for _, place := range fromMiddle(max(1, count)) {
+		sin, cos := math.Sincos(half * place)
+		out = append(out, roughPass{u: free * sin, centre: c.levelTrack(free*cos, lift), above: above})
+	}
+	return out
+}
+
+// fromMiddle returns the middles of a number of equal parts of the range from -1 to 1, the
+// middle one first, then outward by turns.
+func fromMiddle(count int) []float64 {
+	var out []float64
+	for i := range count {
+		at := (float64(i)+0.5)*2/float64(count) - 1
+		out = append(out, at)
+	}
+	slices.SortStableFunc(out, func(a, b float64) int {
+		if d := math.Abs(a) - math.Abs(b); math.Abs(d) > 1e-9 {
+			return cmp.Compare(d, 0)
+		}
+		return cmp.Compare(b, a)
+	})
 	return out
 }
 
@@ -169,40 +202,46 @@ func (c fullerCut) wallPasses(free float64) []roughPass {
 // lowest that may be reached: square to the axis under it, straight up from there.
 func (c fullerCut) levelTrack(free, up float64) track {
 	if up <= free {
-		return below(c.groove, free-up)
+		return c.track(free - up)
 	}
-	return below(c.groove, 0).lifted(up - free)
+	return c.track(0).lifted(up - free)
 }
 
-// besides returns how far beside the centreline the passes of a level run: the middle
-// first, then outward by turns, so that the ridges between them are no higher than the
-// finishing stock.
+// besides returns how far beside the centreline the passes of a level run, so that the
+// ridges between them, and what is left from the outermost half a step on to the walls, are
+// no higher than the finishing stock.
 func (c fullerCut) besides(free, up float64) []float64 {
 	drop := math.Max(0, free-up)
 	widest := math.Sqrt(math.Max(0, free*free-drop*drop))
-	lanes := []float64{0}
-	if widest < 1e-6 {
-		return lanes
+	count := 1
+	if widest > 1e-6 {
+		count = int(math.Ceil(2*widest/cutting.Stepover(c.cutter, c.stock) - 1e-9))
 	}
-	n := int(math.Ceil(widest / cutting.Stepover(c.cutter, c.stock)))
-	for i := 1; i <= n; i++ {
-		u := widest * float64(i) / float64(n)
-		lanes = append(lanes, u, -u)
+	out := fromMiddle(max(1, count))
+	for i := range out {
+		out[i] *= widest
 	}
-	return lanes
+	return out
 }
 
 // rough adds the roughing of a fuller. Each lane begins over the end where the last
 // one left off: a ramp from the level before down the groove to the near end of its
 // straight part, out along the run-out there, and back through to the other end. So
-// no cut begins by plunging, and the wedge that the ramp leaves is taken on the way.
-func (c fullerCut) rough(out *course, levels []level, feeds Feeds, ramp float64) {
-	forward := true
+// no cut begins by plunging, and the wedge that the ramp leaves is taken on the way. A
+// fuller that is open at the end of the bar is entered there from beside the bar instead,
+// at the depth of the level.
+func (c fullerCut) rough(out *course, levels []level, feeds func(level) Feeds, ramp float64) {
+	passes := 0
+	for _, l := range levels {
+		passes += len(l.passes)
+	}
+	// The last pass ends where finishing begins.
+	forward := (passes%2 == 0) == (out.setup.finishDirection() > 0)
 	for _, l := range levels {
 		out.level = l.number
 		for i, pass := range l.passes {
 			out.lane = i + 1
-			if c.roughAlong(out, pass, feeds, ramp, forward) {
+			if c.roughAlong(out, pass, feeds(l), ramp, forward) {
 				forward = !forward
 			}
 		}
@@ -216,6 +255,10 @@ func (c fullerCut) roughAlong(out *course, pass roughPass, feeds Feeds, ramp flo
 	from, to, any := tip.whereBelow(0, c.face)
 	if !any {
 		return false
+	}
+	if c.air.any() {
+		c.roughFromAir(out, tip.between(from, to), u, feeds, forward)
+		return true
 	}
 	line, any := tip.longestLine(from, to)
 	if !any {
@@ -295,7 +338,7 @@ func (c fullerCut) finish(out *course, lanes []lane, feeds Feeds) {
 			begin, h = l.tip.end(), l.tip.pieces[len(l.tip.pieces)-1].h1
 		}
 		out.goOver(c.plan, begin, l.u)
-		out.lower(c.plan, begin, l.u, descent{open: c.face(begin), to: h}, feeds)
+		out.lower(c.plan, begin, l.u, descent{open: c.openTo(begin, h), to: h}, feeds)
 		out.run(c.plan, l.tip, l.u, forward, feeds.Finish, Finish)
 	}
 	out.lane = 0

@@ -35,7 +35,7 @@ func testKnife() profile.Knife {
 		Bevel:   profile.Bevel{Height: profile.Some(14), Kind: profile.FlatBevel, EdgeThickness: 0.5, EdgeAngle: 20 * geom.Degree},
 		Tang:    profile.Tang{Width: 16, EndWidth: 10, Length: 90, CornerRadius: 1},
 		Fullers: []profile.FullerSize{{
-			Radius: 8, Depth: profile.Some(1), FromSpine: 9, Start: 25, End: profile.Some(75),
+			Radius: 8, Depth: profile.Some(1), FromSpine: 9, Start: profile.Some(25), End: profile.Some(75),
 			Ends: profile.FullDepthEnds, StartRunOut: profile.SweptRunOut, EndRunOut: profile.SweptRunOut, RunOutRadius: profile.Some(40),
 			Follows: profile.FollowsStraight, Faces: "both",
 		}},
@@ -91,12 +91,12 @@ func mustBuild(t testing.TB, k profile.Knife) profile.Blade {
 }
 
 // asMotions takes planned moves for motions, without the rounding of a text.
-func asMotions(moves []Move) []motion.Motion {
-	out := make([]motion.Motion, len(moves))
+func asMotions(job *Job) []motion.Motion {
+	out := make([]motion.Motion, len(job.Moves))
 	at := motion.Vec{Z: 50}
-	for i, m := range moves {
+	for i, m := range job.Moves {
 		out[i] = motion.Motion{TextLine: i + 1, Kind: m.Kind, From: at, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep,
-			Feed: m.Feed, Spindle: motion.SpindleClockwise, Speed: 4000}
+			Feed: m.Feed, Spindle: motion.SpindleClockwise, Speed: job.Spindle}
 		at = m.To
 	}
 	return out
@@ -104,7 +104,7 @@ func asMotions(moves []Move) []motion.Motion {
 
 // prove cuts a new bar with a planned job.
 func prove(b profile.Blade, shop Shop, job *Job) FaceProof {
-	return NewBarState(b, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job.Moves))
+	return NewBarState(b, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job))
 }
 
 func planned(t testing.TB, b profile.Blade, shop Shop, face profile.Face, flip Flip, cutter string) *Job {
@@ -134,6 +134,26 @@ func TestEveryFullerIsCutAsDesigned(t *testing.T) {
 					assert.Greater(t, result.Judged.Leftover.Value, 0.8*job.Cusp, "the ridges are seen at all")
 				}
 			})
+		}
+	}
+}
+
+// TestRoughingLeavesTheStock: after roughing every fuller is shallower than designed by the
+// finishing stock, and by no more than a ridge of the same height besides.
+func TestRoughingLeavesTheStock(t *testing.T) {
+	shop := builtInShop(t)
+	cases := fullerCases()
+	alike := testKnife()
+	alike.Fullers[0].Radius = 5
+	cases["as the ball"] = alike
+	for name, k := range cases {
+		b := mustBuild(t, k)
+		job := planned(t, b, shop, profile.Right, AboutY, "ball 10")
+		rough := *job
+		rough.Moves = job.picked(func(m Move) bool { return m.Level > 0 })
+		require.NotEmpty(t, rough.Moves)
+		for _, s := range prove(b, shop, &rough).Stations {
+			assert.InDelta(t, 1.5*shop.Work.FinishStock, s.DesignDepth-s.Depth, 0.55*shop.Work.FinishStock, "%s, fuller %d at %.0f", name, s.Fuller, s.X)
 		}
 	}
 }
@@ -189,7 +209,7 @@ func TestWrongBarWidth(t *testing.T) {
 		truly := SetupFor(real, profile.Left, row.flip)
 		grid, _ := ProofGrid(b, shop, 6)
 		m := proof.NewMap(grid, b.Stock())
-		m.Cut(truly.Placement, CutterOf(job.Cutter), asMotions(job.Moves))
+		m.Cut(truly.Placement, CutterOf(job.Cutter), asMotions(job))
 		s, ok := m.SectionAt(50, -9)
 		require.True(t, ok)
 		assert.InDelta(t, row.want, math.Abs(s.Centre+9), 0.001, "turned %s", row.flip)
@@ -266,16 +286,15 @@ func TestRapidsKeepClear(t *testing.T) {
 	}
 }
 
-// TestLevelsAreEqualAndDeepEnough: levels are equal, none deeper than asked, and with
-// the finishing stock add up to the depth.
+// TestLevelsAreEqualAndDeepEnough: levels are equal, as many as asked, and with the
+// finishing stock add up to the depth.
 func TestLevelsAreEqualAndDeepEnough(t *testing.T) {
 	b := mustBuild(t, testKnife())
-	for _, most := range []float64{0.2, 0.37, 1, 5} {
+	for _, count := range []int{1, 2, 7} {
 		cut := newFullerCut(b, b.Fullers[0], 8, 0.1)
-		levels := cut.levels(most)
-		require.NotEmpty(t, levels)
+		levels := cut.levels(count)
+		require.Len(t, levels, count)
 		for _, l := range levels {
-			assert.LessOrEqual(t, l.depth, most+1e-9)
 			assert.InDelta(t, levels[0].depth, l.depth, 1e-12)
 		}
 		assert.InDelta(t, cut.deepest-0.1, levels[len(levels)-1].total, 1e-9)
@@ -360,10 +379,10 @@ func TestRemediesDo(t *testing.T) {
 	}
 	// A start too near the shoulder.
 	k := testKnife()
-	k.Fullers[0].Start = 11
+	k.Fullers[0].Start = profile.Some(11)
 	for _, c := range DesignChecks(mustBuild(t, k), builtInShop(t)) {
 		if c.Verdict == Stop {
-			k.Fullers[0].Start = number(c.Remedy, "a start of ")
+			k.Fullers[0].Start = profile.Some(number(c.Remedy, "a start of "))
 		}
 	}
 	assert.Empty(t, Stops(DesignChecks(mustBuild(t, k), builtInShop(t))))
@@ -453,10 +472,14 @@ func TestFlipFor(t *testing.T) {
 // TestSpeedIsChosenAtTheEffectiveDiameter and the feed is not raised for thin chips on
 // top of that.
 func TestSpeedIsChosenAtTheEffectiveDiameter(t *testing.T) {
-	b := mustBuild(t, testKnife())
-	job := planned(t, b, builtInShop(t), profile.Right, AboutY, "ball 12")
+	k := testKnife()
+	k.Fullers[0].Radius = 6
+	b := mustBuild(t, k)
+	shop := builtInShop(t)
+	shop.Machine.SpindleMost = 20000
+	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
 	data, _ := cutting.DataFor("1084")
-	assert.InDelta(t, data.Coated, cutting.SurfaceSpeed(cutting.EffectiveDiameter(12, 1), job.Spindle), 0.1)
+	assert.InDelta(t, data.CoatedMost, cutting.SurfaceSpeed(cutting.EffectiveDiameter(12, 1), job.Spindle), 0.1)
 	_, _, most := cutting.FeedPerTooth(12)
 	assert.LessOrEqual(t, job.Feeds.Slot/job.Spindle/2, most)
 }
@@ -505,8 +528,22 @@ func BenchmarkProof(b *testing.B) {
 	shop := builtInShop(b)
 	blade := mustBuild(b, testKnife())
 	job := planned(b, blade, shop, profile.Right, AboutY, "ball 10")
-	motions := asMotions(job.Moves)
+	motions := asMotions(job)
 	for b.Loop() {
 		NewBarState(blade, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, motions)
 	}
+}
+
+// TestBallEndsInOnePass: a groove of the cutter's own radius that ends in the ball's own
+// shape is cut in one pass, to both ends.
+func TestBallEndsInOnePass(t *testing.T) {
+	shop := builtInShop(t)
+	k := fullerCases()["ball ends"]
+	k.Fullers[0].Radius = 6
+	b := mustBuild(t, k)
+	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
+	result := prove(b, shop, job)
+	assert.Empty(t, result.Judged.Findings)
+	assert.Equal(t, 1, job.Lanes[0].Count)
+	assert.Less(t, result.Judged.Leftover.Value, 2e-5)
 }

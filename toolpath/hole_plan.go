@@ -47,8 +47,8 @@ const boreSlack = 0.01
 
 // PlanHoles plans the holes of one diameter from one face.
 func PlanHoles(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, err := shop.steelData(b); err != nil {
-		return nil, nil, err
+	if setup.XZero.Kind == profile.DowelZero {
+		setup.XZero = profile.XReference{} // its hole is not there yet
 	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) {
 		switch {
@@ -89,10 +89,7 @@ func (c Cutter) pointHeight() float64 {
 func planHolesWith(b profile.Blade, shop Shop, step Step, setup Setup, c Cutter) *Job {
 	data, _ := shop.steelData(b)
 	job := &Job{Step: step, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant}
-	speed := surfaceSpeed(data, c)
-	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(speed, 2*c.Radius()), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	feed := math.Floor(math.Min(drillFeed*2*c.Radius()*job.Spindle, shop.Machine.FeedMost))
-	job.Feeds = Feeds{Slot: feed, Ramp: feed, Plunge: feed, Finish: feed, Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
+	job.drillSpeeds(data, shop)
 	clearance := highestFace(b.Bar) + shop.Work.Clearance
 	course := &course{setup: setup, clearance: clearance}
 	for n, i := range holesOf(b, step) {
@@ -105,8 +102,16 @@ func planHolesWith(b profile.Blade, shop Shop, step Step, setup Setup, c Cutter)
 	job.Moves = course.moves
 	job.Clearance = setup.Placement.Work(motion.Vec{Z: clearance}).Z
 	job.measure(shop.Machine)
-	job.Checks = job.holeChecks(b, shop, data)
+	job.Checks = job.drillChecks(shop, data)
 	return job
+}
+
+// drillSpeeds sets the spindle speed and feed of a drill.
+func (j *Job) drillSpeeds(data cutting.Data, shop Shop) {
+	diameter := 2 * j.Cutter.Radius()
+	j.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), diameter), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
+	feed := math.Floor(math.Min(drillFeed*diameter*j.Spindle, shop.Machine.FeedMost))
+	j.Feeds = Feeds{Slot: feed, Ramp: feed, Plunge: feed, Finish: feed, Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
 }
 
 // holeBottom returns how low the tip of a drill goes: to the full diameter's depth, or out
@@ -152,7 +157,8 @@ func (c *course) peck(p geom.Point, way pecking, feeds Feeds) {
 // begin in (common practice, no source).
 const deepStickOut = 6
 
-func (j *Job) holeChecks(b profile.Blade, shop Shop, data cutting.Data) []Check {
+// drillChecks returns the checks on a drill: speed, feed and reach.
+func (j *Job) drillChecks(shop Shop, data cutting.Data) []Check {
 	c := j.Cutter
 	diameter := 2 * c.Radius()
 	lo, hi := surfaceRange(data, c)

@@ -45,7 +45,7 @@ func TestHolesAreDrilledAsDesigned(t *testing.T) {
 			job, _, err := PlanHoles(b, shop, step, SetupFor(b.Bar, step.Face, flip), "")
 			require.NoError(t, err)
 			assert.Empty(t, Stops(job.Checks))
-			result := state.Prove(step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+			result := state.Prove(step, job.Setup, job.Cutter, 0, asMotions(job))
 			assert.Empty(t, result.Judged.Findings, "%v", step)
 			assert.Less(t, result.Judged.Gouge.Value, 1e-5, "%v at %+v", step, result.Judged.Gouge)
 			assert.Less(t, result.Judged.Leftover.Value, 1e-5, "%v at %+v", step, result.Judged.Leftover)
@@ -63,7 +63,7 @@ func TestDrilledSteel(t *testing.T) {
 	shop.Cutters = []Cutter{drill("drill 4", 4)}
 	job, _, err := PlanHoles(b, shop, holeSteps(b)[0], SetupFor(b.Bar, profile.Right, AboutX), "")
 	require.NoError(t, err)
-	result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+	result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job))
 	point := 2 / math.Tan(59*math.Pi/180)
 	assert.InEpsilon(t, math.Pi*4*(2+point/3), result.Judged.Removed, 0.01)
 }
@@ -93,7 +93,7 @@ func TestFaultsInHolesAreFound(t *testing.T) {
 			if name == "a drill of 4.2 mm" {
 				used.Diameter = 4.2
 			}
-			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, used, 0, row.change(asMotions(job.Moves)))
+			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, used, 0, row.change(asMotions(job)))
 			assert.Contains(t, kindsOf(result), row.want)
 		})
 	}

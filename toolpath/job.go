@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"fullerwright/profile"
+	"fullerwright/toolpath/cutting"
 )
 
 // Operation is a kind of work on the mill.
@@ -23,13 +24,16 @@ const (
 type Step struct {
 	Operation Operation
 	Face      profile.Face
-	Bore      float64 // diameter of the holes, mm; 0 for other operations
+	Bore      float64 // diameter of the holes, also of that in a slot, mm; 0 for milling
 }
 
 // String names the step as its files are named: the operation, for holes their bore, and
 // the face.
 func (s Step) String() string {
-	if s.Operation == Slot || s.Operation == Outline {
+	switch {
+	case s.Operation == Slot && s.Bore > 0:
+		return fmt.Sprintf("%s-hole-%.2f", s.Operation, s.Bore)
+	case s.Operation == Slot, s.Operation == Outline:
 		return string(s.Operation)
 	}
 	if s.Bore > 0 {
@@ -41,23 +45,26 @@ func (s Step) String() string {
 // Sequence returns the steps of a blade in the order of work: all milling while the
 // bar has its parallel faces and sides: the holes first, since dowels in them make the
 // turning of the bar repeat, the fullers before the shoulders, the right face first.
-func Sequence(b profile.Blade) []Step {
+func Sequence(b profile.Blade, shop Shop) []Step {
 	out := holeSteps(b)
 	for _, face := range profile.Faces() {
-		if len(b.Grooves(face)) > 0 {
+		if len(b.Grooves(face)) > 0 && !b.FullersMilled(face) {
 			out = append(out, Step{Operation: Fullers, Face: face})
 		}
 	}
 	out = append(out, markSteps(b)...)
 	out = append(out, shoulderSteps(b)...)
 	out = append(out, outlineSteps(b)...)
-	return append(out, slotSteps(b)...)
+	return append(out, slotSteps(b, shop)...)
 }
 
 // Plan plans one program with the cutter of the given name, or, where name is empty, with
 // the best of the drawer. It returns the best job, which may still be stopped by its
 // checks, and why each other cutter lost.
 func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
+	if _, err := shop.steelData(b); err != nil && step.Operation != Slot { // the guard is of another metal
+		return nil, nil, err
+	}
 	switch step.Operation {
 	case Fullers:
 		return PlanFullers(b, shop, setup, name)
@@ -70,6 +77,9 @@ func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job
 	case Outline:
 		return PlanOutline(b, shop, setup, name)
 	case Slot:
+		if step.Bore > 0 {
+			return planSlotDrill(b, shop, step, name)
+		}
 		return PlanSlot(b, shop, name)
 	}
 	panic(fmt.Sprintf("impossible: there is no operation %q", step.Operation))
@@ -106,16 +116,19 @@ type Job struct {
 	FaceCorner float64 // radius that the cutter leaves at the foot of a face step, mm
 	SideLevels int     // of a cut with the side of the cutter, and how deep each is
 	SideLevel  float64
-	Deepest    float64 // of the whole cut, mm
-	Seconds    float64 // time at the machine
-	Length     float64 // of path, mm
+	Deepest    float64   // of the whole cut, mm
+	Seconds    float64   // time at the machine
+	Length     float64   // of path, mm
+	Bound      TimeBound // of fullers
+	Spent      TimeSpent // of fullers
 }
 
 // LevelFigures are the figures of one depth of roughing, for the sheet.
 type LevelFigures struct {
 	Fuller, Number, Passes int
 	Depth, Total           float64 // from the level before, and under the face, mm
-	EffectiveDiameter      float64 // mm
+	Engaged                cutting.Level
+	Feed                   float64 // mm/min
 }
 
 // LaneFigures are the figures of the finishing passes of one fuller.

@@ -29,7 +29,7 @@ func TestMarkIsCutAsDesigned(t *testing.T) {
 			job, _, err := PlanMark(b, shop, SetupFor(b.Bar, step.Face, flip), "")
 			require.NoError(t, err)
 			assert.Empty(t, Stops(job.Checks))
-			result := state.Prove(step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+			result := state.Prove(step, job.Setup, job.Cutter, 0, asMotions(job))
 			assert.Empty(t, result.Judged.Findings, "%v", step)
 			assert.Less(t, result.Judged.Gouge.Value, 1e-5, "%v at %+v", step, result.Judged.Gouge)
 			assert.Less(t, result.Judged.Leftover.Value, 1e-5, "%v at %+v", step, result.Judged.Leftover)
@@ -109,7 +109,7 @@ func TestFaultsInAMarkAreFound(t *testing.T) {
 		"the spindle standing": {func(v []motion.Motion) []motion.Motion { v[5].Spindle = 0; return v }, "spindle off"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job.Moves)))
+			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job)))
 			assert.Contains(t, kindsOf(result), row.want)
 		})
 	}

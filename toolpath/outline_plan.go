@@ -23,9 +23,6 @@ func outlineSteps(b profile.Blade) []Step {
 // PlanOutline plans the rough profile with the cutter of the given name, or, where name is
 // empty, with the best of the drawer.
 func PlanOutline(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, err := shop.steelData(b); err != nil {
-		return nil, nil, err
-	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) { return planOutlineWith(b, shop, setup, c) })
 	if best == nil {
 		return nil, candidates, shop.unfitError(name, candidates, "the outline",
@@ -57,7 +54,7 @@ func planOutlineWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, s
 	job := &Job{Step: Step{Operation: Outline}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
 		SideLevels: p.levels, SideLevel: p.level, Deepest: top - bottom}
 	job.sideSpeeds(data, shop, p)
-	m := outlineMill{cut: cut, side: p, feeds: job.Feeds, ramp: rampAim * math.Tan(shop.Limits.Ramp.Radians()),
+	m := outlineMill{cut: cut, side: p, feeds: job.Feeds, ramp: shop.ramp(),
 		course: &course{setup: setup, clearance: top + shop.Work.Clearance}}
 	m.mill(top, bottom)
 	job.Moves = m.course.moves

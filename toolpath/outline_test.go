@@ -35,7 +35,7 @@ func TestOutlineIsCutAsDesigned(t *testing.T) {
 					job, _, err := Plan(b, shop, step, SetupFor(b.Bar, step.Face, AboutX), c.Name)
 					require.NoError(t, err)
 					assert.Empty(t, Stops(job.Checks))
-					result := state.Prove(step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+					result := state.Prove(step, job.Setup, job.Cutter, 0, asMotions(job))
 					assert.Empty(t, result.Judged.Findings, "%v", step)
 					assert.Less(t, result.Judged.Gouge.Value, 1e-5, "%v at %+v", step, result.Judged.Gouge)
 					assert.Less(t, result.Judged.Leftover.Value, 1e-5, "%v at %+v", step, result.Judged.Leftover)
@@ -53,7 +53,7 @@ func TestTabsHold(t *testing.T) {
 	shop := squareShop(t, c)
 	job, _, err := PlanOutline(b, shop, SetupFor(b.Bar, profile.Right, AboutX), c.Name)
 	require.NoError(t, err)
-	result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+	result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job))
 	cut, err := b.OutlineCut(c.Radius(), 0)
 	require.NoError(t, err)
 	require.Len(t, cut.Tabs, 2)
@@ -135,12 +135,21 @@ func TestFaultsInAnOutlineAreFound(t *testing.T) {
 		"ramps straight down":    {steepened, "plunge"},
 		"one arc the other way":  {otherWay, "gouge"},
 		"across the blade at once": {func(v []motion.Motion) []motion.Motion {
-			v[len(v)/2].Kind, v[len(v)/2].To = motion.Line, v[3].To
+			back, edge := 0, 0
+			for i := range v {
+				if v[i].From.Z < -1 && v[i].From.Y > v[back].From.Y || v[back].From.Z >= -1 {
+					back = i
+				}
+				if v[i].From.Z < -1 && v[i].From.Y < v[edge].From.Y {
+					edge = i
+				}
+			}
+			v[back].Kind, v[back].To = motion.Line, motion.Vec{X: v[back].From.X, Y: v[edge].From.Y, Z: v[back].From.Z}
 			return v
 		}, "gouge"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job.Moves)))
+			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job)))
 			assert.Contains(t, kindsOf(result), row.want)
 		})
 	}

@@ -95,6 +95,26 @@ func (j *Job) picked(wanted func(Move) bool) []Move {
 	return out
 }
 
+// Leave returns the way up from a place at which a program is broken off.
+func (j *Job) Leave(at motion.Vec) []Move {
+	if at.Z >= j.Clearance {
+		return nil
+	}
+	return []Move{j.raised(at, Retract)}
+}
+
+// Resume returns the safe way back to a place at which a program was broken off, before
+// the move that goes on from there: over the place, and straight down, fed, through what
+// the moves before have cleared. Before a rapid move the way ends over the place: what is
+// left of the rapid is across, over the bar, and down to where it ends.
+func (j *Job) Resume(at motion.Vec, next Move) []Move {
+	over := j.raised(at, Position)
+	if at.Z >= j.Clearance || next.Kind == motion.Rapid {
+		return []Move{over}
+	}
+	return []Move{over, {Kind: motion.Line, To: at, Feed: j.Feeds.Plunge, Purpose: Approach, Level: next.Level, Lane: next.Lane}}
+}
+
 // raised returns the rapid move to over a place.
 func (j *Job) raised(place motion.Vec, purpose Purpose) Move {
 	place.Z = j.Clearance
@@ -107,12 +127,9 @@ func (s *BarState) Assume(j *Job, moves []Move) {
 	if len(moves) == 0 {
 		return
 	}
-	motions := make([]motion.Motion, len(moves))
-	at := motion.Vec{X: moves[0].To.X, Y: moves[0].To.Y, Z: j.Clearance}
-	for i, m := range moves {
-		motions[i] = motion.Motion{Kind: m.Kind, From: at, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep, Feed: m.Feed,
-			Spindle: motion.SpindleClockwise, Speed: j.Spindle}
-		at = m.To
+	motions := motionsOf(moves, motion.Vec{X: moves[0].To.X, Y: moves[0].To.Y, Z: j.Clearance})
+	for i := range motions {
+		motions[i].Spindle, motions[i].Speed = motion.SpindleClockwise, j.Spindle
 	}
 	if j.Step.Operation == Fullers {
 		s.faces[j.Setup.Face].Cut(j.Setup.Placement, CutterOf(j.Cutter), motions)

@@ -62,7 +62,7 @@ func TestTakenUpAgain(t *testing.T) {
 				}
 				state := NewBarState(c.b, c.shop, 3)
 				state.Assume(c.job, before)
-				result := state.Prove(c.job.Step, part.Setup, part.Cutter, cusp, asMotions(part.Moves))
+				result := state.Prove(c.job.Step, part.Setup, part.Cutter, cusp, asMotions(part))
 				assert.Empty(t, result.Judged.Findings, "from level %d", from)
 			}
 		})
@@ -76,7 +76,7 @@ func TestPartsMakeTheWhole(t *testing.T) {
 			cuts := func(moves []Move) (length float64) {
 				for i, m := range moves {
 					if i > 0 && (m.Purpose == Rough || m.Purpose == Finish || m.Purpose == RampIn) {
-						length += pathLength(moves[i-1].To, m)
+						length += motionsOf(moves[i:i+1], moves[i-1].To)[0].Length()
 					}
 				}
 				return length
@@ -111,7 +111,7 @@ func TestFacesByTurns(t *testing.T) {
 		if !turn.Part.Finish {
 			cusp = math.Inf(1)
 		}
-		result := state.Prove(part.Step, part.Setup, part.Cutter, cusp, asMotions(part.Moves))
+		result := state.Prove(part.Step, part.Setup, part.Cutter, cusp, asMotions(part))
 		assert.Empty(t, result.Judged.Findings, "%s, %s", part.Step, turn.Part)
 	}
 	assert.Empty(t, state.JudgeFaces().Findings)

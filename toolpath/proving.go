@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
@@ -72,6 +73,12 @@ type BarState struct {
 	faces map[profile.Face]*proof.Map // on the grid of the fullers
 	watch func(done, all int)         // nil for nobody
 	done  []passed
+
+	// A step that takes several programs: those that have cut for it so far, and whether
+	// others go on after the one at hand.
+	open       []passed
+	openFor    Step
+	unfinished bool
 }
 
 // passed is a program that has cut the bar.
@@ -87,9 +94,19 @@ func NewBarState(b profile.Blade, shop Shop, smallest float64) *BarState {
 	grid, bound := ProofGrid(b, shop, smallest)
 	s := &BarState{blade: b, shop: shop, bound: bound, faces: map[profile.Face]*proof.Map{}}
 	for _, face := range profile.Faces() {
-		s.faces[face] = proof.NewMap(grid, b.Stock())
+		s.faces[face] = mapOf(b, grid, face)
 	}
 	return s
+}
+
+// mapOf returns a face of the bar as it is before the first program: with what is milled
+// already.
+func mapOf(b profile.Blade, grid proof.Grid, face profile.Face) *proof.Map {
+	m := proof.NewMap(grid, b.Stock())
+	if b.FullersMilled(face) {
+		m.Lower(b.AsMilled(face))
+	}
+	return m
 }
 
 // Watch has a function told how far each cut of the program at hand is, in parts of all;
@@ -101,6 +118,7 @@ func (s *BarState) Watch(f func(done, all int)) { s.watch = f }
 // between the lanes of a fuller.
 func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
 	var p FaceProof
+	s.begin(step)
 	switch step.Operation {
 	case Shoulders:
 		p = s.proveShoulder(setup, cutter, motions)
@@ -111,13 +129,20 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 	case Outline:
 		p = s.proveOutline(setup, cutter, motions)
 	case Slot:
-		return s.proveSlot(cutter, motions)
+		if step.Bore > 0 {
+			p = s.proveSlotDrill(step, cutter, motions)
+		} else {
+			p = s.proveSlot(cutter, motions)
+		}
 	default:
 		p = s.proveFullers(setup, cutter, cusp, motions)
 	}
+	if s.unfinished || len(s.open) > 0 {
+		p.Judged.Findings = slices.DeleteFunc(p.Judged.Findings, func(f proof.Finding) bool { return f.Kind == proof.Air })
+	}
 	p.Step = step
 	p.Seconds = secondsOf(motions, s.shop.Machine)
-	s.done = append(s.done, passed{setup, cutter, motions})
+	s.pass(passed{setup, cutter, motions})
 	return p
 }
 
@@ -125,9 +150,12 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 func (s *BarState) maps(grid proof.Grid) map[profile.Face]*proof.Map {
 	out := map[profile.Face]*proof.Map{}
 	for _, face := range profile.Faces() {
-		out[face] = proof.NewMap(grid, s.blade.Stock())
+		out[face] = mapOf(s.blade, grid, face)
 	}
 	for _, d := range s.done {
+		if d.setup.Blank {
+			continue // the guard's, no part of the bar
+		}
 		out[d.setup.Face].Cut(d.setup.Placement, CutterOf(d.cutter), d.motions)
 	}
 	proof.CutThrough(out[profile.Right], out[profile.Left])
@@ -158,13 +186,21 @@ func (s *BarState) judge(t targeted, setup Setup, cutter Cutter, motions []motio
 	return s.judgeOn(s.maps(proof.GridOver(t.box, t.step))[setup.Face], t, setup, cutter, motions)
 }
 
+// tolerance is how far a cut may lie from the design, with the ridge that is allowed.
+func (s *BarState) tolerance(cusp float64) proof.Tolerance {
+	if s.unfinished {
+		cusp = math.Inf(1)
+	}
+	return proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
+}
+
 // judgeOn is judge on a face as it stands.
 func (s *BarState) judgeOn(m *proof.Map, t targeted, setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
 	p := FaceProof{Map: m, Target: t.Target}
+	s.goOn(m, setup.Placement)
 	p.Map.Watch = s.watch
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
-	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: s.shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, tolerance, t.limits, CutterOf(cutter), t.bound)
+	p.Judged = proof.Judge(p.Map, t.Target, p.Blocks, s.tolerance(0), t.limits, CutterOf(cutter), t.bound)
 	return p
 }
 
@@ -237,7 +273,7 @@ func (s *BarState) proveOutline(setup Setup, cutter Cutter, motions []motion.Mot
 	if below {
 		deepest -= breakThrough + cutter.CornerRadius
 	}
-	tab := tabLength(cut, rampAim*math.Tan(s.shop.Limits.Ramp.Radians()), deepest)
+	tab := tabLength(cut, s.shop.ramp(), deepest)
 	t.limits.SteepCut, t.limits.Beside, t.limits.Floor = proofRoom, 2*cutter.Radius(), deepest-proofRoom
 	t.limits.JawTop = math.Inf(-1)
 	t.Target = proof.Target{Low: surface(cut.Low(tab)), Walls: wallsOf(cut.Walls(tab))}
@@ -267,22 +303,37 @@ func (s *BarState) proveMark(setup Setup, cutter Cutter, motions []motion.Motion
 func (s *BarState) proveSlot(cutter Cutter, motions []motion.Motion) FaceProof {
 	slot, has := s.blade.GuardSlot(cutter.Radius())
 	if !has {
-		p := unjudged("guard", "the knife has no guard: name the right knife")
-		p.Step = Step{Operation: Slot}
-		return p
+		return noGuard()
 	}
-	setup := slotSetup(slot)
-	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
-	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
-	t := targeted{Target: proof.Target{Low: surface(slot.Low), Walls: wallsOf(slot.Walls())},
-		limits: proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
-			SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
-			FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X, Floor: -top - breakThrough - cutter.CornerRadius - proofRoom}}
-	blank := PlainBar{Length: slot.BlankLength, Width: slot.BlankWidth, Thickness: slot.Thickness}
+	t := targeted{Target: proof.Target{Low: surface(slot.Low), Walls: wallsOf(slot.Walls())}, limits: s.blankLimits(slot, cutter)}
+	t.limits.Floor = -slot.Thickness/2 - breakThrough - cutter.CornerRadius - proofRoom
+	return s.judgeOn(s.blank(slot), t, slotSetup(slot), cutter, motions)
+}
+
+func noGuard() FaceProof {
+	return unjudged("guard", "the knife has no guard: name the right knife")
+}
+
+// blank returns the guard's blank as the programs so far have left it.
+func (s *BarState) blank(slot profile.GuardSlot) *proof.Map {
+	half := geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
 	grid := proof.GridOver(proof.Box{MinX: -half.X, MinY: -half.Y, MaxX: half.X, MaxY: half.Y}, coarsestStep)
-	p := s.judgeOn(proof.NewMap(grid, blank), t, setup, cutter, motions)
-	p.Step, p.Seconds = Step{Operation: Slot}, secondsOf(motions, s.shop.Machine)
-	return p
+	m := proof.NewMap(grid, PlainBar{Length: slot.BlankLength, Width: slot.BlankWidth, Thickness: slot.Thickness})
+	for _, d := range s.done {
+		if d.setup.Blank {
+			m.Cut(d.setup.Placement, CutterOf(d.cutter), d.motions)
+		}
+	}
+	m.Settle()
+	return m
+}
+
+// blankLimits returns the limits of a program in the guard's blank.
+func (s *BarState) blankLimits(slot profile.GuardSlot, cutter Cutter) proof.Limits {
+	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
+	return proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: s.shop.chipMost(s.blade, cutter), RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
+		SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
+		FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X}
 }
 
 // proofRoom is how far beyond what a plan allows the proof does not mind, mm.
@@ -292,10 +343,14 @@ const proofRoom = 0.01
 func (s *BarState) proveFullers(setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
 	target := proof.Exactly(s.blade.FullerSurface(setup.Face))
 	p := FaceProof{Map: s.faces[setup.Face], Target: target}
+	if len(s.open) > 0 {
+		clear(p.Map.Line)
+	}
 	p.Map.Watch = s.watch
 	p.Blocks = p.Map.Cut(setup.Placement, CutterOf(cutter), motions)
-	tolerance := proof.Tolerance{Gouge: s.shop.Limits.Gouge, Leftover: cusp + s.shop.Limits.Leftover}
-	p.Judged = proof.Judge(p.Map, target, p.Blocks, tolerance, proofLimits(s.blade, s.shop, setup, cutter), CutterOf(cutter), s.bound)
+	limits := proofLimits(s.blade, s.shop, setup, cutter)
+	limits.Beside = besideForFullers(s.blade)
+	p.Judged = proof.Judge(p.Map, target, p.Blocks, s.tolerance(cusp), limits, CutterOf(cutter), s.bound)
 	p.Stations = stationsOf(s.blade, p.Map, setup.Face)
 	return p
 }
@@ -321,11 +376,25 @@ func (s *BarState) JudgeFaces() proof.FacesJudgement {
 // the stock stands upright at more than its thickness, with a ridge of roughing on it.
 const steepStocks = 4
 
+// chipMost returns the greatest feed per tooth of a cutter in a blade's steel, mm; in one
+// without data that for its diameter in carbon steel. An engraving ball's thick shank does
+// not count as stick-out.
+func (s Shop) chipMost(b profile.Blade, c Cutter) float64 {
+	data, err := s.steelData(b)
+	switch {
+	case err != nil:
+		_, _, most := cutting.FeedPerTooth(c.Diameter)
+		return most
+	case c.End == BallEnd && c.Diameter < 1:
+		return markFeed(data, c).Most
+	}
+	return data.FeedPerTooth(c.tool()).Most
+}
+
 func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.Limits {
 	high := highestFace(b.Bar)
-	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	return proof.Limits{
-		Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+		Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: shop.chipMost(b, cutter), RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: setup.Top - shop.Vise.BarAboveJaws,
 		HighestTip: high + shop.Work.Clearance,
 		Jaws:       setup.Jaws, FixedJaw: b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,
@@ -335,6 +404,7 @@ func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.L
 // stationsOf measures each fuller of a face at five stations.
 func stationsOf(b profile.Blade, m *proof.Map, face profile.Face) []StationProof {
 	var out []StationProof
+	b = b.On(face)
 	for i, f := range b.Fullers {
 		if !f.Size.Cut(face) {
 			continue
@@ -354,26 +424,6 @@ func stationsOf(b profile.Blade, m *proof.Map, face profile.Face) []StationProof
 	return out
 }
 
-func secondsOf(motions []motion.Motion, machine Machine) float64 {
-	seconds := 0.0
-	for i, v := range motions {
-		feed := v.Feed
-		switch {
-		case i == 0:
-			continue // the way to the first point is not known
-		case v.Kind == motion.Dwell:
-			seconds += v.Seconds
-			continue
-		case v.Kind == motion.Rapid:
-			feed = machine.Rapid
-		case v.Kind != motion.Line && v.Kind != motion.Arc || feed <= 0:
-			continue
-		}
-		seconds += moveSeconds(v.Length(), feed, machine)
-	}
-	return seconds
-}
-
 // PlainBar is a bar of which nothing is known but its size, mm.
 type PlainBar struct{ Length, Width, Thickness float64 }
 
@@ -390,7 +440,7 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 	p.Blocks = p.Map.Cut(placement, CutterOf(cutter), motions)
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	limits := proof.Limits{Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
-		BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
+		Beside: profile.BeyondBar + proofRoom, BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
 	if cutter.End == DrillEnd {
 		limits.RampSlope, limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
 	}

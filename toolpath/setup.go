@@ -32,6 +32,10 @@ type Setup struct {
 	Length    float64    // of the bar
 	Jaws      [2]float64 // x in the blade frame between which the jaws stand; both 0 for all along the bar
 	Width     float64
+	XZero     profile.XReference // what is touched for X
+	// ZeroHigh is by how much the zero in Z that the setup has stands too high, mm: what
+	// was read of a groove says so. Placement holds it already.
+	ZeroHigh float64
 }
 
 // SetupFor returns the setup of one face. With the right face up the spine lies
@@ -39,7 +43,7 @@ type Setup struct {
 //
 // The face is touched for Z = 0 at the guard plane.
 func SetupFor(bar profile.Bar, face profile.Face, flip Flip) Setup {
-	s := Setup{Face: face, Flip: flip, Top: bar.Face(0), Length: bar.Length(), Width: bar.Width()}
+	s := Setup{Face: face, Flip: flip, Top: bar.Face(0), Length: bar.Length(), Width: bar.Width(), XZero: bar.XZero}
 	s.Placement = motion.Placement{SignX: 1, SignY: 1, X0: -bar.Butt, Y0: -bar.Top, Z0: -s.Top}
 	if face == profile.Right {
 		return s
@@ -51,6 +55,9 @@ func SetupFor(bar profile.Bar, face profile.Face, flip Flip) Setup {
 	s.Placement.SignX, s.Placement.X0 = -1, bar.Front
 	return s
 }
+
+// XZeroAt returns X of what is touched for X, where that is not the end at the stop.
+func (s Setup) XZeroAt() float64 { return s.Placement.Work(motion.Vec{X: s.XZero.X}).X }
 
 // EdgeAtJaw names the long edge of the bar against the fixed jaw.
 func (s Setup) EdgeAtJaw() string {

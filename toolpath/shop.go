@@ -3,23 +3,25 @@ package toolpath
 import (
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
+	"fullerwright/toolpath/dialect"
 )
 
 // Shop is what the maker owns and the limits the maker works within, in millimetres
 // and radians. The zero value is invalid; ParseShop makes one. Every field stands in
 // the shop's table with its meaning, limits and default.
 type Shop struct {
-	Name    string
-	Inch    bool // programs are written in inches
-	Machine Machine
-	Vise    Vise
-	Cutters []Cutter
-	Steels  []Steel // of the maker's own
-	Limits  Limits
-	Work    Work
-	Errors  ErrorSources
-	Flip    FlipChoice
-	Paper   Paper
+	Name     string
+	Inch     bool // programs are written in inches
+	Machine  Machine
+	Dialects []dialect.Dialect // of the maker's own
+	Vise     Vise
+	Cutters  []Cutter
+	Steels   []Steel // of the maker's own
+	Limits   Limits
+	Work     Work
+	Errors   ErrorSources
+	Flip     FlipChoice
+	Paper    Paper
 }
 
 // Machine is the mill.
@@ -29,8 +31,8 @@ type Machine struct {
 	Power                     float64 // W at the spindle motor
 	FeedMost, Rapid           float64 // mm/min
 	Acceleration              float64 // mm/s²
-	Dialect                   string
-	Coolant                   string // "none", "mist" or "flood"
+	Dialect                   string  // its name
+	Coolant                   string  // "none", "mist" or "flood"
 }
 
 // Vise is what holds the bar.
@@ -65,6 +67,7 @@ type Cutter struct {
 	HolderRadius  float64
 	Material      string // "carbide" or "hss"
 	Coated        bool
+	Slot          int // in the tool changer; 0 for none
 }
 
 // Radius returns the radius that the cutter really has, mm.
@@ -83,6 +86,9 @@ type Limits struct {
 	PommelWall           float64
 	Cusp                 float64 // greatest ridge between passes
 	Ramp                 geom.Angle
+	CutterBend           float64 // how far a cutter may bend in roughing
+	CutterBendFinishing  float64
+	CutterStress         float64 // N/mm²
 	Gouge, Leftover      float64 // tolerances of the proof
 }
 
@@ -91,6 +97,7 @@ type Work struct {
 	FinishStock   float64 // left for the finishing passes, square to the wall
 	Clearance     float64 // height of rapid moves over the bar's highest face
 	RampFeedShare float64 // feed on a ramp over the feed in a slot
+	Pace          float64 // 0 from the cutting data's values to start with, 1 to the ends of their ranges
 }
 
 // ErrorSources are the errors to reckon with when the bar is turned over.
@@ -99,6 +106,7 @@ type ErrorSources struct {
 	YZero, Stop, Seating, Readout     float64    // mm
 	JawSweep, EdgesNotParallel        geom.Angle // as angles
 	SideShift                         float64    // mm
+	TouchDowel, TouchLine, TouchFlat  float64    // mm, where X is touched there
 }
 
 // FlipChoice says about which axis the bar is turned between the faces.

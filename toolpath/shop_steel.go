@@ -30,7 +30,11 @@ func (s Shop) steelData(b profile.Blade) (cutting.Data, error) {
 	if refused := (*cutting.Refusal)(nil); errors.As(err, &refused) {
 		return cutting.Data{}, &PlanError{refused.Reason, refused.Remedy}
 	}
-	return data, err
+	return data.Paced(s.Work.Pace), err
+}
+
+func noDataError(b profile.Blade, shop Shop) error {
+	return &PlanError{fmt.Sprintf("no cutting data for the steel %q", b.Knife.Blade.Steel), "name one of " + shop.steelsKnown() + ", or describe it as a [[steel]] of the shop file"}
 }
 
 func stockOf(b profile.Blade) cutting.Stock {

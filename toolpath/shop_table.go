@@ -56,7 +56,7 @@ func shopTable() []shopGroup {
 			{choiceKey("units", "unit of every plain number that is a length", "mm", "in"), func(*Shop, int) any { return nil }},
 			{textKey("name", "name of the shop", "shop"), func(s *Shop, _ int) any { return &s.Name }},
 		}},
-		machineGroup(), viseGroup(), cutterGroup(), steelGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
+		machineGroup(), dialectGroup(), viseGroup(), cutterGroup(), steelGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
 	}
 }
 
@@ -72,7 +72,7 @@ func machineGroup() shopGroup {
 		{demanded(lengthKey("rapid", "rapid rate a minute", "", 10, 100000)), func(s *Shop, _ int) any { return &s.Machine.Rapid }},
 		{demanded(lengthKey("acceleration", "acceleration a second squared", "", 1, 50000)), func(s *Shop, _ int) any { return &s.Machine.Acceleration }},
 		{choiceKey("program_units", "units of the programs it is given", "mm", "in"), func(*Shop, int) any { return nil }},
-		{choiceKey("dialect", "how programs are spelled", "short-lines", "full-standard", "numbered", "lines-only"), func(s *Shop, _ int) any { return &s.Machine.Dialect }},
+		{textKey("dialect", "how programs are spelled: a preset (fullerwright help dialects), or one of your own from [[dialect]]", "short-lines"), func(s *Shop, _ int) any { return &s.Machine.Dialect }},
 		{choiceKey("coolant", "what the program switches on while it cuts", "none", "mist", "flood"), func(s *Shop, _ int) any { return &s.Machine.Coolant }},
 	}}
 }
@@ -102,6 +102,7 @@ func cutterGroup() shopGroup {
 		{lengthKey("corner_radius", "radius of the corner of a square end; 0 for a sharp one", "0 mm", 0, 10), at(func(c *Cutter) any { return &c.CornerRadius })},
 		{angleKey("point_angle", "angle of a drill's point, from side to side", "118", 60, 150), at(func(c *Cutter) any { return &c.PointAngle })},
 		{choiceKey("material", "what it is made of", "carbide", "hss"), at(func(c *Cutter) any { return &c.Material })},
+		{document.Key{Name: "slot", Meaning: "its slot in the tool changer, where the dialect changes tools; 0 for none", Kind: document.Count, Default: "0", Min: 0, Max: 128}, at(func(c *Cutter) any { return &c.Slot })},
 		{document.Key{Name: "coated", Meaning: "whether it is coated", Kind: document.Flag, Default: "false"}, at(func(c *Cutter) any { return &c.Coated })},
 	}}
 }
@@ -121,6 +122,9 @@ func limitsGroup() shopGroup {
 		{lengthKey("pommel_wall", "least wall of a pommel beside its thread", "1 mm", 0.2, 20), func(s *Shop, _ int) any { return &s.Limits.PommelWall }},
 		{lengthKey("cusp", "greatest ridge left between passes, square to the wall", "0.005 mm", 0.0005, 0.1), func(s *Shop, _ int) any { return &s.Limits.Cusp }},
 		{angleKey("ramp_angle", "steepest way into solid steel", "3", 0.5, 10), func(s *Shop, _ int) any { return &s.Limits.Ramp }},
+		{lengthKey("cutter_deflection", "how far a cutter may bend aside in roughing, and a hundredth of its diameter at most", "0.03 mm", 0.002, 0.2), func(s *Shop, _ int) any { return &s.Limits.CutterBend }},
+		{lengthKey("cutter_deflection_finishing", "the same in finishing", "0.01 mm", 0.001, 0.1), func(s *Shop, _ int) any { return &s.Limits.CutterBendFinishing }},
+		{numberKey("cutter_stress", "greatest bending stress in a cutter, N/mm2", "800", 50, 2000), func(s *Shop, _ int) any { return &s.Limits.CutterStress }},
 		{lengthKey("gouge", "how far the proof may find the cut below the design", "0.005 mm", 0.001, 0.005), func(s *Shop, _ int) any { return &s.Limits.Gouge }},
 		{lengthKey("leftover", "how far it may find it above, beyond the ridge allowed", "0.005 mm", 0.001, 0.005), func(s *Shop, _ int) any { return &s.Limits.Leftover }},
 	}}
@@ -131,6 +135,7 @@ func workGroup() shopGroup {
 		{lengthKey("finish_stock", "left for the finishing passes, square to the wall", "0.1 mm", 0.02, 0.5), func(s *Shop, _ int) any { return &s.Work.FinishStock }},
 		{demanded(lengthKey("clearance", "height of rapid moves over the face of the bar", "", 0.5, 50)), func(s *Shop, _ int) any { return &s.Work.Clearance }},
 		{numberKey("ramp_feed_share", "feed on a ramp as a part of the feed in a slot (published advice 0.5 to 0.75)", "0.5", 0.2, 1), func(s *Shop, _ int) any { return &s.Work.RampFeedShare }},
+		{numberKey("pace", "how near the ends of the published ranges speeds, feeds and depths may go: 0 for where makers' tables start, 1 for the ends", "1", 0, 1), func(s *Shop, _ int) any { return &s.Work.Pace }},
 	}}
 }
 
@@ -143,6 +148,9 @@ func errorsGroup() shopGroup {
 		{lengthKey("stop", "zero at the stop", "0.01 mm", 0, 0.5), func(s *Shop, _ int) any { return &s.Errors.Stop }},
 		{lengthKey("seating", "how the bar seats each time it is clamped", "0.005 mm", 0, 0.5), func(s *Shop, _ int) any { return &s.Errors.Seating }},
 		{lengthKey("readout", "step of the readout", "0.005 mm", 0, 0.1), func(s *Shop, _ int) any { return &s.Errors.Readout }},
+		{lengthKey("touch_dowel", "middle of a dowel, each time it is touched for X", "0.01 mm", 0, 0.5), func(s *Shop, _ int) any { return &s.Errors.TouchDowel }},
+		{lengthKey("touch_line", "sawn line, each time it is sighted for X", "0.1 mm", 0, 1), func(s *Shop, _ int) any { return &s.Errors.TouchLine }},
+		{lengthKey("touch_flat", "milled flat, each time it is touched for X", "0.01 mm", 0, 0.5), func(s *Shop, _ int) any { return &s.Errors.TouchFlat }},
 		{angleKey("jaw_sweep", "fixed jaw against the travel in X", "0.005", 0, 1), func(s *Shop, _ int) any { return &s.Errors.JawSweep }},
 		{angleKey("edges_not_parallel", "long edges of the bar against each other", "0.005", 0, 1), func(s *Shop, _ int) any { return &s.Errors.EdgesNotParallel }},
 		{lengthKey("side_shift", "how far the cutter is pushed aside while it finishes", "0.005 mm", 0, 0.2), func(s *Shop, _ int) any { return &s.Errors.SideShift }},
@@ -200,7 +208,7 @@ func ParseShopFile(path string) (Shop, error) {
 }
 
 func shopFrom(read document.Document) (Shop, error) {
-	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Steels: make([]Steel, read.Len("steel")), Inch: read.Value("machine", 0, "program_units").Text == "in"}
+	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Steels: make([]Steel, read.Len("steel")), Dialects: ownDialects(read), Inch: read.Value("machine", 0, "program_units").Text == "in"}
 	for _, group := range shopTable() {
 		n := 1
 		if group.repeated {
@@ -267,5 +275,5 @@ func validateShop(shop Shop, read document.Document) (faults document.FieldError
 			faults = append(faults, read.Fault("cutter", i, "measured_diameter", fmt.Sprintf("is more than a tenth off the nominal %g mm", c.Diameter), "measure again, or name it a cutter of its own"))
 		}
 	}
-	return faults
+	return append(faults, validateDialects(shop, read)...)
 }

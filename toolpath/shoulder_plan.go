@@ -39,9 +39,6 @@ const (
 // PlanShoulder plans the shoulder on one face with the cutter of the given name, or,
 // where name is empty, with the best of the drawer.
 func PlanShoulder(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
-	if _, err := shop.steelData(b); err != nil {
-		return nil, nil, err
-	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) { return planShoulderWith(b, shop, setup, c) })
 	if best == nil {
 		return nil, candidates, shop.unfitError(name, candidates, "the shoulder",
@@ -100,10 +97,6 @@ func planShoulderWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, 
 	job.measure(shop.Machine)
 	job.Checks = job.shoulderChecks(b, shop, data, shoulderPlanned{cut, p, through})
 	return job, ""
-}
-
-func noDataError(b profile.Blade, shop Shop) error {
-	return &PlanError{fmt.Sprintf("no cutting data for the steel %q", b.Knife.Blade.Steel), "name one of " + shop.steelsKnown() + ", or describe it as a [[steel]] of the shop file"}
 }
 
 // stepFloor returns the height of the face step's floor over the centre-plane.
@@ -247,7 +240,7 @@ func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p sh
 				from("the knife file, guard.chamfer: the guard must clear it").orElse("chamfer the guard's slot by %.2f mm", over(j.FaceCorner)))
 	}
 	out = append(out, j.planeChecks(b, shop, p.cut)...)
-	out = append(out, j.overhangChecks(b, p.cut)...)
+	out = append(out, j.holdingChecks(b, shop)...)
 	return append(out, j.travelChecks(shop)...)
 }
 
@@ -274,20 +267,3 @@ func (j *Job) planeChecks(b profile.Blade, shop Shop, cut profile.ShoulderCut) [
 		most("step between the shoulders of the two setups, at worst", steps.Worst(), allowance, "mm").mild().from("the knife file, shoulder.file_allowance; the errors in the shop file").
 			orElse("a file_allowance of %.3f mm would do", over(steps.Worst())))
 }
-
-// overhangChecks looks at how the bar is held with the tang out of the jaws.
-func (j *Job) overhangChecks(b profile.Blade, cut profile.ShoulderCut) []Check {
-	jaws := j.Setup.Jaws
-	thickness := b.Bar.Thickness(cut.Plane)
-	beyond, held := jaws[0]-cut.Back, jaws[1]-jaws[0]
-	return []Check{
-		most("cut beyond the end of the jaws", beyond, overhangMost*thickness, "mm").mild().from("common practice, no source: ten thicknesses of the bar").
-			orElse("mill %.2f mm less of the tang, or put a jack under it", over(beyond-overhangMost*thickness)),
-		least("bar held in the jaws", held, heldLeast*beyond, "mm").from("common practice, no source: twice what stands out").
-			orElse("jaws of %.2f mm would do", over(heldLeast*beyond)),
-	}
-}
-
-// How far a bar may stand out of the jaws, in thicknesses, and how much of it must be
-// held, in lengths that stand out (common practice, no source).
-const overhangMost, heldLeast = 10.0, 2.0

@@ -45,7 +45,7 @@ func TestShoulderIsCutAsDesigned(t *testing.T) {
 					job, _, err := PlanShoulder(b, shop, SetupFor(b.Bar, step.Face, AboutX), cutter.Name)
 					require.NoError(t, err)
 					assert.Empty(t, Stops(job.Checks))
-					result := state.Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+					result := state.Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job))
 					assert.Empty(t, result.Judged.Findings, "%s face", step.Face)
 					assert.Less(t, result.Judged.Gouge.Value, 1e-5, "%s face at %+v", step.Face, result.Judged.Gouge)
 					assert.Less(t, result.Judged.Leftover.Value, 1e-5, "%s face at %+v", step.Face, result.Judged.Leftover)
@@ -95,7 +95,7 @@ func TestFaultsInAShoulderAreFound(t *testing.T) {
 			if name == "a cutter of 6.1 mm diameter" {
 				used.Diameter = 6.1
 			}
-			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, used, 0, row.change(asMotions(job.Moves)))
+			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, used, 0, row.change(asMotions(job)))
 			assert.Contains(t, kindsOf(result), row.want)
 		})
 	}

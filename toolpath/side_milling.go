@@ -86,9 +86,13 @@ const (
 	// besideShare is how far into the steel a roughing pass beside a wall goes, as a part
 	// of the diameter (judgement).
 	besideShare = 0.25
-	// firstDeflection and finishDeflection are how far the first and the last pass over a
-	// wall may bend the cutter, mm (judgement).
-	firstDeflection, finishDeflection = 0.01, 0.005
+	// lastDeflection is how far the last pass over a wall may bend the cutter, mm (judgement).
+	lastDeflection = 0.005
+	// efficiency of the way from the motor to the cutter.
+	efficiency = cutting.Efficiency
+	// forceMargin: published specific forces of one steel differ by up to twice, so
+	// that power is known to half and one and a half.
+	forceMargin = 1 + cutting.ForceUncertainty
 )
 
 // sidePlan is how an upright cutter takes steel off in levels beside a wall.
@@ -111,34 +115,44 @@ func (p sidePlan) rough() sideCut { return sideCut{p.level, 2 * p.cutter.Radius(
 // finish is the finishing cut: the stock at full depth.
 func (p sidePlan) finish() sideCut { return sideCut{p.whole, p.stock} }
 
-// sidePlanFor chooses levels, steps and feeds for a depth, inside the limits on depth and
-// on how far the cutter bends.
+// bendMost returns how far a cutter may bend in roughing, mm.
+func (s Shop) bendMost(c Cutter) float64 { return math.Min(s.Limits.CutterBend, 2*c.Radius()/100) }
+
+// feedFor returns the greatest feed per tooth of a range at which a side cut bends the
+// cutter no more than it may: forces go with the feed to the power 1 - mc.
+func (s sideCut) feedFor(bend float64, feed cutting.Start, c Cutter, data cutting.Data) float64 {
+	share := math.Pow(bend/s.bend(feed.Most, c, data), 1/(1-data.MC))
+	return math.Max(feed.Least, feed.Most*math.Min(1, share))
+}
+
+// sidePlanFor chooses the levels and feeds that take the least time for a depth, inside the
+// limits on depth, on feed and on how far the cutter bends.
 func sidePlanFor(shop Shop, data cutting.Data, c Cutter, depth float64) sidePlan {
 	diameter := 2 * c.Radius()
 	feed := data.FeedPerTooth(c.tool())
-	p := sidePlan{cutter: c, perTooth: feed.Start, step: besideShare * diameter, stock: shop.Work.FinishStock, whole: depth}
-	most := squareDepth * data.DepthRatio * diameter * stickOutShare(c)
-	limit := math.Min(roughDeflection, deflectionShare*diameter)
-	for p.levels = int(math.Ceil(depth/most - 1e-9)); p.levels < mostLevels; p.levels++ {
-		p.level = depth / float64(p.levels)
-		if p.rough().bend(p.perTooth, c, data) <= limit {
-			break
+	most := squareDepth * data.DepthRatioMost * diameter * stickOutShare(c)
+	least := max(1, int(math.Ceil(depth/most-1e-9)))
+	var best sidePlan
+	straight := func(p sidePlan) bool { return p.rough().bend(p.perTooth, c, data) <= shop.bendMost(c)*(1+slack) }
+	for levels := least; levels <= least+moreLevels || levels < mostLevels && !straight(best); levels++ {
+		p := sidePlan{cutter: c, step: besideShare * diameter, stock: shop.Work.FinishStock, whole: depth, levels: levels, level: depth / float64(levels)}
+		p.perTooth = p.rough().feedFor(shop.bendMost(c), feed, c, data)
+		if best.levels == 0 || !straight(best) || p.slowness() < best.slowness()*(1-slack) {
+			best = p
 		}
 	}
-	// A light finish is fed slower until the cutter stands straight enough, but not so
-	// slowly that it rubs.
-	p.finishFeed = p.perTooth
-	for p.finishFeed > feed.Least && p.finish().bend(p.finishFeed, c, data) > firstDeflection {
-		p.finishFeed = math.Max(feed.Least, 0.95*p.finishFeed)
-	}
-	p.lastPass(data)
-	return p
+	best.finishFeed = best.finish().feedFor(shop.Limits.CutterBendFinishing, feed, c, data)
+	best.lastPass(data)
+	return best
 }
+
+// slowness is how long a millimetre of roughing takes over all levels, at a speed of one.
+func (p sidePlan) slowness() float64 { return float64(p.levels) / p.perTooth }
 
 // lastPass sets how many passes over the wall it takes until the cutter bends no more than
 // it may, each taking off what the one before left by bending.
 func (p *sidePlan) lastPass(data cutting.Data) {
-	for p.passes = 1; p.passes < mostPasses && p.leftBy(p.passes, p.finishFeed, data) > finishDeflection; p.passes++ {
+	for p.passes = 1; p.passes < mostPasses && p.leftBy(p.passes, p.finishFeed, data) > lastDeflection; p.passes++ {
 	}
 }
 
@@ -159,13 +173,24 @@ const mostLevels = 60
 
 // sideSpeeds sets spindle speed and feeds of a job for a side plan.
 func (j *Job) sideSpeeds(data cutting.Data, shop Shop, p sidePlan) {
-	want := cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), 2*j.Cutter.Radius())
-	j.Spindle = math.Floor(math.Min(math.Max(want, shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	feed := func(perTooth float64) float64 {
-		return math.Floor(math.Min(cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), shop.Machine.FeedMost))
+	slow, fast := surfaceRange(data, j.Cutter)
+	inside := func(surface float64) float64 {
+		return math.Min(math.Max(cutting.SpindleSpeed(surface, 2*j.Cutter.Radius()), shop.Machine.SpindleLeast), shop.Machine.SpindleMost)
 	}
-	j.Feeds = Feeds{Slot: feed(p.perTooth), Finish: feed(p.finishFeed), Ramp: math.Floor(feed(p.perTooth) * shop.Work.RampFeedShare),
-		Plunge: math.Floor(feed(p.perTooth) / float64(max(1, j.Cutter.Flutes))),
+	// Where the mill is too weak or too slow the spindle gives way and the chip stays.
+	top := inside(fast)
+	feedTop := cutting.Feed(p.perTooth, j.Cutter.Flutes, top)
+	share := math.Min(1, math.Min(shop.Machine.FeedMost/feedTop, shop.Machine.Power/p.rough().power(p.perTooth, feedTop, j.Cutter, data)))
+	j.Spindle = math.Floor(math.Max(top*share, math.Min(top, inside(slow))))
+	perTooth := p.perTooth
+	if power := p.rough().power(perTooth, cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), j.Cutter, data); power > shop.Machine.Power {
+		perTooth *= math.Pow(shop.Machine.Power/power, 1/(1-data.MC))
+	}
+	feed := func(perTooth float64) float64 {
+		return wholeFeed(math.Min(cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), shop.Machine.FeedMost))
+	}
+	j.Feeds = Feeds{Slot: feed(perTooth), Finish: feed(p.finishFeed), Ramp: wholeFeed(feed(perTooth) * shop.Work.RampFeedShare),
+		Plunge: wholeFeed(feed(perTooth) / float64(max(1, j.Cutter.Flutes))),
 		Air:    math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
 }
 
@@ -180,7 +205,7 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 	feed := data.FeedPerTooth(c.tool())
 	share := stickOutShare(c)
 	depthMost := squareDepth * data.DepthRatioMost * diameter * share
-	roughLimit := math.Min(roughDeflection, deflectionShare*diameter)
+	roughLimit := shop.bendMost(c)
 	bend := p.rough().bend(perTooth, c, data)
 	bendFinish := p.leftBy(p.passes, finish, data)
 	power := p.rough().power(perTooth, j.Feeds.Slot, c, data)
@@ -201,7 +226,7 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 		most("run-out against the feed per tooth", c.RunOut, finish, "mm").mild().from("derived: beyond it one tooth does all the work").orElse("a run-out under %.3f mm at the tip", finish),
 		most("power at the motor, with half as much again for what is not known", power, shop.Machine.Power, "W").from(fromMachine).
 			orElse("a feed of %.0f mm/min would do", math.Floor(j.Feeds.Slot*shop.Machine.Power/math.Max(power, 1))),
-		most("deflection of the cutter in roughing", bend, roughLimit, "mm").from("judgement: 0.03 mm and a hundredth of the diameter").
+		most("deflection of the cutter in roughing", bend, roughLimit, "mm").from(fromShop).
 			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(roughLimit/math.Max(bend, 1e-9)))),
 		most("depth against the flutes", p.whole, c.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.2f mm would do", over(p.whole)),
 		most("depth against the stick-out", p.whole+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("a stick-out of %.2f mm would do", over(p.whole+holderClearance)),
@@ -212,8 +237,8 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 	return append(out,
 		least("thickest chip of finishing against rubbing", chip, rub, "mm").mild().from("judgement, from edge radii").
 			orElse("a finishing stock of %.2f mm would do", over(p.stock*square(rub/math.Max(chip, 1e-9)))),
-		most("deflection of the cutter in the last pass", bendFinish, finishDeflection, "mm").mild().from("judgement: what a file takes off").
-			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(finishDeflection/math.Max(bendFinish, 1e-9)))))
+		most("deflection of the cutter in the last pass", bendFinish, lastDeflection, "mm").mild().from("judgement: what a file takes off").
+			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(lastDeflection/math.Max(bendFinish, 1e-9)))))
 }
 
 // feedRounding is what rounding a feed down to whole millimetres a minute may take off.

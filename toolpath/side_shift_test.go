@@ -15,7 +15,7 @@ import (
 // turns clockwise; of a zigzag the even lanes (other 0) or the odd ones (1) run the other
 // way and are pushed the other way, with -1 none.
 func pushed(job *Job, by float64, other int) []motion.Motion {
-	v := asMotions(job.Moves)
+	v := asMotions(job)
 	for i := range v {
 		m := job.Moves[i]
 		if m.Purpose != Finish {
@@ -60,7 +60,7 @@ func TestOneWayFinishingKeepsTheWidth(t *testing.T) {
 		}
 		return lip(1) - lip(-1), (lip(1) + lip(-1)) / 2
 	}
-	straight, middle := width(asMotions(job.Moves))
+	straight, middle := width(asMotions(job))
 	oneWay, moved := width(pushed(job, push, -1))
 	assert.InDelta(t, straight, oneWay, 0.005)
 	assert.InDelta(t, push, math.Abs(moved-middle), 0.005)

@@ -10,12 +10,17 @@ import (
 	"fullerwright/toolpath/motion"
 )
 
-// slotSteps returns the program for the guard's slot, if the knife has a guard.
-func slotSteps(b profile.Blade) []Step {
-	if _, has := b.GuardSlot(0); has {
-		return []Step{{Operation: Slot}}
+// slotSteps returns the programs for the guard's slot, if the knife has a guard: the hole
+// that the mill goes down in, where the drawer has a drill for it, and the slot.
+func slotSteps(b profile.Blade, shop Shop) []Step {
+	if _, has := b.GuardSlot(0); !has {
+		return nil
 	}
-	return nil
+	var out []Step
+	if bore := slotDrill(b, shop); bore > 0 {
+		out = append(out, Step{Operation: Slot, Bore: bore})
+	}
+	return append(out, Step{Operation: Slot})
 }
 
 // slotSetup returns the clamping of the guard's blank: its front up, its long sides in the
@@ -66,7 +71,7 @@ func planSlotWith(b profile.Blade, shop Shop, c Cutter) (*Job, string) {
 	job := &Job{Step: Step{Operation: Slot}, Name: b.Knife.Name, Steel: b.Knife.Guard.Material, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
 		Corner: c.Radius(), SideLevels: p.levels, SideLevel: p.level, Deepest: depth}
 	job.sideSpeeds(data, shop, p)
-	m := slotMill{slot: slot, side: p, feeds: job.Feeds, radius: c.Radius(), ramp: rampAim * math.Tan(shop.Limits.Ramp.Radians()),
+	m := slotMill{slot: slot, side: p, feeds: job.Feeds, radius: c.Radius(), drilled: slotDrill(b, shop) >= 2*c.Radius()+downRoom, ramp: shop.ramp(),
 		course: &course{setup: setup, clearance: slot.Thickness/2 + shop.Work.Clearance}}
 	m.mill()
 	job.Moves = m.course.moves
@@ -78,47 +83,65 @@ func planSlotWith(b profile.Blade, shop Shop, c Cutter) (*Job, string) {
 
 // slotMill lays the moves of a slot.
 type slotMill struct {
-	slot   profile.GuardSlot
-	side   sidePlan
-	feeds  Feeds
-	radius float64
-	ramp   float64 // steepest way down over way along
-	course *course
+	slot    profile.GuardSlot
+	side    sidePlan
+	feeds   Feeds
+	radius  float64
+	drilled bool    // there is a hole in the middle to go down in
+	ramp    float64 // steepest way down over way along
+	course  *course
 }
 
-// mill goes down the middle of the slot by ramps, a level at a time, widens each level to
-// the finishing stock, and finishes the wall in as many passes as it takes.
+// mill goes down the middle of the slot a level at a time, in the hole that is there or else
+// by ramps, widens each level to the finishing stock, and finishes the wall in as many
+// passes as it takes.
 func (m slotMill) mill() {
-	half := m.slot.Length/2 - m.radius
 	c := m.course
 	top, bottom := m.slot.Thickness/2, m.slot.Thickness/2-m.side.whole
-	reach := half - m.side.stock
-	c.over(geom.Point{X: -reach})
-	c.sink(geom.Point{X: -reach}, top, m.feeds)
+	reach := m.slot.Length/2 - m.radius - m.side.stock
 	at := -reach
-	to := func(x, h, feed float64, purpose Purpose) {
-		c.add(Move{Kind: motion.Line, To: c.place(geom.Point{X: x}, h), Feed: feed, Purpose: purpose})
+	if m.drilled {
+		at = 0
 	}
+	c.over(geom.Point{X: at})
+	c.sink(geom.Point{X: at}, top, m.feeds)
 	for level := 1; level <= m.side.levels; level++ {
 		c.level = level
 		from := top + (bottom-top)*float64(level-1)/float64(m.side.levels)
 		h := top + (bottom-top)*float64(level)/float64(m.side.levels)
-		legs := max(1, int(math.Ceil((from-h)/(2*reach*m.ramp))))
-		for leg := 1; leg <= legs; leg++ {
-			at = -at
-			to(at, from+(h-from)*float64(leg)/float64(legs), m.feeds.Ramp, RampIn)
+		if m.drilled {
+			m.along(0, h, m.feeds.Plunge, Approach)
+			m.along(-reach, h, m.feeds.Slot, Rough)
+			m.along(reach, h, m.feeds.Slot, Rough)
+		} else {
+			at = m.rampDown(at, reach, from, h)
 		}
-		at = -at
-		to(at, h, m.feeds.Slot, Rough) // takes the wedge that the last leg left
 		m.contour(m.side.stock, h, m.feeds.Slot, Rough)
-		to(at, h, m.feeds.Slot, Rough)
+		m.along(at, h, m.feeds.Slot, Rough)
 	}
 	c.level = 0
 	for range m.side.passes {
 		m.contour(0, bottom, m.feeds.Finish, Finish)
 	}
-	to(0, bottom, m.feeds.Finish, Finish)
+	m.along(0, bottom, m.feeds.Finish, Finish)
 	c.retract()
+}
+
+// along goes straight to a place of the slot's middle line.
+func (m slotMill) along(x, h, feed float64, purpose Purpose) {
+	m.course.add(Move{Kind: motion.Line, To: m.course.place(geom.Point{X: x}, h), Feed: feed, Purpose: purpose})
+}
+
+// rampDown goes down to and fro from one level to the next and takes the wedge that the last
+// leg left; it returns the end of the slot at which it is then.
+func (m slotMill) rampDown(at, reach, from, h float64) float64 {
+	legs := max(1, int(math.Ceil((from-h)/(2*reach*m.ramp))))
+	for leg := 1; leg <= legs; leg++ {
+		at = -at
+		m.along(at, from+(h-from)*float64(leg)/float64(legs), m.feeds.Ramp, RampIn)
+	}
+	m.along(-at, h, m.feeds.Slot, Rough)
+	return -at
 }
 
 // contour runs round the slot inside its wall, the steel to the right: rolled on to the

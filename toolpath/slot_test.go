@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,11 +25,11 @@ func TestSlotIsCutAsDesigned(t *testing.T) {
 	for _, c := range []Cutter{endMill("square 3", 3, 0), endMill("square 4", 4, 0), endMill("corner 5", 5, 0.3)} {
 		t.Run(c.Name, func(t *testing.T) {
 			c.FluteLength = 8
-			shop := squareShop(t, c)
+			shop := withoutDrills(squareShop(t, c))
 			job, _, err := PlanSlot(b, shop, c.Name)
 			require.NoError(t, err)
 			state := NewBarState(b, shop, 3)
-			result := state.Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job.Moves))
+			result := state.Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job))
 			assert.Empty(t, result.Judged.Findings)
 			assert.Less(t, result.Judged.Gouge.Value, 1e-5, "at %+v", result.Judged.Gouge)
 			assert.Less(t, result.Judged.Leftover.Value, 1e-5, "at %+v", result.Judged.Leftover)
@@ -37,6 +38,45 @@ func TestSlotIsCutAsDesigned(t *testing.T) {
 			assert.InEpsilon(t, area*job.Deepest, result.Judged.Removed, 0.02)
 		})
 	}
+}
+
+func withoutDrills(shop Shop) Shop {
+	shop.Cutters = slices.DeleteFunc(slices.Clone(shop.Cutters), func(c Cutter) bool { return c.End == DrillEnd })
+	return shop
+}
+
+// TestSlotIsDrilledFirst: where the drawer has a drill between mill and slot, a hole is
+// drilled and the mill goes down in it, without ramps and in less time; without the hole the
+// mill would plunge, and a drill beside the middle cuts the walls. The slot is as designed.
+func TestSlotIsDrilledFirst(t *testing.T) {
+	b := mustBuild(t, guarded())
+	shop := builtInShop(t)
+	steps := slotSteps(b, shop)
+	require.Equal(t, []Step{{Operation: Slot, Bore: 5}, {Operation: Slot}}, steps, "6.04 mm wide, with drills of 3, 4 and 5 and a mill of 3 mm")
+	state := NewBarState(b, shop, 3)
+	var jobs []*Job
+	for _, step := range steps {
+		job, _, err := Plan(b, shop, step, Setup{}, "")
+		require.NoError(t, err)
+		assert.Empty(t, Stops(job.Checks))
+		result := state.Prove(step, job.Setup, job.Cutter, 0, asMotions(job))
+		assert.Empty(t, result.Judged.Findings, step)
+		jobs = append(jobs, job)
+	}
+	mill := jobs[1]
+	for _, m := range mill.Moves {
+		assert.NotEqual(t, RampIn, m.Purpose)
+	}
+	ramped, _, err := PlanSlot(b, withoutDrills(shop), mill.Cutter.Name)
+	require.NoError(t, err)
+	assert.Less(t, mill.Seconds, ramped.Seconds)
+
+	undrilled := NewBarState(b, shop, 3).Prove(steps[1], mill.Setup, mill.Cutter, 0, asMotions(mill))
+	assert.Contains(t, kindsOf(undrilled), "plunge")
+	beside := NewBarState(b, shop, 3).Prove(steps[0], jobs[0].Setup, jobs[0].Cutter, 0, shifted(asMotions(jobs[0]), motion.Vec{Y: 0.2}))
+	assert.Contains(t, kindsOf(beside), "gouge")
+	short := NewBarState(b, shop, 3).Prove(steps[0], jobs[0].Setup, jobs[0].Cutter, 0, shifted(asMotions(jobs[0]), motion.Vec{Z: 3}))
+	assert.Contains(t, kindsOf(short), "leftover")
 }
 
 // TestSlotFollowsTheTang: the slot is milled as much larger than the tang as its clearance
@@ -73,7 +113,7 @@ func TestSlotCorner(t *testing.T) {
 func TestFaultsInASlotAreFound(t *testing.T) {
 	b := mustBuild(t, guarded())
 	c := endMill("square 4", 4, 0)
-	shop := squareShop(t, c)
+	shop := withoutDrills(squareShop(t, c))
 	job, _, err := PlanSlot(b, shop, c.Name)
 	require.NoError(t, err)
 	for name, row := range map[string]struct {
@@ -87,7 +127,7 @@ func TestFaultsInASlotAreFound(t *testing.T) {
 		"ramps straight down": {steepened, "plunge"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job.Moves)))
+			result := NewBarState(b, shop, 3).Prove(job.Step, job.Setup, job.Cutter, 0, row.change(asMotions(job)))
 			assert.Contains(t, kindsOf(result), row.want)
 		})
 	}

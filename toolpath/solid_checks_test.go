@@ -228,7 +228,7 @@ func TestNeighbours(t *testing.T) {
 		return Check{}
 	}
 	k := testKnife()
-	k.Fullers[0].Start, k.Fullers[0].FromSpine = 22, 15
+	k.Fullers[0].Start, k.Fullers[0].FromSpine = profile.Some(22), 15
 	k.Ricasso = profile.Ricasso{Length: 16, Choil: 6}
 	lip := 15 + profile.GrooveWidth(8, 1)/2
 	c := find(k, "steel between it and the choil, fuller 1")

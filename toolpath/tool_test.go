@@ -48,6 +48,7 @@ func TestConditionOfTheBar(t *testing.T) {
 		return job, err
 	}
 	shop := builtInShop(t)
+	shop.Machine.SpindleMost = 20000
 	soft, err := plan(shop, "1084", profile.BarSize{})
 	require.NoError(t, err)
 	normalised, err := plan(shop, "1084", profile.BarSize{Condition: "normalised"})

@@ -147,7 +147,7 @@ func (t *track) turn(about profile.AxisPoint, radius float64, chord trackPiece) 
 func runOutPiece(arc profile.AxisArc, drop, side, s, h float64) trackPiece {
 	radius := arc.Radius + drop
 	if radius <= 1e-9 {
-		return trackPiece{s0: s, h0: h, s1: s, h1: h}
+		return trackPiece{s0: s, h0: h, s1: s, h1: h, cs: s} // the end itself: the centre does not move
 	}
 	outer := trackPiece{s0: s, h0: h, s1: arc.S + side*radius, h1: arc.H, cs: arc.S, ch: arc.H, radius: radius}
 	if side < 0 {

@@ -72,6 +72,7 @@ type proving struct {
 	cutter, out string
 	drawings    bool
 	parting     parting
+	face        profile.Face // of a touch-up
 }
 
 // steps returns how many steps the work has: the planning, the proof of each program, and
@@ -91,14 +92,18 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 		return nil, err
 	}
 	p.progress.expect(how.steps(w.count(wanted)))
-	if err := p.step("planning", func() error { return w.plan(how.cutter, wanted) }); err != nil {
+	planning := func() error { return w.plan(how.cutter, wanted) }
+	if how.parting.touchUp != "" {
+		planning = func() error { return w.planTouchUp(how) }
+	}
+	if err := p.step("planning", planning); err != nil {
 		return nil, err
 	}
 	if err := how.parting.part(w); err != nil {
 		return nil, err
 	}
-	if checks := w.allChecks(); toolpath.Worst(checks) == toolpath.Stop {
-		err := p.stopped(checks)
+	if toolpath.Worst(w.allChecks()) == toolpath.Stop {
+		err := p.stopped(w)
 		if exists(filepath.Join(filepath.Clean(how.out), manifestName)) {
 			fmt.Fprintf(p.stdout, "%s is as it was: what is in it is of an earlier run, not of this design\n", filepath.ToSlash(how.out))
 		}
@@ -124,7 +129,7 @@ func (p *program) buildFiles(w *work, r report) (map[string][]byte, error) {
 		"report.txt":  reportText(w, r),
 	}
 	for _, f := range w.faces {
-		files[programName(f.job)] = f.text
+		f.addPrograms(files)
 		if err := p.step("drawing the proof of "+programName(f.job), func() error { return addProofPicture(files, w, f) }); err != nil {
 			return nil, err
 		}
@@ -208,7 +213,7 @@ func (p *program) summarise(w *work, r report, out string, done published) {
 	fmt.Fprintf(p.stdout, "%s: %s\n\n", w.knife.Name, verdict)
 	for _, f := range w.faces {
 		j := f.job
-		fmt.Fprintf(p.stdout, "%s: %s, %.0f rev/min, %s\n", programName(j), j.Cutter.Name, j.Spindle, sayMinutes(f.proof.Seconds))
+		fmt.Fprintf(p.stdout, "%s: %s, %.0f rev/min, %s\n", f.sayPrograms(), j.Cutter.Name, j.Spindle, sayMinutes(f.proof.Seconds))
 		fmt.Fprintf(p.stdout, "  proved on the simulated bar: gouge %.4f mm, leftover %.4f mm\n", f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value)
 	}
 	fmt.Fprintln(p.stdout)

@@ -58,6 +58,9 @@ func (p *program) printChecks(w *work) {
 	group("The blade", w.checks)
 	for _, f := range w.faces {
 		group(fmt.Sprintf("The %s of the %s face, with the cutter %s", f.job.Step.Operation, f.job.Step.Face, f.job.Cutter.Name), f.job.Checks)
+		if len(f.ways) > 0 {
+			fmt.Fprintln(p.stdout, "  tried:", sayWays(f.ways))
+		}
 	}
 	for _, h := range w.byHand {
 		fmt.Fprintf(p.stdout, "\nThe %s of the %s face, by hand\n  %s\n", h.step.Operation, h.step.Face, h.why)

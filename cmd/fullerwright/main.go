@@ -50,7 +50,7 @@ type command struct {
 // commands returns all commands in the order in which help lists them.
 func commands() []command {
 	return []command{
-		buildCommand(), checkCommand(), measureCommand(), millCommand(), templateCommand(), planCommand(), proveCommand(), readCommand(),
+		buildCommand(), checkCommand(), measureCommand(), scrapCommand(), millCommand(), templateCommand(), planCommand(), proveCommand(), readCommand(),
 		newCommand(), resizeCommand(), matchCommand(), aimCommand(), rangeCommand(), compareCommand(), patternsCommand(), steelsCommand(),
 	}
 }
@@ -152,9 +152,15 @@ func (p *program) help(arguments []string) error {
 		case "keys":
 			_, err := p.stdout.Write(profile.DescribeTable())
 			return err
+		case "measured":
+			_, err := p.stdout.Write(document.Describe(profile.MeasuredSchema(), func(string, string) string { return "" }))
+			return err
 		case "shop":
 			_, err := p.stdout.Write(document.Describe(toolpath.ShopSchema(), func(string, string) string { return "" }))
 			return err
+		case "dialects":
+			helpDialects(p.stdout)
+			return nil
 		}
 		c, found := commandNamed(arguments[0])
 		if !found {
@@ -172,9 +178,10 @@ Where a command takes a KNIFE and none is named, it takes the built-in pattern.
 		fmt.Fprintf(p.stdout, "  %-10s %s\n", c.name, c.summary)
 	}
 	fmt.Fprint(p.stdout, `
-fullerwright COMMAND --help tells more of each; fullerwright help keys and help shop
-list all that a knife file and a shop file may hold. Exit codes: 0 done, 1 a check
-stops the work or a proof failed, 2 bad input. Read CAUTIONS.md before you cut steel.
+fullerwright COMMAND --help tells more of each; fullerwright help keys, help shop and
+help measured list all that those files may hold, help dialects how programs can be
+spelled. Exit codes: 0 done, 1 a check stops the work or a proof failed, 2 bad input.
+Read CAUTIONS.md before you cut steel.
 `)
 	return nil
 }

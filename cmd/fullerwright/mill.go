@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"fullerwright/profile"
 	"fullerwright/toolpath"
 )
 
@@ -26,10 +27,11 @@ func millCommand() command {
 			data := set.Bool("json", false, "print the report as data; needs -o")
 			fromLevel := set.Int("from-level", 0, "take the program up again at this `LEVEL`, after a broken cutter or a power cut; one more than there are is the finishing")
 			byTurns := set.Bool("by-turns", false, "fullers: a program for each level, the two faces by turns, so that the bar stays straight")
+			touchUp := set.String("touch-up", "", "fullers: finishing lanes alone, sunk by what the file of measured values says is missing; `ZEROS` are \"kept\", as the groove was cut with, or \"new\", all touched again")
 			sheet := set.Bool("sheet", false, "write the setup sheet of the whole programs beside them; needs -o")
 			p.declareQuiet(set)
 			return func(arguments []string) error {
-				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data, *sheet, parting{*fromLevel, *byTurns}})
+				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data, *sheet, parting{*fromLevel, *byTurns, toolpath.Zeros(*touchUp)}})
 			}
 		},
 	}
@@ -58,7 +60,7 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return &usageError{"a report beside a printed program needs a folder for the program", "name one with -o"}
 	case f.sheet && out == "":
 		return &usageError{"a setup sheet beside a printed program needs a folder for both", "name one with -o"}
-	case f.sheet && f.parting != parting{}:
+	case f.sheet && (f.parting.byTurns || f.parting.fromLevel > 0):
 		return &usageError{"a setup sheet is of whole programs", "leave out --sheet, or --from-level and --by-turns"}
 	case !slices.Contains(toolpath.Operations(), toolpath.Operation(operation)):
 		return &usageError{fmt.Sprintf("no operation %q", operation), "the operations are: " + sayOperations()}
@@ -75,6 +77,9 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return err
 	}
 	how := proving{cutter: cutter, out: out, parting: f.parting}
+	if face == profile.Left.String() {
+		how.face = profile.Left
+	}
 	if out == "" {
 		how.out = filepath.Join(outputFolder, safeName(read.knife.Name))
 	}
@@ -87,16 +92,23 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	if len(w.byHand) > 0 {
 		return &failedError{w.byHand[0].why}
 	}
+	if milled := operation == string(toolpath.Fullers) && (face != "left" && w.blade.FullersMilled(profile.Right) || face != "right" && w.blade.FullersMilled(profile.Left)); milled && len(w.faces) == 0 {
+		return &usageError{"the file of measured values says that the fullers there are milled already", "mill --touch-up sinks one that came out too shallow; else mill the other face"}
+	}
 	if len(w.faces) == 0 {
 		return &usageError{fmt.Sprintf("there is no %s to mill in the %s face", operation, face), "look at the keys of that feature in the knife file: fullerwright help keys"}
 	}
 	if out == "" {
-		_, err := p.stdout.Write(w.faces[0].text)
+		programs := w.faces[0].programs
+		if len(programs) > 1 {
+			return &usageError{fmt.Sprintf("in this dialect the program takes %d files", len(programs)), "name a folder for them with -o"}
+		}
+		_, err := p.stdout.Write(programs[0].text)
 		return err
 	}
 	files := map[string][]byte{}
 	for _, f := range w.faces {
-		files[programName(f.job)] = f.text
+		f.addPrograms(files)
 	}
 	if f.sheet {
 		sheets, err := setupFiles(w)
@@ -114,7 +126,7 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return err
 	}
 	for _, f := range w.faces {
-		fmt.Fprintf(p.stdout, "%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, programName(f.job))),
+		fmt.Fprintf(p.stdout, "%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, f.sayPrograms())),
 			f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value, sayMinutes(f.proof.Seconds))
 	}
 	p.sayRest(done)

@@ -7,15 +7,22 @@ import (
 )
 
 // parting is how the programs of an operation are parted: taken up again from a level, or
-// cut on the two faces by turns. The zero value parts nothing.
+// cut on the two faces by turns, or a touch-up of one face. The zero value parts nothing.
 type parting struct {
 	fromLevel int
 	byTurns   bool
+	touchUp   toolpath.Zeros // of a touch-up; empty for none
 }
 
 // validate checks the flags against each other.
 func (p parting) validate(operation, face string) error {
 	switch {
+	case p.touchUp != "" && p.touchUp != toolpath.ZerosKept && p.touchUp != toolpath.ZerosNew:
+		return &usageError{fmt.Sprintf("a touch-up with zeros %q is not known", p.touchUp), fmt.Sprintf("the zeros are %q, as the groove was cut with, or %q, all touched again", toolpath.ZerosKept, toolpath.ZerosNew)}
+	case p.touchUp != "" && (operation != string(toolpath.Fullers) || face == "both"):
+		return &usageError{"a touch-up is of the fullers of one face", "name it with --face, and leave --op out"}
+	case p.touchUp != "" && (p.fromLevel > 0 || p.byTurns):
+		return &usageError{"a touch-up has no parts", "leave out --from-level and --by-turns"}
 	case p.fromLevel < 0:
 		return &usageError{fmt.Sprintf("there is no level %d", p.fromLevel), "levels are counted from 1"}
 	case p.fromLevel > 0 && p.byTurns:

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -18,6 +19,7 @@ import (
 	"fullerwright/profile/document"
 	"fullerwright/profile/geom"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/motion"
 )
 
@@ -32,6 +34,7 @@ type proveFlags struct {
 	corner     float64 // mm
 	point      float64 // degrees
 	bar        string
+	dialect    string
 	picture    string
 	data       bool
 }
@@ -51,6 +54,7 @@ func proveCommand() command {
 			set.Float64Var(&f.corner, "corner-radius", 0, "`MM` of the corner of a square end (default: what the comments say)")
 			set.Float64Var(&f.point, "point-angle", 0, "`DEGREES` of a drill's point (default: what the comments say, else 118)")
 			set.StringVar(&f.operation, "op", "", "`OPERATION` that the program is to do: "+sayOperations()+" (default: what the comments say, else fuller)")
+			set.StringVar(&f.dialect, "dialect", "", "`NAME` of the dialect whose extensions are accepted, of the shop file or a preset (default: the machine's)")
 			set.StringVar(&f.bar, "bar", "", "`LENGTHxWIDTHxTHICKNESS` of the bar in mm, where no knife is named (default: what the comments say)")
 			set.StringVar(&f.picture, "picture", "", "`FOLDER` to put a picture of each face's proof in; needs a knife")
 			set.BoolVar(&f.data, "json", false, "print the result as data")
@@ -77,6 +81,7 @@ type claims struct {
 	diameter   float64
 	corner     float64
 	unfinished bool // a part of the work: what it leaves is for the parts after it
+	goesOn     bool // in another file
 	point      geom.Angle
 	flutes     int
 	bar        [3]float64
@@ -91,6 +96,7 @@ var (
 	claimCorner   = regexp.MustCompile(`CORNER RADIUS ([0-9.]+) (MM|IN)`)
 	claimPoint    = regexp.MustCompile(`POINT ([0-9.]+) DEGREES`)
 	claimPart     = regexp.MustCompile(`PART OF THE WORK,? (.*?)(?: ALL LEVELS|$)`)
+	claimFile     = regexp.MustCompile(`FILE ([0-9]+) OF ([0-9]+)`)
 	claimFlutes   = regexp.MustCompile(`([0-9]+) FLUTES`)
 	claimDiameter = regexp.MustCompile(`DIAMETER ([0-9]+(?:\.[0-9]+)?) (MM|IN)`)
 	claimBar      = regexp.MustCompile(`BAR ([0-9.]+) X ([0-9.]+) X ([0-9.]+) (MM|IN)`)
@@ -125,6 +131,9 @@ func claimsOf(program gcode.Program) claims {
 	}
 	if m := claimPart.FindStringSubmatch(text); m != nil {
 		out.unfinished = !strings.Contains(m[1], "FINISHING")
+	}
+	if m := claimFile.FindStringSubmatch(text); m != nil {
+		out.goesOn = number(m[1]) < number(m[2])
 	}
 	if m := claimFlutes.FindStringSubmatch(text); m != nil {
 		out.flutes = int(number(m[1]))
@@ -230,7 +239,7 @@ func (c *claims) settleCutter(f *proveFlags) error {
 // step returns the step of the sequence that a program says it is.
 func (c claims) step(face profile.Face) toolpath.Step {
 	s := toolpath.Step{Operation: toolpath.Operation(c.operation), Face: face}
-	if s.Operation == toolpath.Holes {
+	if s.Operation == toolpath.Holes || s.Operation == toolpath.Slot && c.end == toolpath.DrillEnd {
 		s.Bore = c.diameter
 	}
 	return s
@@ -262,8 +271,12 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 	pictures := map[string][]byte{}
 	failed := 0
 	p.progress.expect(f.steps(len(arguments)))
-	for _, path := range arguments {
-		one, err := p.proveOne(f, read.shop, w, &state, path)
+	extensions, err := extensionsOf(read.shop, cmp.Or(f.dialect, read.shop.Machine.Dialect))
+	if err != nil {
+		return err
+	}
+	for i, path := range arguments {
+		one, err := p.proveOne(f, read.shop, w, &state, toProve{path, extensions, i == len(arguments)-1})
 		if err != nil {
 			return err
 		}
@@ -307,19 +320,29 @@ func fullered(steps map[toolpath.Step]bool) bool {
 	return steps[toolpath.Step{Operation: toolpath.Fullers, Face: profile.Right}] && steps[toolpath.Step{Operation: toolpath.Fullers, Face: profile.Left}]
 }
 
+// toProve is a program that is to be proved.
+type toProve struct {
+	path       string
+	extensions dialect.Extensions
+	last       bool // of those named
+}
+
+// goesOn reports whether another program goes on with a program's step: its comments say
+// so, or it has none, and the flags are for all programs alike.
+func (t toProve) goesOn(program gcode.Program, c claims) bool {
+	return c.goesOn || len(program.Comments) == 0 && !t.last
+}
+
 // proveOne proves one program. The bar goes on from one program to the next.
-func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **toolpath.BarState, path string) (toolpath.FaceProof, error) {
+func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **toolpath.BarState, t toProve) (toolpath.FaceProof, error) {
+	path := t.path
 	file, err := openProgram(path)
 	if err != nil {
 		return toolpath.FaceProof{}, err
 	}
 	defer file.Close()
-	dialect, known := gcode.DialectNamed(shop.Machine.Dialect)
-	if !known {
-		return toolpath.FaceProof{}, fmt.Errorf("there is no dialect %q", shop.Machine.Dialect)
-	}
 	var program gcode.Program
-	err = p.step("reading "+filepath.Base(path), func() (err error) { program, err = dialect.Read(file); return err })
+	err = p.step("reading "+filepath.Base(path), func() (err error) { program, err = gcode.ReadWith(file, t.extensions); return err })
 	var stopped *failedError
 	switch {
 	case errors.As(err, &stopped):
@@ -349,6 +372,10 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 			ridge = math.Inf(1)
 		}
 		cut = func() error {
+			if t.goesOn(program, c) {
+				result = (*state).ProvePart(c.step(face), setup, c.cutter(), program.Motions)
+				return nil
+			}
 			result = (*state).Prove(c.step(face), setup, c.cutter(), ridge, program.Motions)
 			return nil
 		}

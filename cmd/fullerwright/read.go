@@ -10,6 +10,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"fullerwright/export/gcode"
+	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/motion"
 )
 
@@ -18,29 +20,42 @@ func readCommand() command {
 		name: "read", arguments: "PROGRAM", summary: "check a program against the open standard RS274/NGC and print its motions",
 		example: "fullerwright read fuller-right.nc",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
-			dialect := set.String("dialect", gcode.FullStandard().Name, "`NAME` of the dialect whose extensions are accepted: "+dialectNames())
+			name := set.String("dialect", dialect.FullStandard().Name, "`NAME` of the dialect whose extensions are accepted: "+dialectNames(toolpath.Shop{})+", or one of your own from --shop")
+			shop := set.String("shop", "", "shop `FILE` that has the dialect")
 			data := set.Bool("json", false, "print the motions as data, one to a line")
-			return func(arguments []string) error { return p.readProgram(arguments, *dialect, *data) }
+			return func(arguments []string) error { return p.readProgram(arguments, *name, *shop, *data) }
 		},
 	}
 }
 
 // dialectNames lists the dialects.
-func dialectNames() string {
-	var names []string
-	for _, d := range gcode.Presets() {
-		names = append(names, d.Name)
-	}
-	return strings.Join(names, ", ")
+func dialectNames(shop toolpath.Shop) string {
+	return strings.Join(dialect.Names(shop.Dialects), ", ")
 }
 
-func (p *program) readProgram(arguments []string, dialectName string, data bool) error {
+// extensionsOf returns what programs of a dialect may use beyond the standard.
+func extensionsOf(shop toolpath.Shop, name string) (dialect.Extensions, error) {
+	d, known := shop.Dialect(name)
+	if !known {
+		return dialect.Extensions{}, &usageError{fmt.Sprintf("no dialect %q", name), "the dialects are: " + dialectNames(shop)}
+	}
+	return d.Accepts(), nil
+}
+
+func (p *program) readProgram(arguments []string, name, shopPath string, data bool) error {
 	if len(arguments) != 1 {
 		return &usageError{"read takes one program", "try: fullerwright read fuller-right.nc"}
 	}
-	dialect, known := gcode.DialectNamed(dialectName)
-	if !known {
-		return &usageError{fmt.Sprintf("no dialect %q", dialectName), "the dialects are: " + dialectNames()}
+	var shop toolpath.Shop
+	if shopPath != "" {
+		var err error
+		if shop, err = toolpath.ParseShopFile(shopPath); err != nil {
+			return err
+		}
+	}
+	extensions, err := extensionsOf(shop, name)
+	if err != nil {
+		return err
 	}
 	file, err := openProgram(arguments[0])
 	if err != nil {
@@ -51,7 +66,7 @@ func (p *program) readProgram(arguments []string, dialectName string, data bool)
 	if data {
 		show = p.dataMotion
 	}
-	program, err := dialect.Scan(file, show)
+	program, err := gcode.ScanWith(file, extensions, show)
 	if err != nil {
 		return programError(arguments[0], err)
 	}

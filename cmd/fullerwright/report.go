@@ -68,6 +68,8 @@ type fullerReport struct {
 	StartFull    float64         `json:"full_depth_start_mm"`
 	EndFull      float64         `json:"full_depth_end_mm"`
 	EndVisible   float64         `json:"visible_end_mm"`
+	OpenStart    bool            `json:"open_through_the_shoulder"`
+	OpenEnd      bool            `json:"open_toward_the_point"`
 	Stations     []sectionReport `json:"stations"`
 }
 
@@ -97,7 +99,8 @@ type checkReport struct {
 }
 
 type programReport struct {
-	File       string            `json:"file"`
+	File       string            `json:"file"`            // the first of several
+	Files      []string          `json:"files,omitempty"` // all, where there are several
 	Operation  string            `json:"operation"`
 	Face       string            `json:"face"`
 	Flip       string            `json:"turned_between_faces"`
@@ -116,7 +119,31 @@ type programReport struct {
 	Cusp       float64           `json:"ridge_mm"`
 	Corner     float64           `json:"corner_left_mm"`
 	Candidates []candidateReport `json:"cutters_tried"`
+	Ways       []string          `json:"single_changes_that_would_do,omitempty"`
+	Time       *timeReport       `json:"time,omitempty"`
 	judgedReport
+}
+
+// timeReport holds the planned time of a fuller program against the least that the shop's
+// limits allow, and where it goes, s.
+type timeReport struct {
+	Planned      float64 `json:"planned_s"`
+	Bound        float64 `json:"lower_bound_s"`
+	Ratio        float64 `json:"planned_over_lower_bound"`
+	Rough        float64 `json:"roughing_s"`
+	Finish       float64 `json:"finishing_s"`
+	Ramp         float64 `json:"ramps_s"`
+	Link         float64 `json:"ways_between_passes_s"`
+	Acceleration float64 `json:"speeding_up_and_slowing_down_s"`
+}
+
+func newTimeReport(j *toolpath.Job) *timeReport {
+	if j.Step.Operation != toolpath.Fullers {
+		return nil
+	}
+	bound, s := j.Bound.Seconds(), j.Spent
+	return &timeReport{Planned: round6(j.Seconds), Bound: round6(bound), Ratio: round6(j.Seconds / bound),
+		Rough: round6(s.Rough), Finish: round6(s.Finish), Ramp: round6(s.Ramp), Link: round6(s.Link), Acceleration: round6(s.Acceleration)}
 }
 
 // mismatchReport is what the second face may lie beside the first for one turning.
@@ -237,7 +264,7 @@ func newReport(w *work) report {
 	}
 	for _, f := range w.faces {
 		for _, c := range f.job.Checks {
-			r.Checks = append(r.Checks, newCheckReport(c, programName(f.job)))
+			r.Checks = append(r.Checks, newCheckReport(c, f.firstProgram()))
 		}
 		if f.proof.Map != nil {
 			r.Programs = append(r.Programs, newProgramReport(f))
@@ -256,7 +283,7 @@ func newReport(w *work) report {
 func newFullerReport(b profile.Blade, index int) fullerReport {
 	f := b.Fullers[index]
 	out := fullerReport{index + 1, round6(f.Finished.Radius), round6(f.Milled.Radius),
-		round6(f.StartVisible), round6(f.StartFull), round6(f.EndFull), round6(f.EndVisible), nil}
+		round6(f.StartVisible), round6(f.StartFull), round6(f.EndFull), round6(f.EndVisible), f.Size.OpenStart(), f.Size.OpenEnd(), nil}
 	for _, s := range b.Sections(index, 5) {
 		out.Stations = append(out.Stations, newSectionReport(s))
 	}
@@ -283,10 +310,10 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 
 func newProgramReport(f faceWork) programReport {
 	j := f.job
-	out := programReport{File: programName(j), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
+	out := programReport{File: f.firstProgram(), Files: f.severalPrograms(), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
 		AboutX: newMismatchReport(f.turning.AboutX), AboutY: newMismatchReport(f.turning.AboutY), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
 		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
-		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), judgedReport: newJudgedReport(f.proof)}
+		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), Ways: f.ways, Time: newTimeReport(j), judgedReport: newJudgedReport(f.proof)}
 	for _, l := range j.Lanes {
 		out.Lanes += l.Count
 	}
@@ -346,7 +373,7 @@ func reportText(w *work, r report) []byte {
 	}
 	textChecks(line, "CHECKS ON THE BLADE (limits from the sources named)", w.checks)
 	for _, f := range w.faces {
-		textChecks(line, fmt.Sprintf("CHECKS ON %s, WITH THE CUTTER %s", programName(f.job), f.job.Cutter.Name), f.job.Checks)
+		textChecks(line, fmt.Sprintf("CHECKS ON %s, WITH THE CUTTER %s", f.sayPrograms(), f.job.Cutter.Name), f.job.Checks)
 	}
 	return []byte(b.String())
 }
@@ -364,6 +391,12 @@ func textFuller(line func(string, ...any), f fullerReport) {
 	line("")
 	line("FULLER %d: radius %.3f mm, milled with radius %.3f mm", f.Number, f.Radius, f.MilledRadius)
 	line("  seen from %.2f to %.2f mm, full depth from %.2f to %.2f mm from the guard plane", f.StartVisible, f.EndVisible, f.StartFull, f.EndFull)
+	if f.OpenStart {
+		line("  open through the shoulder: it runs out of the steel there")
+	}
+	if f.OpenEnd {
+		line("  open toward the point: its whole width ends at %.2f mm, the last of it leaves the blade at %.2f mm", f.EndFull, f.EndVisible)
+	}
 	line("  %8s %10s %8s %8s %8s %11s %11s %14s %13s", "station", "thickness", "depth", "width", "web", "upper land", "lower land", "depth to mill", "width on bar")
 	for _, s := range f.Stations {
 		line("  %8.2f %10.3f %8.3f %8.3f %8.3f %11.2f %11.2f %14.3f %13.3f", s.X, s.Thickness, s.Depth, s.Width, s.Web, s.SpineLand, s.LowerLand, s.MilledDepth, s.BarWidth)
@@ -383,6 +416,10 @@ func textProgram(line func(string, ...any), p programReport) {
 		finishing = plural(p.Lanes, "finishing pass", "finishing passes") + ", "
 	}
 	line("  %s of roughing, %sabout %s", plural(p.Levels, "level", "levels"), finishing, sayMinutes(p.Seconds))
+	if t := p.Time; t != nil {
+		line("  of %.0f s planned: roughing %.0f, finishing %.0f, ramps %.0f, ways between passes %.0f, speeding up and slowing down %.0f;", t.Planned, t.Rough, t.Finish, t.Ramp, t.Link, t.Acceleration)
+		line("  %.2f times the %.0f s that the shop's limits allow at the least", t.Ratio, t.Bound)
+	}
 	line("  proof: greatest gouge %.4f mm, greatest leftover %.4f mm (grid %.3f mm, which may hide %.5f mm)", p.Gouge.Value, p.Leftover.Value, p.Grid, p.Bound)
 	if p.Land != nil {
 		line("  least land left on the bar's face %.3f mm, %.1f mm from the guard plane", p.Land.Value, p.Land.X)

@@ -177,6 +177,8 @@ func leastWeb(b profile.Blade) float64 {
 		for _, s := range b.Sections(i, 41) {
 			least = math.Min(least, s.Web)
 		}
+		leaving, _ := b.WebLeaving(i)
+		least = math.Min(least, leaving)
 	}
 	return least
 }

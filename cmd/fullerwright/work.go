@@ -6,12 +6,14 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fullerwright/export/gcode"
 	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/proof"
 )
 
@@ -22,7 +24,8 @@ type faceWork struct {
 	before     []toolpath.Move // what must have been done
 	turning    toolpath.Turning
 	candidates []toolpath.Candidate
-	text       []byte
+	ways       []string      // single changes that would let it be done
+	programs   []programFile // one, or several to be run in order
 	proof      toolpath.FaceProof
 }
 
@@ -74,7 +77,7 @@ func parametersDigest(in job) string {
 // count returns how many steps of the sequence are wanted.
 func (w *work) count(wanted func(toolpath.Step) bool) int {
 	n := 0
-	for _, step := range toolpath.Sequence(w.blade) {
+	for _, step := range toolpath.Sequence(w.blade, w.shop) {
 		if wanted(step) {
 			n++
 		}
@@ -85,7 +88,7 @@ func (w *work) count(wanted func(toolpath.Step) bool) int {
 // plan plans the programs of the steps of the sequence that are wanted. A named cutter
 // is for the steps that ask for one of its kind.
 func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
-	for _, step := range toolpath.Sequence(w.blade) {
+	for _, step := range toolpath.Sequence(w.blade, w.shop) {
 		if !wanted(step) {
 			continue
 		}
@@ -101,12 +104,32 @@ func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
 			w.byHand = append(w.byHand, handWork{step, err.Error()})
 			continue
 		}
-		if err != nil {
-			return err
+		var ways []string
+		if step.Operation == toolpath.Fullers && (err != nil || len(toolpath.Stops(planned.Checks)) > 0) {
+			ways = toolpath.WaysOut(w.blade, w.shop, setup, named)
 		}
-		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates})
+		if err != nil {
+			return withWays(err, ways)
+		}
+		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates, ways: ways})
 	}
 	return nil
+}
+
+// withWays adds to why a step cannot be planned what would let it be.
+func withWays(err error, ways []string) error {
+	if len(ways) == 0 {
+		return err
+	}
+	return fmt.Errorf("%w; tried: %s", err, sayWays(ways))
+}
+
+// sayWays says single changes in one sentence.
+func sayWays(ways []string) string {
+	if len(ways) == 1 {
+		return "this alone would do: " + ways[0]
+	}
+	return "each of these alone would do: " + strings.Join(ways, "; ")
 }
 
 // allChecks returns the checks on the blade and on every program.
@@ -121,7 +144,7 @@ func (w *work) allChecks() []toolpath.Check {
 // prove writes each program, reads it back from its text, and cuts the simulated bar
 // with what was read. It may be called only when no check stops the work.
 func (w *work) prove(p *program) error {
-	dialect, known := gcode.DialectNamed(w.shop.Machine.Dialect)
+	spelling, known := w.shop.Dialect(w.shop.Machine.Dialect)
 	if !known {
 		return fmt.Errorf("there is no dialect %q", w.shop.Machine.Dialect)
 	}
@@ -130,34 +153,51 @@ func (w *work) prove(p *program) error {
 	}
 	w.state = toolpath.NewBarState(w.blade, w.shop, w.smallestCutter())
 	w.state.Watch(p.progress.part)
+	number := spelling.ProgramNumber
 	for i := range w.faces {
 		f := &w.faces[i]
-		if err := p.step("proving "+programName(f.job), func() error { return w.proveFace(f, dialect) }); err != nil {
+		if err := p.step("proving "+programName(f.job), func() error { return w.proveFace(f, spelling, number) }); err != nil {
 			return err
 		}
+		number += len(f.programs)
 	}
 	w.join()
 	return nil
 }
 
-func (w *work) proveFace(f *faceWork, dialect gcode.Dialect) error {
+// proveFace proves the programs of one step, each on the bar as the ones before have left
+// it. The first has the number given, where the dialect numbers programs.
+func (w *work) proveFace(f *faceWork, d dialect.Dialect, number int) error {
 	checked, err := f.job.Checked()
 	if err != nil {
 		return err
 	}
-	if f.text, err = gcode.Write(checked, dialect, w.shop.Inch, append(heading(w, f.job), f.partHeading()...)); err != nil {
-		return fmt.Errorf("the program for the %s face cannot be written: %w", f.job.Step.Face, err)
-	}
-	read, err := gcode.Read(bytes.NewReader(f.text))
+	texts, err := gcode.WriteFiles(checked, d, gcode.Text{Inch: w.shop.Inch, Heading: append(heading(w, f.job), f.partHeading()...), Number: number})
 	if err != nil {
-		return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
+		return fmt.Errorf("the program for the %s face cannot be written: %w", f.job.Step.Face, err)
 	}
 	w.state.Assume(f.job, f.before)
 	ridge := f.job.Cusp
 	if f.part != nil && !f.part.Finish {
 		ridge = math.Inf(1) // what is left is for the parts after it
 	}
-	f.proof = w.state.Prove(f.job.Step, f.job.Setup, f.job.Cutter, ridge, read.Motions)
+	var proofs []toolpath.FaceProof
+	for i, text := range texts {
+		read, err := gcode.ReadWith(bytes.NewReader(text), d.Needs())
+		if err != nil {
+			return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
+		}
+		var one toolpath.FaceProof
+		if i < len(texts)-1 {
+			one = w.state.ProvePart(f.job.Step, f.job.Setup, f.job.Cutter, read.Motions)
+		} else {
+			one = w.state.Prove(f.job.Step, f.job.Setup, f.job.Cutter, ridge, read.Motions)
+		}
+		proofs = append(proofs, one)
+		f.programs = append(f.programs, programFile{fileName(f.job, i+1, len(texts)), text, one.Judged.Findings})
+	}
+	last := len(proofs) - 1
+	f.proof = proofs[last].After(proofs[:last]...)
 	return nil
 }
 
@@ -192,7 +232,10 @@ func (w *work) join() {
 			finished[f.job.Step.Face] = true
 		}
 	}
-	if len(finished) != 2 {
+	for _, face := range profile.Faces() {
+		finished[face] = finished[face] || w.blade.FullersMilled(face)
+	}
+	if len(w.fullers()) == 0 || !finished[profile.Right] || !finished[profile.Left] {
 		return
 	}
 	w.bothFaces = true
@@ -203,26 +246,20 @@ func (w *work) join() {
 func (w *work) findings() []string {
 	var out []string
 	for _, f := range w.faces {
-		for _, finding := range f.proof.Judged.Findings {
-			line := ""
-			if finding.TextLine > 0 {
-				line = fmt.Sprintf("line %d, ", finding.TextLine)
+		for _, program := range f.programs {
+			for _, finding := range program.findings {
+				line := ""
+				if finding.TextLine > 0 {
+					line = fmt.Sprintf("line %d, ", finding.TextLine)
+				}
+				out = append(out, fmt.Sprintf("%s: %s%s: %s", program.name, line, finding.Kind, finding.Message))
 			}
-			out = append(out, fmt.Sprintf("%s: %s%s: %s", programName(f.job), line, finding.Kind, finding.Message))
 		}
 	}
 	for _, finding := range w.together.Findings {
 		out = append(out, fmt.Sprintf("both faces: %s: %s", finding.Kind, finding.Message))
 	}
 	return out
-}
-
-// programName is the file of a job's program.
-func programName(j *toolpath.Job) string {
-	if j.Named != "" {
-		return j.Named + ".nc"
-	}
-	return j.Step.String() + ".nc"
 }
 
 // heading returns the comments at the head of a program: what the operator must know
@@ -252,7 +289,9 @@ func heading(w *work, j *toolpath.Job) []string {
 	lines = append(lines,
 		fmt.Sprintf("%s side at the fixed jaw", s.EdgeAtJaw()),
 		fmt.Sprintf("%s at the stop, point to the %s", s.EndAtStop(), s.PointLies()),
-		"X zero at the stop, left end of the bar",
+	)
+	lines = append(lines, xZeroHeading(s, unit, say)...)
+	lines = append(lines,
 		"Y zero at the fixed jaw, bar at minus Y",
 		fmt.Sprintf("Z zero on top of the bar at X %s %s", say(s.Placement.SignX*s.TouchX+s.Placement.X0), unit),
 	)
@@ -266,7 +305,16 @@ func heading(w *work, j *toolpath.Job) []string {
 	if j.Step.Operation == toolpath.Holes {
 		lines = append(lines, "Nothing under the holes but air")
 	}
+	lines = append(lines, w.readHeading(j, say)...)
 	return append(lines, cutterHeading(j, unit, say)...)
+}
+
+// xZeroHeading says where X zero is and what is touched for it.
+func xZeroHeading(s toolpath.Setup, unit document.Unit, say func(float64) string) []string {
+	if !s.XZero.Touched() {
+		return []string{"X zero at the stop, left end of the bar"}
+	}
+	return []string{fmt.Sprintf("Touch the %s for X, it stands at X %s %s", s.XZero.Kind, say(s.XZeroAt()), unit)}
 }
 
 // blankHeading is the heading of a program for the guard's blank.
@@ -283,6 +331,12 @@ func (w *work) blankHeading(j *toolpath.Job, unit document.Unit, say func(float6
 		"X zero at the stop, left end of the blank",
 		"Y zero at the fixed jaw, blank at minus Y",
 		"Z zero on top of the blank",
+	}
+	switch {
+	case j.Step.Bore > 0:
+		lines = append(lines, "A hole in the middle, for the slot mill to go down in")
+	case !slices.ContainsFunc(j.Moves, func(m toolpath.Move) bool { return m.Purpose == toolpath.RampIn }):
+		lines = append(lines, "Goes down in the drilled hole: drill it first")
 	}
 	return append(lines, cutterHeading(j, unit, say)...)
 }
@@ -306,11 +360,17 @@ func cutterHeading(j *toolpath.Job, unit document.Unit, say func(float64) string
 	}
 }
 
-// stopped prints the checks that stop the work and returns the error for them.
-func (p *program) stopped(checks []toolpath.Check) error {
+// stopped prints the checks that stop the work, with what was found to let it be done, and returns the error for them.
+func (p *program) stopped(w *work) error {
+	checks := w.allChecks()
 	for _, c := range toolpath.Stops(checks) {
 		fmt.Fprintln(p.stdout, c)
 		fmt.Fprintf(p.stdout, "        limit from %s\n", c.Source)
+	}
+	for _, f := range w.faces {
+		if len(f.ways) > 0 {
+			fmt.Fprintf(p.stdout, "tried for the fullers of the %s face: %s\n", f.job.Step.Face, sayWays(f.ways))
+		}
 	}
 	n := len(toolpath.Stops(checks))
 	return &failedError{fmt.Sprintf("%s the work; no program was written", plural(n, "check stops", "checks stop"))}

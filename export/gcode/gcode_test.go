@@ -14,6 +14,7 @@ import (
 	"fullerwright/profile"
 	"fullerwright/templates"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/motion"
 )
 
@@ -41,7 +42,7 @@ func checkedJob(t testing.TB, name string, face profile.Face, flip toolpath.Flip
 func TestEveryDialectIsTheSameMotion(t *testing.T) {
 	for _, name := range []string{"tarn", "heron"} {
 		checked := checkedJob(t, name, profile.Left, toolpath.AboutY)
-		for _, d := range Presets() {
+		for _, d := range dialect.Presets() {
 			for _, inch := range []bool{false, true} {
 				text, err := Write(checked, d, inch, []string{"A heading"})
 				require.NoError(t, err)
@@ -88,19 +89,19 @@ func TestSpelling(t *testing.T) {
 	word := `(G[0-9]+|[XYZIK]-?[0-9]+\.[0-9]+|F[0-9]+(\.[0-9]+)?|S[0-9]+|M[0-9]+|N[0-9]+)`
 	legal := regexp.MustCompile(`^(%|\([A-Z0-9 .,+=/-]*\)|` + word + `( ` + word + `)*)$`)
 	negativeZero := regexp.MustCompile(`-0\.0+( |$)`)
-	for _, d := range Presets() {
+	for _, d := range dialect.Presets() {
 		text, err := Write(checkedJob(t, "heron", profile.Right, toolpath.AboutY), d, false, []string{"Ünusual; [characters] $ and a line that is much longer than any comment may be in this dialect"})
 		require.NoError(t, err)
-		lines := strings.Split(strings.TrimSuffix(string(text), d.LineEnd), d.LineEnd)
+		lines := strings.Split(strings.TrimSuffix(string(text), d.LineEnd.Bytes()), d.LineEnd.Bytes())
 		for _, line := range lines {
-			assert.LessOrEqual(t, len(line), d.MaxLine)
+			assert.LessOrEqual(t, len(line), d.LineMost)
 			assert.Regexp(t, legal, line, d.Name)
 			assert.False(t, negativeZero.MatchString(line), line)
 			if !strings.HasPrefix(line, "(") {
 				assert.LessOrEqual(t, strings.Count(line, "M"), 1, line)
 			}
 		}
-		if !d.Comments {
+		if d.Comments == dialect.NoComments {
 			assert.NotContains(t, string(text), "(")
 		}
 		if !d.ArcsZX {
@@ -110,14 +111,14 @@ func TestSpelling(t *testing.T) {
 }
 
 func TestOnlyCheckedJobsAreWritten(t *testing.T) {
-	_, err := Write(toolpath.CheckedJob{}, FullStandard(), false, nil)
+	_, err := Write(toolpath.CheckedJob{}, dialect.FullStandard(), false, nil)
 	assert.Error(t, err)
 }
 
 func TestSameJobSameBytes(t *testing.T) {
-	one, err := Write(checkedJob(t, "tarn", profile.Right, toolpath.AboutY), FullStandard(), false, nil)
+	one, err := Write(checkedJob(t, "tarn", profile.Right, toolpath.AboutY), dialect.FullStandard(), false, nil)
 	require.NoError(t, err)
-	two, err := Write(checkedJob(t, "tarn", profile.Right, toolpath.AboutY), FullStandard(), false, nil)
+	two, err := Write(checkedJob(t, "tarn", profile.Right, toolpath.AboutY), dialect.FullStandard(), false, nil)
 	require.NoError(t, err)
 	assert.Equal(t, one, two)
 }
@@ -324,7 +325,7 @@ func BenchmarkScan200k(b *testing.B) {
 func BenchmarkWrite(b *testing.B) {
 	checked := checkedJob(b, "heron", profile.Right, toolpath.AboutY)
 	for b.Loop() {
-		_, err := Write(checked, FullStandard(), false, nil)
+		_, err := Write(checked, dialect.FullStandard(), false, nil)
 		require.NoError(b, err)
 	}
 }

@@ -17,6 +17,7 @@ import (
 
 	"fullerwright/profile"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 )
 
 const otherLexer = "../../testdata/lexer"
@@ -93,7 +94,7 @@ func TestWordsAgainstAnotherParser(t *testing.T) {
 	var lines []string
 	for _, name := range []string{"tarn", "kite"} {
 		checked := checkedJob(t, name, profile.Right, toolpath.AboutY)
-		for _, d := range Presets() {
+		for _, d := range dialect.Presets() {
 			for _, inch := range []bool{false, true} {
 				text, err := Write(checked, d, inch, []string{"A heading, with words: G1 X2"})
 				require.NoError(t, err)

@@ -15,6 +15,7 @@ import (
 	"fullerwright/profile"
 	"fullerwright/templates"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 )
 
 // mutationJob is a clean program with all that its proof needs.
@@ -53,7 +54,7 @@ func newMutationJob(t *testing.T, pattern string, face profile.Face, flip toolpa
 	shop, err := toolpath.ParseShop("shop.toml", templates.Shop())
 	require.NoError(t, err)
 	checked := checkedJob(t, pattern, face, flip)
-	text, err := Write(checked, FullStandard(), false, nil)
+	text, err := Write(checked, dialect.FullStandard(), false, nil)
 	require.NoError(t, err)
 	return mutationJob{fmt.Sprintf("%s, %s face, turned %s", pattern, face, flip), b, shop, checked.Job(), strings.Split(strings.TrimSpace(string(text)), "\n")}
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 
+	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/motion"
 )
 
@@ -66,13 +67,13 @@ const longestLine = 253
 
 // Read reads a whole program by the standard alone. The error is a *RuleError, an
 // *UnsupportedError or one of reading; the program is zero when there is one.
-func Read(r io.Reader) (Program, error) { return FullStandard().Read(r) }
+func Read(r io.Reader) (Program, error) { return ReadWith(r, dialect.Extensions{}) }
 
 // Scan reads a program by the standard alone and hands over its motions one by one. It
 // keeps neither them nor the comments, so that its memory does not grow with the
 // program.
 func Scan(r io.Reader, visit func(motion.Motion) error) (Program, error) {
-	return FullStandard().Scan(r, visit)
+	return ScanWith(r, dialect.Extensions{}, visit)
 }
 
 func (m *machine) scan(r io.Reader) (Program, error) {

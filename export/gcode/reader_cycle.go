@@ -141,7 +141,7 @@ func (m *machine) hole(ten int, clear, bottom float64) error {
 		return err
 	}
 	if ten == 820 || ten == 860 || ten == 890 {
-		return m.emit(motion.Motion{Kind: motion.Dwell, From: m.at, To: m.at, Seconds: m.cycle.p})
+		return m.emit(motion.Motion{Kind: motion.Dwell, From: m.at, To: m.at, Seconds: m.seconds(m.cycle.p)})
 	}
 	return nil
 }

@@ -4,27 +4,17 @@ import (
 	"bytes"
 	"io"
 
+	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/motion"
 )
 
-// Extensions are ways of writing that the standard does not have and that some controls
-// take. The reader accepts one only where the dialect it reads by declares it; the
-// writer uses none. All as common practice has them, no standard read.
-type Extensions struct {
-	LineComments  bool // from ; to the end of the line is a comment
-	ProgramNumber bool // O and up to five digits name the program, before all other words
-	CentreFromArc bool // G91.1: I, J and K count from the start of the arc, as the standard has it anyway
-	PathTolerance bool // a P word with G64: how far the control may leave the path
-}
-
-// Read reads a whole program by the standard and the extensions that the dialect
-// declares. What else the dialect limits, such as the length of lines, is for the
-// writer; the reader takes what the standard takes. Errors are those of the function
-// Read.
-func (d Dialect) Read(r io.Reader) (Program, error) {
+// ReadWith reads a whole program by the standard and the extensions given. What else a
+// dialect limits, such as the length of lines, is for the writer; the reader takes what
+// the standard takes. Errors are those of the function Read.
+func ReadWith(r io.Reader, extensions dialect.Extensions) (Program, error) {
 	var motions []motion.Motion
 	m := newMachine(func(v motion.Motion) error { motions = append(motions, v); return nil })
-	m.keepComments, m.extensions = true, d.Extensions
+	m.keepComments, m.extensions = true, extensions
 	program, err := m.scan(r)
 	if err != nil {
 		return Program{}, err
@@ -33,10 +23,10 @@ func (d Dialect) Read(r io.Reader) (Program, error) {
 	return program, nil
 }
 
-// Scan is Read, but hands over the motions one by one, as the function Scan does.
-func (d Dialect) Scan(r io.Reader, visit func(motion.Motion) error) (Program, error) {
+// ScanWith is ReadWith, but hands over the motions one by one, as the function Scan does.
+func ScanWith(r io.Reader, extensions dialect.Extensions, visit func(motion.Motion) error) (Program, error) {
 	m := newMachine(visit)
-	m.extensions = d.Extensions
+	m.extensions = extensions
 	return m.scan(r)
 }
 
@@ -71,6 +61,32 @@ func (l *lexer) programNumber() error {
 
 // arcCentreWord is ten times the code G91.1.
 const arcCentreWord = 911
+
+// Ten times the codes G70 and G71, and G20 and G21 that they stand for.
+const (
+	isoInch, isoMillimetre           = 700, 710
+	standardInch, standardMillimetre = 200, 210
+)
+
+// unitWord returns the code of the standard for one of G70 and G71, where the dialect
+// has them.
+func (m *machine) unitWord(ten int) int {
+	switch {
+	case ten == isoInch && m.extensions.UnitsG70:
+		return standardInch
+	case ten == isoMillimetre && m.extensions.UnitsG70:
+		return standardMillimetre
+	}
+	return ten
+}
+
+// seconds returns how long a dwell of a P word is.
+func (m *machine) seconds(p float64) float64 {
+	if m.extensions.DwellMilliseconds {
+		return p / 1000
+	}
+	return p
+}
 
 // checkPathTolerance refuses a tolerance below 0 and says what a good one means.
 func (m *machine) checkPathTolerance(b *block) error {

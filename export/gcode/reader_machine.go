@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/motion"
 )
 
@@ -52,7 +53,7 @@ type machine struct {
 
 	present      []byte // the present line
 	keepComments bool
-	extensions   Extensions
+	extensions   dialect.Extensions
 	worded       bool // a word was met, block numbers aside
 }
 
@@ -141,8 +142,9 @@ func (m *machine) execute(b *block) error {
 		return err
 	}
 	if b.g[nonModal] == 40 {
-		m.tellNumber("DWELL", b.value('P'))
-		if err := m.emit(motion.Motion{Kind: motion.Dwell, From: m.at, To: m.at, Seconds: b.value('P')}); err != nil {
+		seconds := m.seconds(b.value('P'))
+		m.tellNumber("DWELL", seconds)
+		if err := m.emit(motion.Motion{Kind: motion.Dwell, From: m.at, To: m.at, Seconds: seconds}); err != nil {
 			return err
 		}
 	}

@@ -214,6 +214,7 @@ func (l *lexer) gWord(b *block, v float64, column int, words []byte) error {
 	if ten == arcCentreWord && l.m.extensions.CentreFromArc {
 		return nil
 	}
+	ten = l.m.unitWord(ten)
 	group, known := gGroup(ten)
 	if !known {
 		return l.m.rule(column, string(words), "there is no such G code", "3.5")

@@ -60,13 +60,14 @@ func (t Tool) Stress(force float64) float64 {
 // the same.
 const StressMost = 800
 
-// DeflectionMost returns how far a cutter may bend aside, mm: 0.03 in roughing, 0.01 in
-// finishing, and no more than a hundredth of the diameter (judgement).
+// How far a cutter may bend aside in roughing and in finishing, mm, and in either as a
+// part of its diameter (judgement).
+const roughDeflection, finishDeflection, deflectionShare = 0.03, 0.01, 0.01
+
+// DeflectionMost returns how far a cutter may bend aside where the shop says nothing else,
+// mm: 0.03 in roughing, 0.01 in finishing, and no more than a hundredth of the diameter.
 func DeflectionMost(diameter float64, finishing bool) float64 {
-	if finishing {
-		return math.Min(0.01, 0.01*diameter)
-	}
-	return math.Min(0.03, 0.01*diameter)
+	return DefaultStrength().bendMost(diameter, finishing)
 }
 
 // SideShift returns how far a slot lies beside the programmed track, mm: positive to the

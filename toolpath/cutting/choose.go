@@ -1,6 +1,9 @@
 package cutting
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Spindle is what a mill gives a cutter: revolutions and feed a minute, and the motor's
 // power in W.
@@ -10,94 +13,138 @@ type Spindle struct {
 	Power       float64
 }
 
-// Work is what a tool is to do in one steel on one mill: the levels of its slots, at
-// least one.
-type Work struct {
-	Tool    Tool
-	Steel   Data
-	Spindle Spindle
-	Levels  []Level
+// Strength is how far a cutter may be bent and stressed, mm and N/mm². No cutter may bend
+// by more than a hundredth of its diameter besides.
+type Strength struct{ Rough, Finish, Stress float64 }
+
+// DefaultStrength returns the limits of judgement (DeflectionMost, StressMost).
+func DefaultStrength() Strength { return Strength{roughDeflection, finishDeflection, StressMost} }
+
+// bendMost returns how far a cutter may bend, mm.
+func (s Strength) bendMost(diameter float64, finishing bool) float64 {
+	if finishing {
+		return math.Min(s.Finish, deflectionShare*diameter)
+	}
+	return math.Min(s.Rough, deflectionShare*diameter)
 }
 
-// Choice is a spindle speed in rev/min and a feed in mm/min.
-type Choice struct{ Speed, Feed float64 }
+// Work is what a ball is to do in one steel on one mill: the levels of its roughing and
+// those of its finishing, of which there must be one at least.
+type Work struct {
+	Tool     Tool
+	Steel    Data
+	Spindle  Spindle
+	Strength Strength
+	Rough    []Level
+	Finish   []Level
+	Widest   float64 // effective diameter of a wider contact than that of the levels, mm; 0 where there is none
+}
 
-// Choose returns the spindle speed and feed nearest to the steel's starting values that
-// lie inside every limit that speed and feed can meet; Check says which they cannot. The
-// error is a *Refusal where the tool is not to cut the steel at all.
+// Choice is a spindle speed in rev/min, and feeds in mm/min: of each level of roughing, and
+// of finishing, 0 where there is none.
+type Choice struct {
+	Speed  float64
+	Rough  []float64
+	Finish float64
+}
+
+// slowness is how long a millimetre of every level takes, min.
+func (c Choice) slowness() float64 {
+	sum := 0.0
+	for _, feed := range c.Rough {
+		sum += 1 / feed
+	}
+	if c.Finish > 0 {
+		sum += 1 / c.Finish
+	}
+	return sum
+}
+
+// Choose returns the spindle speed and the feeds that take the least time inside every
+// limit that speed and feed can meet; Check says which they cannot. The error is a *Refusal
+// where the tool is not to cut the steel at all.
 //
-// The surface speed is that at the widest effective diameter met. A chip thinned by the
-// ball is no reason to feed faster, since the speed has that factor already; the feed per
-// tooth is raised only where the cutter would rub, and never beyond its range. Where the
-// tool is too weak the feed per tooth gives way; where the machine is, the speed does,
-// and the feed per tooth only when the spindle turns as slowly as it can.
+// The surface speed is that at the widest effective diameter met, and a chip thinned by the
+// ball is no reason to feed beyond the range of the feed per tooth, since the speed has
+// that factor already. Each level is fed as fast as its own engagement lets the cutter
+// bear. Where the mill is too weak or too slow for that, the spindle turns slower if that
+// saves time or costs none, since thick chips take less power.
 func (w Work) Choose() (Choice, error) {
 	if err := w.Steel.Refuses(w.Tool); err != nil {
 		return Choice{}, err
 	}
-	perTooth := w.toothFeed()
-	speed := SpindleSpeed(w.Steel.Speeds(w.Tool.Material).Start, w.widest())
-	speed = math.Max(w.Spindle.Least, math.Min(w.Spindle.Most, speed))
-	// Feed and power grow with the speed.
-	atSpeed := w.at(perTooth, speed)
-	share := math.Min(1, math.Min(w.Spindle.FeedMost/atSpeed.Feed, w.Spindle.Power/w.motorPower(atSpeed)))
-	speed = math.Max(w.Spindle.Least, speed*share)
-	// What a spindle at its slowest leaves over, the feed per tooth takes up.
-	slowest := w.at(perTooth, speed)
-	perTooth *= math.Min(1, math.Min(w.Spindle.FeedMost/slowest.Feed, w.forceShare(w.Spindle.Power/w.motorPower(slowest))))
-	return w.at(perTooth, speed), nil
-}
-
-func (w Work) at(perTooth, speed float64) Choice {
-	return Choice{speed, Feed(perTooth, w.Tool.Flutes, speed)}
-}
-
-// toothFeed returns the feed per tooth that the tool is strong enough for and that does
-// not rub, as near to the starting value as may be.
-func (w Work) toothFeed() float64 {
-	feed := w.Steel.FeedPerTooth(w.Tool)
-	perTooth := feed.Start
-	if chip := w.thinnest(perTooth); chip < RubbingLimit(w.Tool.Diameter) {
-		perTooth = math.Min(feed.Most, perTooth*RubbingLimit(w.Tool.Diameter)/chip)
+	speeds := w.Steel.Speeds(w.Tool.Material)
+	inside := func(speed float64) float64 { return math.Max(w.Spindle.Least, math.Min(w.Spindle.Most, speed)) }
+	top := inside(SpindleSpeed(speeds.Most, w.widest()))
+	floor := math.Min(top, inside(SpindleSpeed(speeds.Least, w.widest())))
+	candidates := []float64{top}
+	for _, l := range slices.Concat(w.Rough, w.Finish) {
+		strong := w.strong(l, slices.Contains(w.Finish, l))
+		feed := Feed(strong, w.Tool.Flutes, top)
+		share := math.Min(w.Spindle.FeedMost/feed, w.Spindle.Power/w.motorPower(l, strong, feed))
+		candidates = append(candidates, math.Max(floor, top*math.Min(1, share)))
 	}
-	force := w.force(perTooth)
-	room := math.Min(DeflectionMost(w.Tool.Diameter, false)/w.Tool.Deflection(force), StressMost/w.Tool.Stress(force))
-	return perTooth * math.Min(1, w.forceShare(room))
+	slices.Sort(candidates)
+	best := w.at(candidates[0])
+	for _, speed := range candidates[1:] {
+		if c := w.at(speed); c.slowness() < best.slowness()*(1-rounding) {
+			best = c
+		}
+	}
+	return best, nil
+}
+
+// at returns the fastest feeds at a spindle speed.
+func (w Work) at(speed float64) Choice {
+	c := Choice{Speed: speed}
+	for _, l := range w.Rough {
+		c.Rough = append(c.Rough, w.feed(l, speed, false))
+	}
+	for _, l := range w.Finish {
+		feed := w.feed(l, speed, true)
+		if c.Finish == 0 || feed < c.Finish {
+			c.Finish = feed
+		}
+	}
+	return c
+}
+
+// feed returns the fastest feed of a level at a spindle speed.
+func (w Work) feed(l Level, speed float64, finishing bool) float64 {
+	perTooth := w.strong(l, finishing)
+	share := w.forceShare(w.Spindle.Power / w.motorPower(l, perTooth, Feed(perTooth, w.Tool.Flutes, speed)))
+	perTooth = math.Max(perTooth*math.Min(1, share), w.Steel.FeedPerTooth(w.Tool).Least)
+	return math.Min(w.Spindle.FeedMost, Feed(perTooth, w.Tool.Flutes, speed))
+}
+
+// strong returns the greatest feed per tooth that lies in the range, that the tool is
+// strong enough for, and with which the worst placed tooth of one that runs out stays in
+// the range, too; this last goes no lower than the value to start with, and nothing lower
+// than the range.
+func (w Work) strong(l Level, finishing bool) float64 {
+	feed := w.Steel.FeedPerTooth(w.Tool)
+	outer := w.Tool.RunOut * math.Sin(math.Pi/float64(w.Tool.Flutes))
+	perTooth := math.Max(math.Min(feed.Start, feed.Most), feed.Most-outer)
+	force := l.PeakForce(perTooth, w.Steel)
+	bend := w.Strength.bendMost(w.Tool.Diameter, finishing)
+	room := math.Min(bend/w.Tool.Deflection(force), w.Strength.Stress/w.Tool.Stress(force))
+	return math.Max(feed.Least, perTooth*math.Min(1, w.forceShare(room)))
 }
 
 // forceShare returns the share of a feed per tooth that makes forces the given share of
 // what they were: forces go with the feed to the power 1 - mc.
 func (w Work) forceShare(share float64) float64 { return math.Pow(share, 1/(1-w.Steel.MC)) }
 
-// over returns the greatest of a figure over the levels.
-func (w Work) over(figure func(l Level) float64) float64 {
-	greatest := 0.0
-	for _, l := range w.Levels {
-		greatest = math.Max(greatest, figure(l))
+// widest returns the widest effective diameter of all levels, mm.
+func (w Work) widest() float64 {
+	widest := w.Widest
+	for _, l := range slices.Concat(w.Rough, w.Finish) {
+		widest = math.Max(widest, l.EffectiveDiameter())
 	}
-	return greatest
+	return widest
 }
 
-func (w Work) widest() float64 { return w.over(Level.EffectiveDiameter) }
-
-func (w Work) deepest() float64 { return w.over(func(l Level) float64 { return l.Depth }) }
-
-// force returns the greatest force on a tooth, N.
-func (w Work) force(perTooth float64) float64 {
-	return w.over(func(l Level) float64 { return l.PeakForce(perTooth, w.Steel) })
-}
-
-// thinnest returns the least among the levels' thickest chips, mm.
-func (w Work) thinnest(perTooth float64) float64 {
-	least := math.Inf(1)
-	for _, l := range w.Levels {
-		least = math.Min(least, l.ThickestChip(perTooth))
-	}
-	return least
-}
-
-// motorPower returns the greatest power that the motor may have to give, W.
-func (w Work) motorPower(c Choice) float64 {
-	perTooth := ToothFeed(c.Feed, w.Tool.Flutes, c.Speed)
-	return MotorPower(w.over(func(l Level) float64 { return l.Power(perTooth, c.Feed, w.Steel).Most() }), Efficiency)
+// motorPower returns the power that the motor may have to give in a level, W.
+func (w Work) motorPower(l Level, perTooth, feed float64) float64 {
+	return MotorPower(l.Power(perTooth, feed, w.Steel).Most(), Efficiency)
 }

@@ -22,6 +22,21 @@ type Data struct {
 	HardestHRC          float64 // to which the figures hold; DefaultHardestHRC where 0
 	NoHSS               string  // why not to mill with high-speed steel; empty where one may
 	hard                bool    // the steel is hardened beyond DefaultHardestHRC
+	ease                float64 // how far below the upper end of each range to stay (Paced)
+}
+
+// Paced returns the data with the upper ends of the ranges of speed, feed and depth moved:
+// a pace of 0 leaves the values to start with as the greatest, 1 the ranges as they are.
+func (d Data) Paced(pace float64) Data {
+	d.ease = 1 - pace
+	d.DepthRatioMost += (d.DepthRatio - d.DepthRatioMost) * d.ease
+	return d
+}
+
+// eased moves the upper end of a range to the pace.
+func (d Data) eased(s Start) Start {
+	s.Most += (s.Start - s.Most) * d.ease
+	return s
 }
 
 // Feeds of cutters under 1 mm over their diameter: judgement beside the rows of a maker's
@@ -91,11 +106,11 @@ func (d Data) Speeds(material ToolMaterial) Start {
 	coated := Start{d.Coated, d.CoatedLeast, d.CoatedMost}
 	switch material {
 	case HighSpeedSteel:
-		return Start{d.HSS, d.HSSLeast, d.HSSMost}
+		return d.eased(Start{d.HSS, d.HSSLeast, d.HSSMost})
 	case UncoatedCarbide:
-		return coated.times(d.Uncoated / d.Coated)
+		return d.eased(coated.times(d.Uncoated / d.Coated))
 	default:
-		return coated
+		return d.eased(coated)
 	}
 }
 
@@ -140,7 +155,7 @@ func (d Data) FeedPerTooth(t Tool) Start {
 	if t.Material == HighSpeedSteel {
 		feed.Start *= hssFeedShare
 	}
-	return feed.times(t.StickOutShare())
+	return d.eased(feed).times(t.StickOutShare())
 }
 
 // FeedPerTooth returns the feed per tooth to start with and its range, mm, for a

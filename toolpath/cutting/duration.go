@@ -27,6 +27,12 @@ func (s Stretch) Peak() float64 {
 	return math.Min(cruise, math.Sqrt((2*s.Acceleration*s.Length+begin*begin+end*end)/2))
 }
 
+// Reach returns the greatest feed at which the move can end where it begins at one, or
+// begin where it ends at one, mm/min, whatever its own feed: sqrt(v² + 2·a·L).
+func (s Stretch) Reach(feed float64) float64 {
+	return 60 * math.Sqrt(feed*feed/3600+2*s.Acceleration*s.Length)
+}
+
 // Seconds returns the time that the move takes, with the peak vp and the feed v:
 // (2·vp - v0 - v1)/a, and the rest of the length at v where that is reached. Kinematics;
 // Collins, "How to calculate velocity from triangular and trapezoidal move profiles",

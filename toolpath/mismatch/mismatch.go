@@ -23,6 +23,12 @@ type Errors struct {
 	JawSweep         float64 // angle of the fixed jaw to the travel in X
 	EdgesNotParallel float64 // angle of the long edges to each other
 	SideShift        float64 // by which a cut lies beside its track
+	// XTouched says that X is not taken from the end at the stop but touched, each time
+	// the bar is clamped, at one and the same place of the bar: so neither the bar's
+	// length nor how its end seats counts, but how well the place is touched, XTouch. Stop
+	// is what that touch is off each time alike.
+	XTouched bool
+	XTouch   float64
 }
 
 // Feature is what is milled on both faces. Angles show by how far it reaches from where
@@ -105,6 +111,9 @@ func AboutX(e Errors, f Feature) Mismatch {
 // the stop, so that the bar's length and the zero there go into it.
 func AboutY(e Errors, f Feature) Mismatch {
 	along := Budget{}.with("length of the bar", e.BarLength, 1).with("zero at the stop", e.Stop, 2)
+	if e.XTouched {
+		along = Budget{}.with("touch in X, alike each time", e.Stop, 2)
+	}
 	return together(e, f, Mismatch{Across: jawAngle(e).over(f.FromMiddle), Along: along, Askew: jawAngle(e).over(f.Length)})
 }
 
@@ -125,7 +134,7 @@ func together(e Errors, f Feature, m Mismatch) Mismatch {
 	if f.Opposed {
 		m.Across = m.Across.with("side-shift of the cut", e.SideShift, 2)
 	}
-	m.Across, m.Along = anew(e, m.Across), anew(e, m.Along)
+	m.Across, m.Along = anew(e, m.Across), anewAlong(e, m.Along)
 	m.Depth, m.WebLoss = depths(e, f, m.Along)
 	return m
 }
@@ -133,6 +142,14 @@ func together(e Errors, f Feature, m Mismatch) Mismatch {
 // anew adds what every clamping and every setting of a zero does to a place.
 func anew(e Errors, b Budget) Budget {
 	return b.withBoth("seating", e.Seating).withBoth("step of the readout", e.Readout)
+}
+
+// anewAlong is the same along the blade, where the bar may be touched instead of seated.
+func anewAlong(e Errors, b Budget) Budget {
+	if !e.XTouched {
+		return anew(e, b)
+	}
+	return b.withBoth("touch in X, each time", e.XTouch).withBoth("step of the readout", e.Readout)
 }
 
 // depths returns the difference in depth of the two faces and what may be taken from the

@@ -106,6 +106,53 @@ func (e Errors) draw(r *rand.Rand) draw {
 
 const barLength, barWidth = 200.0, 32.0
 
+// touchPlace is the place of the bar, from its first end, that is touched for X.
+const touchPlace = 9.0
+
+// touched is what a setup with X touched does to a place along: the bar's end, its length
+// and its seat at the stop do not matter; the touch is off alike each time, and anew.
+func (d draw) touched(setup int, aboutX bool, x float64, again [2]float64) float64 {
+	program, place := x, touchPlace
+	if setup == 1 && !aboutX {
+		program, place = barLength-x, barLength-touchPlace
+	}
+	fromTouch := program - place + d.xZero + d.zero[setup].x + again[setup]
+	if setup == 1 && !aboutX {
+		fromTouch = -fromTouch
+	}
+	return touchPlace + fromTouch
+}
+
+// TestTouchedInX plays both setups through with X touched at one place of the bar: the
+// faces never differ along by more than the worst case, come near it, and as a whole
+// differ like the root of the sum of squares.
+func TestTouchedInX(t *testing.T) {
+	e := Errors{BarLength: .3, Stop: .015, Seating: .05, Readout: .004, XTouched: true, XTouch: .02}
+	r := rand.New(rand.NewPCG(13, 17))
+	for _, aboutX := range []bool{true, false} {
+		predicted := AboutY(e, Feature{}).Along
+		if aboutX {
+			predicted = AboutX(e, Feature{}).Along
+		}
+		most, squares := 0.0, 0.0
+		const throws = 40000
+		for range throws {
+			d := e.draw(r)
+			again := [2]float64{e.XTouch * (2*r.Float64() - 1), e.XTouch * (2*r.Float64() - 1)}
+			off := d.touched(1, aboutX, 150, again) - d.touched(0, aboutX, 150, again)
+			most, squares = math.Max(most, math.Abs(off)), squares+off*off
+		}
+		assert.LessOrEqual(t, most, predicted.Worst()+1e-9)
+		assert.Greater(t, most, .8*predicted.Worst())
+		assert.InEpsilon(t, predicted.Likely()/math.Sqrt(3), math.Sqrt(squares/throws), .03)
+	}
+	// √(2·.02² + 2·.004²) about X; and twice the stop's .015 about Y.
+	assert.InDelta(t, math.Sqrt(2*.02*.02+2*.004*.004), AboutX(e, Feature{}).Along.Likely(), 1e-12)
+	assert.InDelta(t, 2*.015+2*.02+2*.004, AboutY(e, Feature{}).Along.Worst(), 1e-12)
+	assert.Zero(t, AboutX(Errors{Seating: .05, XTouched: true}, Feature{}).Along.Worst())
+	assert.NotZero(t, AboutX(Errors{Seating: .05, XTouched: true}, Feature{}).Across.Worst(), "the jaw is still what it seats against")
+}
+
 // cut plays a setup through: a place of the blade, of a bar as it was set, is programmed
 // in the machine, and comes out where the bar really is. The bar's own frame has its
 // first edge at y = 0 and its first end at x = 0; its second edge lies off by the width's

@@ -152,6 +152,37 @@ func (m Motion) Length() float64 {
 	}
 }
 
+// Directions returns the unit directions in which a movement sets off and arrives; both
+// are zero where it does not move.
+func (m Motion) Directions() (sets, arrives Vec) {
+	if m.Length() == 0 {
+		return Vec{}, Vec{}
+	}
+	if m.Kind != Arc {
+		along := m.To.Sub(m.From)
+		along = along.Scale(1 / along.Norm())
+		return along, along
+	}
+	_, _, n0 := m.Plane.Split(m.From)
+	_, _, n1 := m.Plane.Split(m.To)
+	tangent := func(at Vec) Vec {
+		a, b, _ := m.Plane.Split(at.Sub(m.Centre))
+		radius := math.Hypot(a, b)
+		way := m.Plane.Join(-b*m.Sweep, a*m.Sweep, 0).Add(m.Plane.Join(0, 0, n1-n0).Scale(radius / m.Radius()))
+		return way.Scale(1 / way.Norm())
+	}
+	return tangent(m.From), tangent(m.To)
+}
+
+// Angle returns the angle between two directions, radians; a right angle where one is zero.
+func (v Vec) Angle(w Vec) float64 {
+	if (v == Vec{} || w == Vec{}) {
+		return math.Pi / 2
+	}
+	cross := Vec{v.Y*w.Z - v.Z*w.Y, v.Z*w.X - v.X*w.Z, v.X*w.Y - v.Y*w.X}
+	return math.Atan2(cross.Norm(), v.X*w.X+v.Y*w.Y+v.Z*w.Z)
+}
+
 // Placement says how the blade's face frame lies in the work frame of a setup. The
 // face frame has x toward the point, y toward the spine (both as in the blade frame)
 // and h, the height over the blade's centre-plane toward the face that is up. A

@@ -46,6 +46,9 @@ type Finding struct {
 	Value, Limit float64
 }
 
+// Air is the kind of finding of a program that cuts nothing.
+const Air = "air"
+
 // touch is the least height taken off that counts as cutting, mm: a cutter that
 // slides along a surface it has cut already takes off the rounding of the text.
 const touch = 3e-4
@@ -77,8 +80,8 @@ func (s *search) find(kind string, b Block, f found, format string, values ...an
 // lookThrough looks at what each block did and how.
 func lookThrough(blocks []Block, l Limits, c Cutter) []Finding {
 	s := search{limits: l, cutter: c}
-	cut, stopped := false, true
-	for i, b := range blocks {
+	cut, stopped, known := false, true, false
+	for _, b := range blocks {
 		cutting := b.Deepest > touch
 		cut = cut || cutting
 		switch {
@@ -96,14 +99,15 @@ func lookThrough(blocks []Block, l Limits, c Cutter) []Finding {
 		s.feed(b)
 		s.depth(b, cutting)
 		if b.Motion.Kind == motion.Rapid {
-			s.rapid(b, i > 0)
+			s.rapid(b, known)
 		}
 		s.place(b)
-		s.span(b, i > 0)
+		s.span(b, known)
 		s.holder(b)
+		known = true
 	}
 	if !cut {
-		s.findings = append(s.findings, Finding{Kind: "air", Message: "the program cuts nothing of this bar: look at the face, the flip, the units and the zero"})
+		s.findings = append(s.findings, Finding{Kind: Air, Message: "the program cuts nothing of this bar: look at the face, the flip, the units and the zero"})
 	}
 	return s.findings
 }

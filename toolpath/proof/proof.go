@@ -77,6 +77,7 @@ type Map struct {
 	stock  []float64 // as it was before the first cut
 	top    float64   // greatest height of the stock
 	bar    Surface   // before the first cut
+	below  Surface   // what the face was lowered to before; nil for nothing
 	cuts   []sweep   // all that has cut, in order
 	before int       // how many of them had cut when the map was settled
 
@@ -102,6 +103,19 @@ func NewMap(g Grid, stock Surface) *Map {
 	return m
 }
 
+// Lower takes the face down to a surface where that lies under it: what was cut before
+// and is known by its measures alone.
+func (m *Map) Lower(to Surface) {
+	m.below = to
+	g := m.Grid
+	inRows(g, func(row int) {
+		for column := range g.Columns {
+			i := row*g.Columns + column
+			m.Height[i] = math.Min(m.Height[i], to.Height(g.X(column), g.Y(row)))
+		}
+	})
+}
+
 // At returns the height at a node.
 func (m *Map) At(column, row int) float64 { return m.Height[row*m.Grid.Columns+column] }
 
@@ -113,6 +127,9 @@ func (m *Map) HeightAt(x, y float64) float64 { return m.heightAfter(m.cuts, x, y
 // heightAfter returns the height at a place after some sweeps.
 func (m *Map) heightAfter(sweeps []sweep, x, y float64) float64 {
 	low := m.bar.Height(x, y)
+	if m.below != nil {
+		low = math.Min(low, m.below.Height(x, y))
+	}
 	var spans []span
 	for i := range sweeps {
 		s := &sweeps[i]

@@ -1,0 +1,96 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+
+	"fullerwright/profile/document"
+)
+
+// visible returns the distance from the guard plane at which a run-out that begins at
+// full reaches the finished face, toward the given side (-1 the guard, 1 the point).
+func (d fullerDraft) visible(full, side float64) float64 {
+	g := d.tail(full, side)
+	arc := g.EndArc
+	if side < 0 {
+		arc = g.StartArc
+	}
+	cover := func(x float64) float64 { return d.cover(g, x) }
+	if cover(full) <= 0 {
+		return full
+	}
+	last, _ := g.Place(arc.S + side*(arc.Radius+g.Radius))
+	return bisect(cover, full, last.X)
+}
+
+// cover returns how far the floor of a groove lies under the finished face at x on its
+// centreline.
+func (d fullerDraft) cover(g Groove, x float64) float64 { return d.faceAt(x) - g.floor(g.AtX(x)) }
+
+// tail returns the groove near one end, enough of it for that end's run-out: what lies
+// further than the ball's radius behind the end does not reach it.
+func (d fullerDraft) tail(full, side float64) Groove {
+	reach := 2 * d.size.Radius
+	if side < 0 {
+		return d.groove(d.floor(full, math.Max(full+1, d.far), full, full+reach))
+	}
+	return d.groove(d.floor(math.Min(full-1, d.near), full, full-reach, full))
+}
+
+// faceAt returns the height of the finished face over the centreline at x, before fullers:
+// that of the tang behind the guard plane.
+func (d fullerDraft) faceAt(x float64) float64 {
+	if x < 0 {
+		return d.ground.thickness(x) / 2
+	}
+	return d.thicknessAt(x) / 2
+}
+
+// fullEnds returns the ends of full depth. An open end has it up to the end of the tang,
+// or as far as the centreline lies on the blade.
+func (d fullerDraft) fullEnds(i int) (start, end float64, err error) {
+	start, end = d.near, d.far
+	if d.size.OpenStart() {
+		start = -d.knife.Tang.Length
+	}
+	if d.size.OpenEnd() {
+		if end = d.lastOnBlade(start); end <= max(start, 0) {
+			return 0, 0, document.FieldErrors{d.knife.fault("fuller", i, "from_spine", "its centreline does not lie on the blade", "move it")}
+		}
+	}
+	if start < 0 && !d.size.OpenStart() && d.faceAt(start) <= d.floorAt(start) {
+		return 0, 0, document.FieldErrors{d.knife.fault("fuller", i, "start",
+			fmt.Sprintf("the faces of the tang lie no higher than its floor %s behind the guard plane: it leaves the steel through the shoulder", d.knife.say(-start)),
+			"delete start and give start_run_out = \"open\", or lessen shoulder.face_step")}
+	}
+	if d.size.Ends == FullDepthEnds {
+		return start, end, nil
+	}
+	from, to := start, end
+	okStart, okEnd := true, true
+	if !d.size.OpenStart() {
+		start, okStart = d.fullFor(d.near, -1, to)
+	}
+	if !d.size.OpenEnd() {
+		end, okEnd = d.fullFor(d.far, 1, from)
+	}
+	if !okStart || !okEnd {
+		return 0, 0, document.FieldErrors{d.knife.fault("fuller", i, "end",
+			"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
+	}
+	return start, end, nil
+}
+
+// fullFor returns the end of full depth from which the run-out toward a side comes up to the
+// face right where the end is to be seen; ok is false where that lies beyond the other end
+// of the fuller, the furthest that full depth can be moved in.
+func (d fullerDraft) fullFor(seen, side, other float64) (full float64, ok bool) {
+	kind := d.size.StartRunOut
+	if side > 0 {
+		kind = d.size.EndRunOut
+	}
+	short := func(full float64) float64 { return -d.cover(d.tail(full, side), seen) }
+	level := d.size.runOutLength(kind, d.faceAt(seen)-d.floorAt(seen))
+	full = rootNear(short, seen-side*level, seen, other)
+	return full, side*(full-other) > 0
+}

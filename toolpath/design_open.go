@@ -1,0 +1,95 @@
+package toolpath
+
+import (
+	"math"
+
+	"fullerwright/profile"
+)
+
+// beforeLeaving returns the sections in which a land must be wide enough: all of them, but
+// at an open end not those in which it narrows to nothing on the way out. A land that is
+// too narrow and does not narrow there counts.
+func beforeLeaving(sections []profile.Section, size profile.FullerSize, land func(profile.Section) float64, limit float64) []profile.Section {
+	n := len(sections)
+	for ; size.OpenEnd() && n > 1; n-- {
+		here, before := land(sections[n-1]), land(sections[n-2])
+		if !(here < limit && before > here+slack) {
+			break
+		}
+	}
+	return sections[:n]
+}
+
+// openEndChecks looks at the steel that a fuller leaves where it runs out of the blade:
+// in the groove, and at a rim that it runs over.
+func openEndChecks(b profile.Blade, index int, shop Shop) []Check {
+	f := b.Fullers[index]
+	if !f.Size.OpenEnd() {
+		return nil
+	}
+	number := index + 1
+	web, webAt := b.WebLeaving(index)
+	rim, rimAt := math.Inf(1), 0.0
+	for i := range checkStations {
+		x := f.EndFull + (f.EndVisible-f.EndFull)*float64(i)/checkStations
+		c := b.CrossSectionAt(x)
+		for _, y := range []float64{c.Bottom, c.Top} {
+			left := c.Half(profile.Right, y) + c.Half(profile.Left, y)
+			if left < 2*b.GroundHalf(x, y)-slack && left < rim {
+				rim, rimAt = left, x
+			}
+		}
+	}
+	out := []Check{least(sayFuller(number, "web where it leaves the blade"), web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", webAt).
+		from("shop file, limits.web; "+fromPractice).
+		orElse("the depth there must shrink by %.2f mm: a lesser depth, a thicker last taper station, or an end short of %.0f mm", over((shop.Limits.Web-web)/2), f.EndFull)}
+	if math.IsInf(rim, 1) {
+		return out
+	}
+	a := b.Knife.Allowance
+	rim += 2 * (a.Finish + a.Scale)
+	return append(out, least(sayFuller(number, "rim it runs over, before hardening"), rim, shop.Limits.EdgeBeforeQuench, "mm").at("%.0f mm from the guard plane", rimAt).
+		from("shop file, limits.edge_before_quench; "+fromPractice+": a thinner one warps and cracks in the quench").
+		orElse("a depth %.2f mm less would do", over((shop.Limits.EdgeBeforeQuench-rim)/2)))
+}
+
+// throughShoulder reports whether a fuller runs through the shoulder.
+func throughShoulder(f profile.Fuller) bool { return f.Size.OpenStart() || f.StartVisible < 0 }
+
+// underGuardChecks looks at a fuller that runs through the shoulder under the guard: what
+// stays open there, and what it leaves of the tang.
+func underGuardChecks(b profile.Blade, index int, shop Shop) []Check {
+	f := b.Fullers[index]
+	if !throughShoulder(f) {
+		return nil
+	}
+	const justBehind = 1e-6 // mm
+	number := index + 1
+	open := f.DepthAt(b, -justBehind)
+	out := []Check{most(sayFuller(number, "gap between its floor and the guard's slot"), open, b.Knife.Guard.Clearance, "mm").mild().at("at the guard plane").
+		from("guard.clearance; "+fromPractice+": a groove that runs on under the guard stays open beneath it and takes in water").
+		orElse("shoulder.face_step of %.2f mm with start_run_out = \"open\" would close it, or fill it when the guard is fitted", over(b.Knife.Shoulder.FaceStep+open))}
+	if f.StartVisible > -justBehind {
+		return out
+	}
+	land, at, web := math.Inf(1), 0.0, math.Inf(1)
+	for i := range checkStations {
+		x := math.Max(f.StartVisible, -b.Knife.Tang.Length) * (float64(i) + 0.5) / checkStations
+		lower, upper, ok := b.Span(index, x)
+		if !ok {
+			continue
+		}
+		c := b.CrossSectionAt(x)
+		if beside := math.Min(c.Top-upper, lower-c.Bottom); beside < land {
+			land, at = beside, x
+		}
+		left, _ := c.Least(lower, upper)
+		web = math.Min(web, left)
+	}
+	return append(out,
+		least(sayFuller(number, "tang beside it"), land, shop.Limits.BevelLand, "mm").mild().at("%.0f mm behind the guard plane", -at).
+			from("shop file, limits.bevel_land; "+fromPractice).
+			orElse("a tang %.2f mm wider there on that side, or a start in front of it", over(shop.Limits.BevelLand-land)),
+		least(sayFuller(number, "web on the tang"), web, shop.Limits.Web, "mm").at("behind the guard plane").
+			from("shop file, limits.web; "+fromPractice).orElse("a depth %.2f mm less would leave it", over((shop.Limits.Web-web)/2)))
+}

@@ -1,0 +1,181 @@
+package toolpath
+
+import (
+	"math"
+
+	"fullerwright/toolpath/cutting"
+)
+
+// engaged returns how a level of roughing meets the steel, taken as a slot along its own
+// track: passes beside it find less.
+func (l level) engaged(radius float64) cutting.Level {
+	return cutting.Level{Radius: radius, Depth: l.depth, Total: l.total}
+}
+
+// finishEngaged returns how the heaviest finishing pass meets the steel: it takes the
+// finishing stock, and what ridges roughing left between its passes where it has many, off
+// a wall that leans on it as far up as ball and rough groove overlap. With the groove's
+// radius R, the ball's r and the stock s that is s·(2R + s)/(2·(R + s - r)) over the tip;
+// where roughing had the ball's own radius it is the whole depth. Derived.
+func (c fullerCut) finishEngaged() cutting.Level {
+	if c.reach() < c.stock {
+		return cutting.Level{Radius: c.cutter, Depth: math.Min(c.stock, c.deepest), Total: c.deepest}
+	}
+	taken, rough := math.Min(2*c.stock, c.deepest), c.groove.Radius-c.stock
+	leans := taken * (2*rough + taken) / (2 * (rough + taken - c.cutter))
+	return cutting.Level{Radius: c.cutter, Depth: taken, Total: math.Max(taken, math.Min(c.deepest, leans))}
+}
+
+// finishWidest returns the widest diameter at which finishing passes meet the steel, mm: as
+// far out from their own place on the wall as ball and rough groove overlap, and no higher
+// than the face.
+func (c fullerCut) finishWidest() float64 {
+	half := cutting.HalfAngle(c.groove.Radius, c.deepest)
+	overlap := cutting.HalfAngle(c.cutter, c.finishEngaged().Total)
+	widest := 0.0
+	for i := range widestParts + 1 {
+		angle := half * float64(i) / widestParts
+		sunk := c.deepest - c.reach()*(1-math.Cos(angle))
+		met := math.Min(math.Sin(math.Min(math.Pi/2, angle+overlap))*2*c.cutter, cutting.EffectiveDiameter(2*c.cutter, sunk))
+		widest = math.Max(widest, met)
+	}
+	return widest
+}
+
+// widestParts is into how many parts the half of a groove is divided to find the widest
+// contact.
+const widestParts = 64
+
+// ballWork returns the work of a cutter before its levels are known.
+func (s Shop) ballWork(data cutting.Data, cutter Cutter) cutting.Work {
+	return cutting.Work{
+		Tool: cutter.tool(), Steel: data,
+		Spindle:  cutting.Spindle{Least: s.Machine.SpindleLeast, Most: s.Machine.SpindleMost, FeedMost: s.Machine.FeedMost, Power: s.Machine.Power},
+		Strength: cutting.Strength{Rough: s.Limits.CutterBend, Finish: s.Limits.CutterBendFinishing, Stress: s.Limits.CutterStress},
+	}
+}
+
+// fullerWork returns the work of a job whose levels are noted.
+func (j *Job) fullerWork(shop Shop, data cutting.Data, cuts []fullerCut) cutting.Work {
+	work := shop.ballWork(data, j.Cutter)
+	for _, l := range j.Levels {
+		work.Rough = append(work.Rough, l.Engaged)
+	}
+	for _, c := range cuts {
+		work.Finish = append(work.Finish, c.finishEngaged())
+		work.Widest = math.Max(work.Widest, c.finishWidest())
+	}
+	return work
+}
+
+// choice returns the spindle speed and feeds of a job as they are.
+func (j *Job) choice() cutting.Choice {
+	c := cutting.Choice{Speed: j.Spindle, Finish: j.Feeds.Finish}
+	for _, l := range j.Levels {
+		c.Rough = append(c.Rough, l.Feed)
+	}
+	return c
+}
+
+// moreLevels is how many levels beyond the least possible are tried.
+const moreLevels = 8
+
+// bestLevels returns the levels that take the least time among those that keep to every
+// limit: few deep ones must be fed slowly where the cutter bends, many shallow ones go over
+// the groove often.
+func (c fullerCut) bestLevels(shop Shop, data cutting.Data, cutter Cutter) []level {
+	_, most := data.LevelDepth(cutter.tool())
+	least := max(1, int(math.Ceil(c.roughDepth()/most-1e-9)))
+	best, shortest := c.levels(least), math.Inf(1)
+	for n := least; n <= least+moreLevels && len(best) > 0; n++ {
+		levels := c.levels(n)
+		work := shop.ballWork(data, cutter)
+		work.Finish, work.Widest = []cutting.Level{c.finishEngaged()}, c.finishWidest()
+		for _, l := range levels {
+			work.Rough = append(work.Rough, l.engaged(c.cutter))
+		}
+		choice, err := work.Choose()
+		if err != nil {
+			return best
+		}
+		if time := c.roughTime(levels, choice, shop) + stopTime*float64(stopsOf(work.Check(choice))); time < shortest {
+			best, shortest = levels, time
+		}
+	}
+	return best
+}
+
+// stopTime makes a way that is stopped worse than any that is not, min.
+const stopTime = 1e9
+
+func stopsOf(limits []cutting.Limit) int {
+	stops := 0
+	for _, l := range limits {
+		if !l.Met() && !l.Mild {
+			stops++
+		}
+	}
+	return stops
+}
+
+// roughTime is about how long roughing takes, min: each pass goes over the groove once and
+// along its ramp twice, in on the reduced feed and back.
+func (c fullerCut) roughTime(levels []level, choice cutting.Choice, shop Shop) float64 {
+	length := c.groove.Axis[len(c.groove.Axis)-1].S - c.groove.Axis[0].S
+	sum := 0.0
+	for i, l := range levels {
+		ramp := l.depth / math.Tan(shop.Limits.Ramp.Radians()) * (1 + 1/shop.Work.RampFeedShare)
+		sum += float64(len(l.passes)) * (length + ramp) / choice.Rough[i]
+	}
+	return sum
+}
+
+// speeds sets the spindle speed and the feeds that take the least time inside all limits.
+func (j *Job) speeds(shop Shop, work cutting.Work) {
+	choice, err := work.Choose()
+	if err != nil {
+		panic("impossible: a cutter that the steel refuses was not left out: " + err.Error())
+	}
+	j.Spindle = math.Max(1, math.Floor(choice.Speed))
+	share := j.Spindle / choice.Speed // the chip stays as chosen
+	least := cutting.Feed(work.Steel.FeedPerTooth(work.Tool).Least, work.Tool.Flutes, j.Spindle)
+	rounded := func(feed float64) float64 {
+		if whole := wholeFeed(feed); whole >= least || feed < least*(1-slack) {
+			return whole
+		}
+		return math.Ceil(10*least) / 10
+	}
+	slot := math.Inf(1)
+	for i, feed := range choice.Rough {
+		j.Levels[i].Feed = rounded(feed * share)
+		slot = math.Min(slot, j.Levels[i].Feed)
+	}
+	j.Feeds.Finish = rounded(choice.Finish * share)
+	j.Feeds.Slot = slot
+	if len(choice.Rough) == 0 {
+		j.Feeds.Slot = j.Feeds.Finish
+	}
+	j.Feeds.Ramp = wholeFeed(j.Feeds.Slot * shop.Work.RampFeedShare)
+	j.Feeds.Plunge = wholeFeed(j.Feeds.Slot / float64(max(1, j.Cutter.Flutes)))
+	j.Feeds.Air = math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))
+}
+
+// wholeFeed rounds a feed down to whole millimetres a minute, and one under a hundred to
+// tenths.
+func wholeFeed(feed float64) float64 {
+	if feed < 100 {
+		return math.Floor(feed*10+1e-9) / 10
+	}
+	return math.Floor(feed + 1e-9)
+}
+
+// levelFeeds returns the feeds of the levels of one fuller, given how many levels others
+// have before it.
+func (j *Job) levelFeeds(shop Shop, before int) func(l level) Feeds {
+	return func(l level) Feeds {
+		feeds := j.Feeds
+		feeds.Slot = j.Levels[before+l.number-1].Feed
+		feeds.Ramp = wholeFeed(feeds.Slot * shop.Work.RampFeedShare)
+		return feeds
+	}
+}

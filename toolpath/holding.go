@@ -1,0 +1,35 @@
+package toolpath
+
+import (
+	"math"
+
+	"fullerwright/profile"
+)
+
+// How far a bar may stand out of the jaws while it is cut there, in thicknesses; how much of
+// it must be held, in lengths that stand out; and how much of its edges the jaws must bear
+// on, mm (common practice, no source).
+const overhangMost, heldLeast, bearingLeast = 10.0, 2.0, 2.0
+
+// holdingChecks looks at how the vise holds the bar: how much of the edges the jaws bear on
+// below their top, how far the cut goes beyond their ends, and how much is held beside that.
+func (j *Job) holdingChecks(b profile.Blade, shop Shop) []Check {
+	const practice = "common practice, no source"
+	thickness := b.Bar.Thickness(j.Setup.TouchX)
+	bearing := thickness - shop.Vise.BarAboveJaws
+	jaws, cut := j.JawSpan(shop.Vise), j.Cut()
+	beyond := math.Max(0, math.Max(jaws.From-cut.From, cut.To-jaws.To))
+	held := math.Min(jaws.To, j.Setup.Length) - math.Max(0, jaws.From)
+	grip := least("bar held in the jaws", held, heldLeast*beyond, "mm").from(practice+": twice what stands out").
+		orElse("jaws of %.2f mm would do", over(math.Max(heldLeast*beyond, jaws.To-jaws.From+beyond)))
+	if j.Step.Operation != Shoulders {
+		grip = grip.mild() // it stands out to both sides, and a ball pushes little
+	}
+	return []Check{
+		least("edges of the bar below the top of the jaws", bearing, math.Min(bearingLeast, thickness/2), "mm").mild().from(practice).
+			orElse("parallels that let the bar stand %.2f mm above the jaws would do", under(thickness-math.Min(bearingLeast, thickness/2))),
+		most("cut beyond the end of the jaws", beyond, overhangMost*thickness, "mm").mild().from(practice+": ten thicknesses of the bar").
+			orElse("put a jack under the bar, or jaws of %.2f mm would do", over(jaws.To-jaws.From+2*(beyond-overhangMost*thickness))),
+		grip,
+	}
+}
