@@ -22,7 +22,7 @@ func BarPlan(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 		return nil, err
 	}
 	p := pencil{&sheet.Sheet{}, ruler, o.Lengths, shopLetter}
-	room := o.shopRoom()
+	room := o.shopRoom(ruler)
 	rows := barRows(b, b.Measure(o.Density), o)
 	high := p.row() * float64(len(rows))
 	for _, scale := range scaleSeries {

@@ -9,11 +9,18 @@ import (
 )
 
 // mark is a feature to which a running dimension leads: its place on the view, on
-// paper, and what is written at the end of its extension line.
+// paper, and what is written at the end of its extension line. One that gives a radius is
+// not on the dimension line: its leader begins square to its arc.
 type mark struct {
-	at   geom.Point
-	text string
+	at     geom.Point
+	text   string
+	radial geom.Point // the stretch of the leader square to the arc; zero for a distance
 }
+
+// foot returns where the upright part of an extension line or leader begins.
+func (m mark) foot() geom.Point { return geom.Point{X: m.at.X + m.radial.X, Y: m.at.Y + m.radial.Y} }
+
+func (m mark) isRadius() bool { return m.radial != geom.Point{} }
 
 // running is superimposed running dimensioning (ISO 129-1, from memory): one dimension
 // line from an origin, an arrow at every feature, the texts upright at the ends of the
@@ -73,10 +80,10 @@ func (k running) length(p pencil, marks []mark) float64 {
 // draw draws running dimensions to marks.
 func (p pencil) running(k running, marks []mark) {
 	sorted := append([]mark(nil), marks...)
-	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].at.X < sorted[j].at.X })
+	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].foot().X < sorted[j].foot().X })
 	places := make([]float64, len(sorted))
 	for i, m := range sorted {
-		places[i] = m.at.X
+		places[i] = m.foot().X
 	}
 	places = spread(places, p.letter*1.3+textSpace, k.within)
 	if !k.plain {
@@ -91,11 +98,14 @@ func (p pencil) running(k running, marks []mark) {
 func (p pencil) axis(k running, marks []mark) {
 	least, most := k.origin.X, k.origin.X
 	for _, m := range marks {
+		if m.isRadius() {
+			continue
+		}
 		least, most = math.Min(least, m.at.X), math.Max(most, m.at.X)
 	}
 	p.line(finePen, geom.Point{X: least, Y: k.line}, geom.Point{X: most, Y: k.line})
 	for _, m := range marks {
-		if away := m.at.X - k.origin.X; away != 0 {
+		if away := m.at.X - k.origin.X; away != 0 && !m.isRadius() {
 			p.arrow(geom.Point{X: m.at.X, Y: k.line}, geom.Point{X: math.Copysign(1, away)})
 		}
 	}
@@ -107,13 +117,20 @@ func (p pencil) axis(k running, marks []mark) {
 
 // leader draws the extension line of one mark and its text.
 func (p pencil) leader(k running, m mark, place float64) {
-	start := geom.Point{X: m.at.X, Y: m.at.Y + k.outward*lineGap}
-	knee := geom.Point{X: m.at.X, Y: k.line + k.outward*upright}
+	foot := m.foot()
+	start := geom.Point{X: foot.X, Y: foot.Y + k.outward*lineGap}
+	knee := geom.Point{X: foot.X, Y: k.line + k.outward*upright}
 	over := geom.Point{X: place, Y: knee.Y + k.outward*jog}
 	end := geom.Point{X: place, Y: over.Y + k.outward*upright}
 	if k.plain {
 		start = m.at
 		p.arrow(m.at, geom.Point{Y: -k.outward})
+	}
+	if m.isRadius() {
+		start = foot
+		lead := math.Hypot(m.radial.X, m.radial.Y)
+		p.arrow(m.at, geom.Point{X: -m.radial.X / lead, Y: -m.radial.Y / lead})
+		p.line(finePen, m.at, foot)
 	}
 	p.line(finePen, start, knee)
 	p.line(finePen, knee, over)

@@ -84,7 +84,7 @@ func (l LengthStyle) Words() string {
 	case DecimalInch:
 		return "inch"
 	case ShopFraction:
-		return "inch, to 1/64 (tables say what that adds)"
+		return "inch, to 1/64 (see tables)"
 	}
 	return "mm"
 }

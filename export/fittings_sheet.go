@@ -9,13 +9,6 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// shopHeading and shopFoot are the strips at the head and the foot of a sheet for the
-// bench, for what it is and for its check line, mm.
-const (
-	shopHeading = 12.0
-	shopFoot    = 9.0
-)
-
 // FittingsSheet returns the sheets of the parts of the hilt, at true size unless the
 // paper is too small, with letters to be read at the bench: guard blank, front and back;
 // tang and slot together; pommel; the handle's envelope. Where the knife file gives no
@@ -27,7 +20,7 @@ func FittingsSheet(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	}
 	title := "Fittings: " + b.Knife.Name
 	p := pencil{&sheet.Sheet{}, ruler, o.Lengths, shopLetter}
-	room := o.shopRoom()
+	room := o.shopRoom(ruler)
 	cells, fit := []cell{}, false
 	for _, scale := range scaleSeries {
 		if scale > 1 || fit {
@@ -43,40 +36,6 @@ func FittingsSheet(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 		return nil, fmt.Errorf("the fittings of %s do not fit %s paper; take a larger paper", b.Knife.Name, o.Paper.Name)
 	}
 	return shopPages(p, o, title, "Clamp blanks to drill; tape the edge to fit.", cells), nil
-}
-
-// shopRoom returns what is free on a sheet for the bench, laid across.
-func (o PlanOptions) shopRoom() area {
-	width, height := o.Paper.Height, o.Paper.Width
-	return area{planFrame, height - planFrame - shopHeading, width - 2*planFrame, height - 2*planFrame - shopHeading - shopFoot}
-}
-
-// shopPages lays cells on sheets for the bench.
-func shopPages(p pencil, o PlanOptions, title, caution string, cells []cell) []sheet.Sheet {
-	g := newPaging(p, o.shopRoom(), func() sheet.Sheet {
-		return o.newPage(title, fmt.Sprintf("%s, in %s, parameters %s.", title, o.Lengths.Words(), o.Digest))
-	})
-	rest, _ := g.cells(cells, nil)
-	if len(rest) > 0 {
-		g.turn()
-		g.cells(rest, nil)
-	}
-	for i := range g.pages {
-		p.sheet = &g.pages[i]
-		p.shopHead(title, caution, fmt.Sprintf("%d of %d, %s", i+1, len(g.pages), o.Digest), o.Lengths)
-	}
-	return g.pages
-}
-
-// shopHead writes the heading of a sheet for the bench and its check line.
-func (p pencil) shopHead(title, caution, page string, style LengthStyle) {
-	s := p.sheet
-	p.add("notes",
-		sheet.Text{At: geom.Point{X: planFrame, Y: s.Height - planFrame - 5}, Height: 4.5, Bold: true, Content: title},
-		sheet.Text{At: geom.Point{X: s.Width / 2, Y: s.Height - planFrame - 5}, Height: shopLetter, Anchor: sheet.Middle, Content: caution},
-		sheet.Text{At: geom.Point{X: s.Width - planFrame, Y: s.Height - planFrame - 5}, Height: shopLetter, Anchor: sheet.End, Content: page},
-		sheet.Text{At: geom.Point{X: planFrame, Y: planFrame + 1.5}, Height: shopLetter, Content: "Print at 100 %, measure the line. Lengths in " + style.unitWord() + "."})
-	p.checkLine(geom.Point{X: s.Width - planFrame - cardLine - 1, Y: planFrame + 2}, geom.Point{X: 1})
 }
 
 // fittingFigures returns the figures of a hilt.

@@ -17,6 +17,7 @@ type PlanOptions struct {
 	Source     string  // the knife file
 	Digest     string  // of the parameters
 	Density    float64 // of the blade's steel, g/cm³
+	Printer    Printer // made up for on the sheets for the bench: gauges, fittings and bar
 	ScaleLoss  float64 // what the fire takes of a billet's weight, as a share; 0 for a bar that is bought
 }
 
@@ -69,7 +70,7 @@ func Plan(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	p.views(lay, b, measures)
 	pages := []planPage{{views, sayScale(lay.scale)}}
 
-	cells, scale, err := sectionCells(b, p, o)
+	cells, scale, err := sectionCells(b, p, o, lay)
 	if err != nil {
 		return nil, err
 	}

@@ -238,13 +238,15 @@ func TestPlanAtExtremeSizes(t *testing.T) {
 		require.NoError(t, err)
 		b, err := profile.Build(k, profile.Measured{})
 		require.NoError(t, err)
-		for _, paper := range []string{"A4", "A3"} {
-			o := planOptions(t, paper)
-			o.Lengths = ShopFraction
+		for i, paper := range Papers() {
+			o := planOptions(t, paper.Name)
+			o.Lengths, o.FirstAngle = ShopFraction, i%2 == 1
 			pages, err := Plan(b, o)
 			require.NoError(t, err)
 			for n, s := range pages {
-				requireClear(t, s, planLetter, planFrame, fmt.Sprintf("%s at %.0f on %s, sheet %d", c.name, c.length, paper, n+1))
+				where := fmt.Sprintf("%s at %.0f on %s, sheet %d", c.name, c.length, paper.Name, n+1)
+				requireClear(t, s, planLetter, planFrame, where)
+				requireOutsideTitleBlock(t, s, where)
 			}
 		}
 	}

@@ -45,26 +45,41 @@ func (p pencil) row() float64 { return p.letter + rowSpace }
 // figureRoom is how much room the dimensions of a figure take about what is drawn.
 type figureRoom struct {
 	top, foot, left, right float64
+	away                   interval // of the first tiers under and over it, from what is drawn
 	reach                  interval // across, of dimensions over and under it
 	rise                   interval // up, of dimensions beside it
 }
 
 func (f figure) room(p pencil) figureRoom {
-	r := figureRoom{reach: interval{f.box.MinX, f.box.MaxX}, rise: interval{f.box.MinY, f.box.MaxY}}
-	depth := func(dims []linear, k stack) float64 {
+	first := firstTier + p.letter
+	r := figureRoom{reach: interval{f.box.MinX, f.box.MaxX}, rise: interval{f.box.MinY, f.box.MaxY}, away: interval{first, first}}
+	depth := func(dims []linear, k stack) (outward float64, along interval) {
+		arranged := k.arrange(p, dims)
+		return p.depth(arranged), reach(arranged, k)
+	}
+	beside := func(dims []linear, outward float64) float64 {
 		if len(dims) == 0 {
 			return 0
 		}
-		arranged := k.arrange(p, dims)
-		if along := reach(arranged, k); k.upright {
-			r.rise = r.rise.with(along)
-		} else {
-			r.reach = r.reach.with(along)
-		}
-		return firstTier + p.letter + p.depth(arranged)
+		deep, along := depth(dims, stack{outward: outward, upright: true})
+		r.rise = r.rise.with(along)
+		return first + deep
 	}
-	r.top, r.foot = depth(f.top, stack{outward: 1}), depth(f.foot, stack{outward: -1})
-	r.left, r.right = depth(f.left, stack{outward: -1, upright: true}), depth(f.right, stack{outward: 1, upright: true})
+	r.left, r.right = beside(f.left, -1), beside(f.right, 1)
+	// Dimensions that reach past what is drawn keep clear of the texts beside it.
+	level := func(dims []linear, outward, past float64, away *float64) float64 {
+		if len(dims) == 0 {
+			return 0
+		}
+		deep, along := depth(dims, stack{outward: outward})
+		r.reach = r.reach.with(along)
+		if along.least < f.box.MinX || along.most > f.box.MaxX {
+			*away += past
+		}
+		return *away + deep
+	}
+	r.top = level(f.top, 1, r.rise.most-f.box.MaxY, &r.away.most)
+	r.foot = level(f.foot, -1, f.box.MinY-r.rise.least, &r.away.least)
 	r.top, r.foot = math.Max(r.top, r.rise.most-f.box.MaxY+1), math.Max(r.foot, f.box.MinY-r.rise.least+1)
 	return r
 }
@@ -102,9 +117,9 @@ func (f figure) words(p pencil, lines []string, middle, top float64, title bool)
 // draw draws a figure about its origin, and its dimensions.
 func (f figure) draw(p pencil, origin geom.Point) {
 	f.paint(p, origin)
-	first := firstTier + p.letter
-	p.stacked(stack{base: origin.Y + f.box.MaxY + first, outward: 1}, moved(f.top, origin))
-	p.stacked(stack{base: origin.Y + f.box.MinY - first, outward: -1}, moved(f.foot, origin))
+	first, away := firstTier+p.letter, f.room(p).away
+	p.stacked(stack{base: origin.Y + f.box.MaxY + away.most, outward: 1}, moved(f.top, origin))
+	p.stacked(stack{base: origin.Y + f.box.MinY - away.least, outward: -1}, moved(f.foot, origin))
 	p.stacked(stack{base: origin.X + f.box.MinX - first, outward: -1, upright: true}, moved(f.left, origin))
 	p.stacked(stack{base: origin.X + f.box.MaxX + first, outward: 1, upright: true}, moved(f.right, origin))
 }

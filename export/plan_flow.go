@@ -203,13 +203,13 @@ func (p pencil) tableRow(b block, row []string, a area, y float64) {
 	}
 }
 
-// wrapped breaks a text into lines no wider than given.
-func wrapped(r sheet.Ruler, text string, width float64) []string {
+// wrapped breaks a text into lines no wider than given, in letters of a height.
+func wrapped(r sheet.Ruler, text string, height, width float64) []string {
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(text) {
 		longer := strings.TrimSpace(line + " " + word)
-		if line != "" && r.Width(sheet.Text{Height: planLetter, Content: longer}) > width {
+		if line != "" && r.Width(sheet.Text{Height: height, Content: longer}) > width {
 			lines = append(lines, line)
 			longer = word
 		}

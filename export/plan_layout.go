@@ -8,8 +8,7 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// viewLayout is where the two views of a plan lie on a page, and the dimensions about
-// them.
+// viewLayout is where the views of a plan lie on a page, and the dimensions about them.
 type viewLayout struct {
 	scale       float64
 	side, back  geom.Point // of the origin of the blade frame, in the side view and in the view on the back
@@ -19,6 +18,9 @@ type viewLayout struct {
 	heights     stack      // of heights at the point
 	withAdded   bool       // dimensions say what rounding adds
 	apart       bool       // the view on the back goes on another page
+	end         pointOn    // what is seen from the point
+	beside      bool       // the view from the point stands beside the side view
+	endAt       geom.Point // of the spine line on the centre-plane, in that view
 }
 
 const (
@@ -27,16 +29,17 @@ const (
 )
 
 // viewsFor lays out the views at the greatest scale of the series, up to true size, at
-// which they fit the page, the view on the back on a page of its own where they do not
-// fit together; ok is false where they do not at any.
+// which they fit the page; ok is false where they do not at any. First the words give
+// way; then the view from the point goes with the sections, where it stands from the
+// beginning at less than true size, at which it would show nothing; then the view on the
+// back goes on a page of its own.
 func viewsFor(p pencil, b profile.Blade, m profile.Measures, o PlanOptions) (lay viewLayout, ok bool) {
+	end := newPointOn(b)
 	for _, scale := range scaleSeries {
-		for _, apart := range []bool{false, true} {
-			for _, withAdded := range []bool{true, false} {
-				lay = viewLayout{scale: scale, withAdded: withAdded, apart: apart}
-				if scale <= 1 && lay.fit(p, b, m, o) {
-					return lay, true
-				}
+		for way := range 8 {
+			lay = viewLayout{scale: scale, end: end, apart: way&4 != 0, beside: way&2 == 0, withAdded: way&1 == 0}
+			if scale <= 1 && (scale == 1 || !lay.beside) && lay.fit(p, b, m, o) {
+				return lay, true
 			}
 		}
 	}
@@ -48,22 +51,40 @@ func (l *viewLayout) fit(p pencil, b profile.Blade, m profile.Measures, o PlanOp
 	room := o.free()
 	behind := behindGuard(b.Knife) * l.scale
 	heights := p.depth(l.heights.arrange(p, l.heightDimensions(p, b)))
-	const aside = 8
+	aside := 8.0
+	if !l.beside {
+		aside = viewArrowRoom
+	}
 	width := behind + b.Knife.Blade.Length*l.scale + aside + heights + 6
-	if width > room.width {
+	column := 0.0
+	if l.beside {
+		reach := l.endReach(p, b.Knife)
+		column = reach.most - reach.least
+	}
+	if width+column > room.width {
 		return false
 	}
-	x := room.left + (room.width-width)/2 + behind + 3
+	// What stands in the row of the side view, without the view from the point.
+	own := area{left: room.left + (room.width-width-column)/2, width: width}
+	if o.FirstAngle {
+		own.left += column
+	}
+	l.placeEnd(p, b.Knife, own, o)
+	x := own.left + behind + 3
 	l.heights = stack{base: x + b.Knife.Blade.Length*l.scale + aside, outward: 1, upright: true}
-	y := room.top
+	if !l.beside {
+		own = room
+	}
+	own.top = room.top
 	if !o.FirstAngle && !l.apart {
-		y = l.placeBack(p, b, x, area{room.left, y, room.width, 0}, o) - figureGap
+		own.top = l.placeBack(p, b, x, room, o) - figureGap
 	}
-	y = l.placeSide(p, b, m, x, area{room.left, y, room.width, 0})
+	y := l.placeSide(p, b, m, x, own)
 	if o.FirstAngle && !l.apart {
-		y = l.placeBack(p, b, x, area{room.left, y - figureGap, room.width, 0}, o)
+		room.top, room.height = y-figureGap, room.height-(room.top-y+figureGap)
+		y = l.placeBack(p, b, x, room, o)
 	}
-	return y >= room.top-room.height
+	return y >= o.free().top-o.free().height
 }
 
 // within returns the stretch across an area in which upright texts may stand.
@@ -72,13 +93,13 @@ func (a area) within() interval {
 }
 
 // placeSide places the side view and its dimensions under the top of an area, and
-// returns where they end. The dimension line over the view may cross a guard: nothing
+// returns where they end; those of the view from the point beside it end before them. The dimension line over the view may cross a guard: nothing
 // that it leads to lies behind the guard plane.
 func (l *viewLayout) placeSide(p pencil, b profile.Blade, m profile.Measures, x float64, a area) float64 {
 	crest, hilt := b.Outline.Bounds().Max.Y*l.scale, highest(b)*l.scale
-	l.side = geom.Point{X: x, Y: a.top}
 	labels := sectionBand + running{}.length(p, l.overMarks(p, b))
-	l.side.Y -= math.Max(crest+labels, hilt)
+	l.side = geom.Point{X: x, Y: a.top - math.Max(crest+labels, hilt)}
+	l.endAt.Y = l.side.Y
 	l.over = running{origin: l.side, within: a.within(), outward: 1, line: l.side.Y + crest + sectionBand}
 	foot := l.side.Y + lowest(b)*l.scale
 	l.under = running{origin: geom.Point{X: x, Y: foot}, within: a.within(), outward: -1, line: foot - sectionBand}
@@ -139,15 +160,19 @@ func (l viewLayout) say(p pencil, name string, mm float64) string {
 func (l viewLayout) marks(p pencil, features []feature) []mark {
 	var out []mark
 	for _, f := range features {
-		out = append(out, mark{l.place(f.at), l.say(p, f.name, math.Abs(f.at.X))})
+		out = append(out, mark{at: l.place(f.at), text: l.say(p, f.name, math.Abs(f.at.X))})
 	}
 	return out
 }
 
-func (l viewLayout) overMarks(p pencil, b profile.Blade) []mark { return l.marks(p, spineFeatures(b)) }
+func (l viewLayout) overMarks(p pencil, b profile.Blade) []mark {
+	out := l.marks(p, spineFeatures(b))
+	return append(out, l.radiusMarks(p, b, true, out)...)
+}
 
 func (l viewLayout) underMarks(p pencil, b profile.Blade, m profile.Measures) []mark {
-	return l.marks(p, edgeFeatures(b, geom.Point{X: m.Whole.X, Y: m.Whole.Y}))
+	out := l.marks(p, edgeFeatures(b, geom.Point{X: m.Whole.X, Y: m.Whole.Y}))
+	return append(out, l.radiusMarks(p, b, false, out)...)
 }
 
 // thicknessMarks returns the thicknesses that a caliper reads over the ricasso, at the
@@ -166,7 +191,7 @@ func (l viewLayout) thicknessMarks(p pencil, b profile.Blade) []mark {
 			station, _ := p.style.Length(x)
 			text += " at " + station
 		}
-		out = append(out, mark{at, text})
+		out = append(out, mark{at: at, text: text})
 	}
 	add(-k.Tang.Length + 1e-3)
 	add(k.Ricasso.Length / 2)

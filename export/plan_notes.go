@@ -105,7 +105,7 @@ func ladderBlock(b profile.Blade, style LengthStyle) block {
 func textBlock(r sheet.Ruler, title string, paragraphs ...string) block {
 	out := block{title: title}
 	for _, text := range paragraphs {
-		for _, line := range wrapped(r, text, columnLeast-6) {
+		for _, line := range wrapped(r, text, planLetter, columnLeast-6) {
 			out.rows = append(out.rows, []string{line})
 		}
 	}

@@ -9,10 +9,11 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// sectionCells returns the sections of a plan and the detail of its shoulder, at the
-// greatest scale of the series, up to 5:1, at which all of them go on one page. Under
-// 2:1 they are drawn larger on more pages, where a page holds each.
-func sectionCells(b profile.Blade, p pencil, o PlanOptions) (cells []cell, scale float64, err error) {
+// sectionCells returns the sections of a plan, the detail of its shoulder, and the view from
+// the point where that does not stand beside the side view, at the greatest scale of the
+// series, up to 5:1, at which all of them go on one page. Under 2:1 they are drawn larger
+// on more pages, where a page holds each.
+func sectionCells(b profile.Blade, p pencil, o PlanOptions, l viewLayout) (cells []cell, scale float64, err error) {
 	room := o.free()
 	for _, together := range []bool{true, false} {
 		for _, scale = range scaleSeries {
@@ -21,6 +22,9 @@ func sectionCells(b profile.Blade, p pencil, o PlanOptions) (cells []cell, scale
 			}
 			if cells, err = cellsAt(b, p, scale); err != nil {
 				return nil, 0, err
+			}
+			if !l.beside {
+				cells = append(cells, l.end.cell(b.Knife, p, scale, highestOf(cells)))
 			}
 			height, widest, highest := 0.0, 0.0, 0.0
 			for rest := cells; len(rest) > 0; {
@@ -37,6 +41,13 @@ func sectionCells(b profile.Blade, p pencil, o PlanOptions) (cells []cell, scale
 		}
 	}
 	return nil, 0, fmt.Errorf("the sections of %s do not fit %s paper; take a larger paper", b.Knife.Name, o.Paper.Name)
+}
+
+func highestOf(cells []cell) (height float64) {
+	for _, c := range cells {
+		height = math.Max(height, c.height)
+	}
+	return height
 }
 
 func cellsAt(b profile.Blade, p pencil, scale float64) ([]cell, error) {

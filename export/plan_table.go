@@ -14,6 +14,9 @@ func planTables(b profile.Blade, m profile.Measures, r sheet.Ruler, o PlanOption
 	for _, group := range dimensionGroups(b) {
 		out = append(out, group.block(o.Lengths))
 	}
+	for _, c := range curvesOf(b) {
+		out = append(out, c.block(b.Knife.Blade.Length, o.Lengths))
+	}
 	return append(out, ordinates(b, o.Lengths), weights(m, o.Lengths), steelBlock(b, m, o.Lengths), ladderBlock(b, o.Lengths), toleranceBlock(r), cautionBlock(r))
 }
 

@@ -33,7 +33,7 @@ func titleOf(b profile.Blade, o PlanOptions, scale, page string) titleBlock {
 	k := b.Knife
 	return titleBlock{firstAngle: o.FirstAngle, rows: [][]titleEntry{
 		{{"name", k.Name, 60}, {"drawing", "plan, finished dimensions", 62}, {"scale", scale, 32}, {"sheet", page, 20}},
-		{{"steel", k.Blade.Steel, 28}, {"hardness target", hardness(k.Blade.Steel), 32}, {"lengths in", o.Lengths.Words(), 94}, {"paper", o.Paper.Name, 20}},
+		{{"steel", k.Blade.Steel, 28}, {"hardness target", hardness(k.Blade.Steel), 32}, {"lengths in", o.Lengths.Words(), 50}, {"maker", k.Maker, 44}, {"paper", o.Paper.Name, 20}},
 		{{"knife file", shorten(o.Source, 34), 60}, {"parameters", o.Digest, 28}, {"not otherwise stated", "ISO 2768-m", 34}, {"projection", map[bool]string{true: "first angle", false: "third angle"}[o.FirstAngle], 32}, {"", "", 20}},
 	}}
 }
@@ -83,7 +83,8 @@ func (p pencil) titleBlock(t titleBlock) {
 	p.add(titleLayer, sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + 2}, Height: planLetter, Content: "Read CAUTIONS.md before you cut steel."})
 }
 
-// field writes one field, its value as large as its room lets it be.
+// field writes one field, its value as large as its room lets it be, and cut where it
+// is too long even so.
 func (p pencil) field(e titleEntry, x, y float64) {
 	if strings.TrimSpace(e.name+e.value) == "" {
 		return
@@ -91,6 +92,7 @@ func (p pencil) field(e titleEntry, x, y float64) {
 	value := sheet.Text{At: geom.Point{X: x + 1.5, Y: y + 1.3}, Height: 3.2, Bold: true, Content: e.value}
 	if p.ruler.Width(value) > e.width-2 {
 		value.Bold, value.Height = false, planLetter
+		value = fitted(p.ruler.Width, value, e.width-2)
 	}
 	p.add(titleLayer, sheet.Text{At: geom.Point{X: x + 1.5, Y: y + 5.7}, Height: planLetter, Content: e.name}, value)
 }

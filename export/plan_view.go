@@ -11,7 +11,7 @@ import (
 // faceEdgePen draws visible edges within a face, so that the outline stands out.
 var faceEdgePen = sheet.Pen{Width: 0.3}
 
-// views draws both views with their dimensions.
+// views draws the views with their dimensions.
 func (p pencil) views(l viewLayout, b profile.Blade, m profile.Measures) {
 	p.sideView(l, b, m)
 	if !l.apart {
@@ -22,11 +22,16 @@ func (p pencil) views(l viewLayout, b profile.Blade, m profile.Measures) {
 	p.stacked(l.overall, l.overallDimensions(p, b))
 	p.stacked(l.heights, l.heightDimensions(p, b))
 	p.planes(l, PlanStations(b))
+	if l.beside {
+		l.end.figure(b.Knife, p.style, l.scale).draw(p, l.endAt)
+	} else {
+		p.viewArrow(l, b)
+	}
 	for i, line := range []string{
 		"Right face, point to the right. Distances",
 		"count from the guard plane, at the ring.",
 		"Sections are seen toward the point. Dashed:",
-		"floors of fullers. Dash and two dots: hilt.",
+		"fullers, tang. Dash and two dots: hilt.",
 	} {
 		p.add("notes", sheet.Text{At: geom.Point{X: planFrame + 2, Y: planFrame + titleHeight - 3.2 - 4.4*float64(i)}, Height: planLetter, Content: line})
 	}

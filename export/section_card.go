@@ -21,16 +21,14 @@ type card struct {
 
 // Measures of a card, mm.
 const (
-	cardBody   = 16.0 // beyond its words, least behind the face
-	cardHook   = 7.0  // over the back
-	cardFoot   = 5.0  // under the edge
-	cardGap    = 5.0
-	cardText   = 3.5
-	cardRow    = 5.6
-	cardReach  = 1.5 // of the hook beyond the centre-plane
-	cardLine   = 100.0
-	cardStrip  = 9.0 // beside and under the cards, for the check lines
-	cardHeader = 33.0
+	cardBody  = 16.0 // beyond its words, least behind the face
+	cardHook  = 7.0  // over the back
+	cardFoot  = 5.0  // under the edge
+	cardGap   = 5.0
+	cardText  = 3.5
+	cardRow   = 5.6
+	cardReach = 1.5 // of the hook beyond the centre-plane
+	cardTitle = 8.0 // over the words on the head of a page
 )
 
 // cardPen draws what is cut to: fine, so that the middle of the line is plain.
@@ -121,23 +119,31 @@ func SectionCards(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
+	title := "Section gauges: " + b.Knife.Name
+	blank, inside := o.bench(title, false)
+	words := append(wrapped(ruler, "Glue to card, cut to the middle of the line. Hold square across the blade, hook on the back, at the station of the plan. "+
+		"Light between card and steel: grind there. Finished sizes, before sharpening.", cardText, inside.MaxX-inside.MinX),
+		wrapped(ruler, o.statement(), cardText, inside.MaxX-inside.MinX)...)
+	top := inside.MaxY - cardTitle - benchRow*float64(len(words)) - cardGap
 	var pages []sheet.Sheet
 	p := pencil{nil, ruler, o.Lengths, cardText}
 	x, y, row := 0.0, 0.0, 0.0
 	turn := func() {
-		pages = append(pages, sheet.Sheet{Title: "Section gauges: " + b.Knife.Name, Width: o.Paper.Width, Height: o.Paper.Height,
-			Description: fmt.Sprintf("%s: section gauges at true size, parameters %s.", b.Knife.Name, o.Digest)})
+		pages = append(pages, blank)
 		p.sheet = &pages[len(pages)-1]
-		x, y, row = planFrame, o.Paper.Height-planFrame-cardHeader, 0
+		x, y, row = inside.MinX, top, 0
 	}
 	turn()
 	for _, c := range cards(b, p, o.Digest) {
 		wide, high := c.width+cardReach, c.height()
-		if x > planFrame && x+wide > o.Paper.Width-planFrame-cardStrip {
-			x, y, row = planFrame, y-row-cardGap, 0
+		if x > inside.MinX && x+wide > inside.MaxX-benchStrip {
+			x, y, row = inside.MinX, y-row-cardGap, 0
 		}
-		if y-high < planFrame+cardStrip {
+		if y-high < inside.MinY+benchStrip {
 			turn()
+		}
+		if wide > inside.MaxX-benchStrip-x || y-high < inside.MinY+benchStrip {
+			return nil, fmt.Errorf("the gauges of %s do not fit %s paper; take a larger paper", b.Knife.Name, o.Paper.Name)
 		}
 		if err := c.draw(p, x, y); err != nil {
 			return nil, err
@@ -146,36 +152,11 @@ func SectionCards(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	}
 	for i := range pages {
 		p.sheet = &pages[i]
-		p.cardHeading(b, o, fmt.Sprintf("%d of %d", i+1, len(pages)))
+		p.add("notes",
+			sheet.Text{At: geom.Point{X: inside.MinX, Y: inside.MaxY - 4.5}, Height: 4.5, Bold: true, Content: title},
+			sheet.Text{At: geom.Point{X: inside.MaxX, Y: inside.MaxY - 4.5}, Height: cardText, Anchor: sheet.End, Content: fmt.Sprintf("%d of %d, %s", i+1, len(pages), o.Digest)})
+		p.rowsAt(words, geom.Point{X: inside.MinX, Y: inside.MaxY - cardTitle - cardText})
+		p.provingLines(inside)
 	}
 	return pages, nil
-}
-
-// cardHeading writes what the gauges are and draws the lines that prove the scale.
-func (p pencil) cardHeading(b profile.Blade, o PlanOptions, page string) {
-	s := p.sheet
-	left, top := float64(planFrame), s.Height-planFrame
-	p.add("notes",
-		sheet.Text{At: geom.Point{X: left, Y: top - 4.5}, Height: 4.5, Bold: true, Content: "Section gauges: " + b.Knife.Name},
-		sheet.Text{At: geom.Point{X: s.Width - planFrame, Y: top - 4.5}, Height: cardText, Anchor: sheet.End, Content: page + ", " + o.Digest})
-	for i, line := range []string{
-		"Print at actual size, 100 %. Glue to card, cut to the middle of the line.",
-		"Hold square across the blade, hook on the back, at the station of the plan.",
-		"Light between card and steel: grind there. Finished sizes, before sharpening.",
-	} {
-		p.add("notes", sheet.Text{At: geom.Point{X: left, Y: top - 11.5 - 5.4*float64(i)}, Height: cardText, Content: line})
-	}
-	p.checkLine(geom.Point{X: s.Width - planFrame - cardLine, Y: planFrame + 1}, geom.Point{X: 1})
-	p.checkLine(geom.Point{X: s.Width - planFrame - 4, Y: planFrame + 12}, geom.Point{Y: 1})
-}
-
-// checkLine draws a line of 100 mm along a direction with its length.
-func (p pencil) checkLine(from, along geom.Point) {
-	to := geom.Point{X: from.X + cardLine*along.X, Y: from.Y + cardLine*along.Y}
-	p.line(cardPen, from, to)
-	for _, end := range []geom.Point{from, to} {
-		p.line(cardPen, geom.Point{X: end.X - 1.5*along.Y, Y: end.Y - 1.5*along.X}, geom.Point{X: end.X + 1.5*along.Y, Y: end.Y + 1.5*along.X})
-	}
-	middle := geom.Point{X: (from.X + to.X) / 2, Y: (from.Y + to.Y) / 2}
-	p.label(sheet.Text{At: geom.Point{X: middle.X + along.Y*cardText/2, Y: middle.Y + along.X*0.8}, Height: cardText, Anchor: sheet.Middle, Upright: along.Y != 0, Content: "100 mm"})
 }

@@ -52,7 +52,7 @@ func SetupPDF(s SetupSheet, paper Paper) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return sheet.PDF(sheet.Document{Title: "Setup sheet: " + s.Blade.Knife.Name, Subject: s.about()}, pages)
+	return sheet.PDF(sheet.Document{Title: "Setup sheet: " + s.Blade.Knife.Name, Subject: s.about(), Author: s.Blade.Knife.Maker}, pages)
 }
 
 func (s SetupSheet) about() string {

@@ -54,8 +54,9 @@ type Template struct {
 }
 
 // templateView is one view, drawn in a frame of its own in which x is counted as in all the
-// others of its template. It can be drawn again so that its words keep clear of seams;
-// fixed are the boxes of the words that stay where they are.
+// others of its template; its title names it, and its description says how it lies. It can be drawn again so that its words keep
+// clear of seams; fixed are the boxes of the words that stay where they are, the first of
+// them that of its name.
 type templateView struct {
 	sheet.Sheet
 	box   sheet.Box

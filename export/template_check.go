@@ -29,7 +29,7 @@ func (t Template) checkSheet(paper Paper, printer Printer, l layout) sheet.Sheet
 
 	top, middle := corner.Y-14, (box.MinX+box.MaxX)/2
 	table := box.MinY + scribeTable
-	t.addMap(&s, geom.Point{X: box.MinX + 4, Y: top}, sheet.Box{MaxX: middle - box.MinX - 8, MaxY: math.Min(top-table-26, 90)}, l)
+	t.addMap(&s, geom.Point{X: box.MinX + 4, Y: top}, sheet.Box{MaxX: middle - box.MinX - 8, MaxY: top - table - 3}, l)
 	t.addLegend(&s, geom.Point{X: middle + 2, Y: top}, box.MaxX-middle-2)
 	t.addScribeTable(&s, geom.Point{X: box.MinX + 4, Y: table})
 	return s
@@ -107,16 +107,21 @@ func (t Template) addMeasuring(s *sheet.Sheet, at geom.Point, width float64, pri
 	t.paragraph(s, at, width, "Then lay a rule along both rules of every page. Use the pages soon: paper moves with the weather.")
 }
 
-// addMap draws which page shows what, within a room whose corner is at the origin, and says
-// in which order they are glued.
+// addMap draws which page shows what, within a room whose upper left corner is at a place,
+// names the views, and says in which order the pages are glued.
 func (t Template) addMap(s *sheet.Sheet, at geom.Point, room sheet.Box, l layout) {
 	width := room.MaxX
+	foot := at.Y - room.MaxY
 	at = t.head(s, at, "Map of the pages")
+	words := []string{mapWords(l), glueWords(l)}
+	for _, paragraph := range words {
+		foot += leading * float64(len(t.setter.Wrap(paragraph, letter, width)))
+	}
 	all, high := t.extents(), -viewGap
 	for _, r := range l.rows {
 		high += r.height + viewGap
 	}
-	scale := math.Min(width/(all.MaxX-all.MinX), room.MaxY/high)
+	scale := math.Min(width/(all.MaxX-all.MinX), math.Min(at.Y-2-foot, 90)/high)
 	page, y := 2, at.Y
 	for _, r := range l.rows {
 		first, bottom := page, y-r.height*scale
@@ -131,11 +136,41 @@ func (t Template) addMap(s *sheet.Sheet, at geom.Point, room sheet.Box, l layout
 		page += len(r.windows)
 		y = bottom - viewGap*scale
 	}
-	words := "Each page stands alone: nothing is to be glued."
-	if l.pages() > len(l.rows) {
-		words = "Glue from left to right: " + glueOrder(l) + ". Cut the right-hand page along its dashed seam and lay it on the one before so that crosses of one name meet."
+	at.Y = y - 2
+	for _, paragraph := range words {
+		at = t.paragraph(s, at, width, paragraph)
 	}
-	t.paragraph(s, geom.Point{X: at.X, Y: y - 2}, width, words)
+}
+
+// glueWords says in which order the pages are glued, and how.
+func glueWords(l layout) string {
+	if l.pages() == len(l.rows) {
+		return "Each page stands alone: nothing is to be glued."
+	}
+	return "Glue from left to right: " + glueOrder(l) + ". Cut the right-hand page along its dashed seam and lay it on the one before so that crosses of one name meet."
+}
+
+// mapWords says which views the pages show.
+func mapWords(l layout) string {
+	var out []string
+	page := 2
+	for _, r := range l.rows {
+		var names []string
+		for _, p := range r.panels {
+			names = append(names, strings.ToLower(p.Title))
+		}
+		pages := fmt.Sprintf("page %d", page)
+		switch n := len(r.windows); {
+		case n == 2:
+			pages = fmt.Sprintf("pages %d and %d", page, page+1)
+		case n > 2:
+			pages = fmt.Sprintf("pages %d to %d", page, page+n-1)
+		}
+		out = append(out, pages+": "+strings.Join(names, " over "))
+		page += len(r.windows)
+	}
+	words := strings.Join(out, "; ") + "."
+	return strings.ToUpper(words[:1]) + words[1:]
 }
 
 // mapRow draws the outlines of a row's views small.
@@ -193,8 +228,8 @@ func (t Template) addLegend(s *sheet.Sheet, at geom.Point, width float64) {
 		{scribePen, "fuller lips, guard plane, edge scribes"},
 		{dashedPen, "bevel, plunge and false edge"},
 		{centrePen, "centre lines"},
-		{foldPen, "fold here, over the bar's long edges"},
-		{barPen, "edges of the bar"},
+		{foldPen, "fold-over pair: fold here, over the bar's long edges"},
+		{barPen, "fold-over pair: edges of the bar"},
 	} {
 		s.Add(notesLayer, "notes", sheet.Line(entry.pen, at.X, at.Y-letter/2, at.X+11, at.Y-letter/2))
 		next := t.paragraph(s, geom.Point{X: at.X + 13, Y: at.Y}, width-13, entry.words)

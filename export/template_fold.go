@@ -17,7 +17,7 @@ func (m marks) foldedPair(setter sheet.Typesetter) (s sheet.Sheet, fixed []sheet
 	b, bar := m.blade, m.blade.Bar
 	box := b.Outline.Bounds()
 	thickness, spread := m.foldThickness()
-	s = sheet.Sheet{Title: "FOLD-OVER PAIR"}
+	s = sheet.Sheet{Title: "FOLD-OVER PAIR", Description: "left face over right face"}
 	right := view{face: profile.Right, signX: 1, signY: 1}
 	left := view{face: profile.Left, signX: 1, signY: -1, shiftY: 2*bar.Top + thickness}
 	m.draw(&s, right)
@@ -39,6 +39,8 @@ func (m marks) foldedPair(setter sheet.Typesetter) (s sheet.Sheet, fixed []sheet
 		s.Add(notesLayer, "notes", text)
 		fixed = append(fixed, setter.Box(text))
 	}
+	title := sheet.Text{At: geom.Point{X: math.Min(from, box.Min.X), Y: high + 3}, Height: titleLetter, Bold: true, Content: s.Title}
+	write(title)
 	outermost := from
 	if end, _, ok := m.rod(); ok {
 		outermost = math.Min(outermost, end.X-b.Knife.Tang.ThreadLength)
@@ -50,12 +52,10 @@ func (m marks) foldedPair(setter sheet.Typesetter) (s sheet.Sheet, fixed []sheet
 	side(bar.Top+thickness/2, "spine side")
 	side((high+bar.Top+thickness)/2, "left face")
 	side(low+thickness/2, "edge side")
-	title := sheet.Text{At: geom.Point{X: math.Min(from, box.Min.X), Y: high + 3}, Height: titleLetter, Bold: true, Content: s.Title}
 	note := fmt.Sprintf("fold lines %.2f mm apart: bar %s", thickness, barWords(b))
 	if spread > 0.005 {
 		note = fmt.Sprintf("fold lines %.2f mm apart, the middle of a bar %s that differs by %.2f mm", thickness, barWords(b), spread)
 	}
-	write(title)
 	write(sheet.Text{At: geom.Point{X: title.At.X + setter.Width(title) + 4, Y: title.At.Y}, Height: letter, Content: note})
 	return s, fixed
 }

@@ -27,10 +27,14 @@ func (t Template) addFrame(s *sheet.Sheet, inside sheet.Box, page string) {
 	addRule(s, at(inside.MinX+5, inside.MinY+ruleBand), inside.MaxY-inside.MinY-ruleBand-frameTop, true)
 }
 
-// fit cuts a text that is wider than its room.
 func (t Template) fit(text sheet.Text, room float64) sheet.Text {
+	return fitted(t.setter.Width, text, room)
+}
+
+// fitted cuts a text that is wider than its room.
+func fitted(width func(sheet.Text) float64, text sheet.Text, room float64) sheet.Text {
 	letters := []rune(text.Content)
-	for n := len(letters); n > 0 && t.setter.Width(text) > room; n-- {
+	for n := len(letters); n > 0 && width(text) > room; n-- {
 		text.Content = string(letters[:n-1]) + "…"
 	}
 	return text

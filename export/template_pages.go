@@ -239,7 +239,12 @@ func (t Template) addWindow(s *sheet.Sheet, l layout, r row, index, seams int) {
 	}
 	y := top
 	for _, p := range r.panels {
-		s.Place(t.setter, p.Sheet, lines, words, geom.Point{X: shift, Y: y - p.box.MaxY})
+		by := geom.Point{X: shift, Y: y - p.box.MaxY}
+		s.Place(t.setter, p.Sheet, lines, words, by)
+		for _, text := range p.nameOn(words, t.setter) {
+			text.At = geom.Point{X: text.At.X + by.X, Y: text.At.Y + by.Y}
+			s.Add(notesLayer, "notes", text)
+		}
 		y -= p.height() + viewGap
 	}
 	if index > 0 {
@@ -248,6 +253,32 @@ func (t Template) addWindow(s *sheet.Sheet, l layout, r row, index, seams int) {
 	if index < len(r.windows)-1 {
 		addRegister(s, r.windows[index+1].seam+shift, top, top-r.height, seams+index+1)
 	}
+}
+
+// nameOn returns what names a view, and says how it lies, on a page that shows the words
+// of a span without the view's own name: in the row of that, behind what else is written
+// there. Where there is little room the name is small and alone.
+func (p templateView) nameOn(words sheet.Span, setter sheet.Typesetter) []sheet.Text {
+	const aside = 3
+	row := p.fixed[0]
+	if row.MinX >= words.Least && row.MaxX <= words.Most {
+		return nil
+	}
+	at := geom.Point{X: words.Least + aside, Y: row.MaxY - titleLetter}
+	for _, box := range p.fixed {
+		if box.MinY < row.MaxY && row.MinY < box.MaxY && box.MaxX > words.Least && box.MinX < words.Most {
+			at.X = math.Max(at.X, box.MaxX+aside)
+		}
+	}
+	name := sheet.Text{At: at, Height: titleLetter, Bold: true, Content: p.Title + ", continued"}
+	lies := sheet.Text{At: geom.Point{X: setter.Box(name).MaxX + 4, Y: at.Y}, Height: letter, Content: p.Description}
+	small := sheet.Text{At: at, Height: letter, Bold: true, Content: p.Title}
+	for _, texts := range [][]sheet.Text{{name, lies}, {name}, {small}} {
+		if setter.Box(texts[len(texts)-1]).MaxX < words.Most-1 {
+			return texts
+		}
+	}
+	return nil
 }
 
 // addRegister draws the line on which two pages join and a cross at either end of it.
@@ -268,5 +299,5 @@ func (t Template) PDF(paper Paper, printer Printer) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return sheet.PDF(sheet.Document{Title: t.title(), Subject: t.describe()}, pages)
+	return sheet.PDF(sheet.Document{Title: t.title(), Subject: t.describe(), Author: t.blade.Knife.Maker}, pages)
 }

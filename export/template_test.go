@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -336,6 +337,45 @@ func TestCentres(t *testing.T) {
 	for _, want := range []string{"hole 1, drill 3.0", "hole 2, drill 3.3, tap M4x0.7", "thread M6x1, centre", "plunge line 14.0"} {
 		assert.Contains(t, words, want)
 	}
+}
+
+// TestEveryPageNamesItsViews: on every page that shows a view, however many it is spread
+// over, stands what the view is, and the map names the views of the pages.
+func TestEveryPageNamesItsViews(t *testing.T) {
+	_, longest := extremes(t, patternFile(t, "badger"))
+	spread := 0
+	for _, b := range []profile.Blade{longest, pattern(t, "heron"), pattern(t, "minnow")} {
+		drawn := templateOf(t, b)
+		for _, paper := range Papers() {
+			l, err := drawn.bestLayout(paper, Printer{})
+			require.NoError(t, err)
+			pages, err := drawn.Pages(paper, Printer{})
+			require.NoError(t, err)
+			onMap := strings.Join(wordsOf(pages[0]), " ")
+			number := 1
+			for _, r := range l.rows {
+				spread = max(spread, len(r.windows))
+				for range r.windows {
+					said := wordsOf(pages[number])
+					number++
+					for _, p := range r.panels {
+						assert.Condition(t, func() bool {
+							return slices.ContainsFunc(said, func(text string) bool { return strings.HasPrefix(text, p.Title) })
+						}, "%s of %s is not named on page %d of %s", p.Title, b.Knife.Name, number, paper.Name)
+						assert.Contains(t, onMap, strings.ToLower(p.Title))
+					}
+				}
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, spread, 4, "a view that has pages in the middle")
+}
+
+// TestMapWords by hand: a row on one page, on two and on three.
+func TestMapWords(t *testing.T) {
+	view := func(name string) templateView { return templateView{Sheet: sheet.Sheet{Title: name}} }
+	l := layout{rows: []row{{panels: []templateView{view("RIGHT FACE"), view("LEFT FACE")}, windows: make([]window, 3)}, {panels: []templateView{view("FOLD-OVER PAIR")}, windows: make([]window, 2)}, {panels: []templateView{view("X")}, windows: make([]window, 1)}}}
+	assert.Equal(t, "Pages 2 to 4: right face over left face; pages 5 and 6: fold-over pair; page 7: x.", mapWords(l))
 }
 
 // TestRoughLine: the sheet shows the outline with the grinding allowance and says so, or

@@ -233,7 +233,7 @@ func (f faceView) worded(setter sheet.Typesetter, seams []float64) (s sheet.Shee
 	if v.face == profile.Left {
 		title, toward = "LEFT FACE", "point to the left, spine up"
 	}
-	s = sheet.Sheet{Title: title, Layers: slices.Clone(f.lines.Layers)}
+	s = sheet.Sheet{Title: title, Description: toward, Layers: slices.Clone(f.lines.Layers)}
 	for i := range s.Layers {
 		s.Layers[i].Items = slices.Clip(s.Layers[i].Items)
 	}
@@ -251,7 +251,7 @@ func (f faceView) worded(setter sheet.Typesetter, seams []float64) (s sheet.Shee
 	for _, text := range figures {
 		s.Add("ordinates", "ordinates along the spine", text)
 	}
-	for _, text := range append(figures, name, which) {
+	for _, text := range append([]sheet.Text{name, which}, figures...) {
 		fixed = append(fixed, setter.Box(text))
 	}
 	return s, fixed

@@ -11,6 +11,7 @@ import (
 type Knife struct {
 	Units document.Unit // in which the file gives lengths
 	Name  string
+	Maker string // who makes it; empty where the file does not say
 
 	Blade      BladeSize
 	Taper      []TaperStation

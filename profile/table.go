@@ -105,6 +105,8 @@ func rootGroup() ParameterGroup {
 			func(*Knife, int) any { return nil }),
 		plain(text("name", "name of the knife, used for folders and titles", "knife"), Verbal,
 			func(k *Knife, _ int) any { return &k.Name }),
+		plain(text("maker", "who makes it, for title blocks and as the author of documents; empty for nobody", ""), Verbal,
+			func(k *Knife, _ int) any { return &k.Maker }),
 	}}
 }
 

@@ -33,12 +33,9 @@ func (s *BarState) pass(p passed) {
 	}
 }
 
-// shut counts the programs of the step at hand to what has been done. The guard's blank is
-// no part of the bar.
+// shut counts the programs of the step at hand to what has been done.
 func (s *BarState) shut() {
-	if s.openFor.Operation != Slot {
-		s.done = append(s.done, s.open...)
-	}
+	s.done = append(s.done, s.open...)
 	s.open = nil
 }
 

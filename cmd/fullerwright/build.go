@@ -143,7 +143,7 @@ func (p *program) buildFiles(w *work, r report) (map[string][]byte, error) {
 		return nil, err
 	}
 	err = p.step("drawing the plan", func() error {
-		options, err := planOptions(w, planFlags{})
+		options, _, err := planOptions(w, planFlags{})
 		if err != nil {
 			return err
 		}

@@ -21,8 +21,8 @@ const greatestScaleLoss = 60
 
 // planFlags are what the command line says of the plan.
 type planFlags struct {
-	paper, lengths, projection, out string
-	scaleLoss                       float64
+	paper, lengths, projection, printer, out string
+	scaleLoss                                float64
 }
 
 func planCommand() command {
@@ -37,6 +37,7 @@ func planCommand() command {
 			set.StringVar(&f.lengths, "lengths", "", "how lengths are written: mm, in (decimal), fraction (default: the unit of the knife file)")
 			set.StringVar(&f.projection, "projection", "third", "first or third angle")
 			set.Float64Var(&f.scaleLoss, "scale-loss", 0, "`PERCENT` of a billet's weight that the fire takes, for a forged bar")
+			set.StringVar(&f.printer, "printer", "", "`A,B,C,D`, what you measured on the square of an uncorrected template: gauges, fittings and bar are drawn so that they come out true")
 			set.StringVarP(&f.out, "out", "o", "", "`FOLDER` to write (default: fullerwright-out/NAME-plan)")
 			return func(arguments []string) error { return p.plan(&in, arguments, f) }
 		},
@@ -52,7 +53,7 @@ func (p *program) plan(in *inputs, arguments []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	options, err := planOptions(w, f)
+	options, caution, err := planOptions(w, f)
 	if err != nil {
 		return err
 	}
@@ -71,12 +72,16 @@ func (p *program) plan(in *inputs, arguments []string, f planFlags) error {
 	fmt.Fprintf(p.stdout, "%s written to %s. Print at actual size where a scale of 1:1 is to be trusted.\n",
 		plural(done.written, "drawing", "drawings"), filepath.ToSlash(out))
 	p.sayRest(done)
+	p.sayPrinter("gauges, fittings and bar", options.Printer, f.printer != "", caution)
 	return nil
 }
 
-// planOptions returns how the plan is drawn.
-func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
-	o := export.PlanOptions{Digest: w.digest, Density: w.shop.Density(w.knife.Blade.Steel).Value, Source: w.sources[0]}
+// planOptions returns how the plan is drawn, with a caution where the printer asks for one.
+func planOptions(w *work, f planFlags) (o export.PlanOptions, caution string, err error) {
+	o = export.PlanOptions{Digest: w.digest, Density: w.shop.Density(w.knife.Blade.Steel).Value, Source: w.sources[0]}
+	if o.Printer, caution, err = printerFor(w.shop.Paper, f.printer); err != nil {
+		return o, "", err
+	}
 	size := f.paper
 	if size == "" && w.shop.Paper.Size != "both" {
 		size = w.shop.Paper.Size
@@ -86,7 +91,7 @@ func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
 	}
 	var known bool
 	if o.Paper, known = export.PaperNamed(size); !known {
-		return o, &usageError{fmt.Sprintf("no paper %q", size), "the sizes are: A4, Letter, Legal, A3, Tabloid"}
+		return o, "", &usageError{fmt.Sprintf("no paper %q", size), "the sizes are: A4, Letter, Legal, A3, Tabloid"}
 	}
 	if f.lengths == "" && w.knife.Units == document.Inch {
 		f.lengths = "in"
@@ -95,10 +100,10 @@ func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
 		f.lengths = "mm"
 	}
 	if o.Lengths, known = export.LengthStyleNamed(f.lengths); !known {
-		return o, &usageError{fmt.Sprintf("no way %q to write lengths", f.lengths), "the ways are: " + strings.Join(export.LengthStyleNames(), ", ")}
+		return o, "", &usageError{fmt.Sprintf("no way %q to write lengths", f.lengths), "the ways are: " + strings.Join(export.LengthStyleNames(), ", ")}
 	}
 	if !(f.scaleLoss >= 0 && f.scaleLoss <= greatestScaleLoss) {
-		return o, &usageError{fmt.Sprintf("a scale loss of %g percent", f.scaleLoss), fmt.Sprintf("give what your fire takes, from 0 to %d percent", greatestScaleLoss)}
+		return o, "", &usageError{fmt.Sprintf("a scale loss of %g percent", f.scaleLoss), fmt.Sprintf("give what your fire takes, from 0 to %d percent", greatestScaleLoss)}
 	}
 	o.ScaleLoss = f.scaleLoss / 100
 	switch f.projection {
@@ -106,9 +111,9 @@ func planOptions(w *work, f planFlags) (export.PlanOptions, error) {
 		o.FirstAngle = true
 	case "third", "":
 	default:
-		return o, &usageError{fmt.Sprintf("no projection %q", f.projection), "it is first or third"}
+		return o, "", &usageError{fmt.Sprintf("no projection %q", f.projection), "it is first or third"}
 	}
-	return o, nil
+	return o, caution, nil
 }
 
 // planFiles returns the documents of the plan by name, with every sheet as a drawing and
@@ -124,7 +129,7 @@ func planFiles(w *work, o export.PlanOptions, single bool) (map[string][]byte, e
 		if err != nil {
 			return nil, err
 		}
-		if err := addSheets(files, kind.name, pages, single); err != nil {
+		if err := addSheets(files, kind.name, w.knife.Maker, pages, single); err != nil {
 			return nil, err
 		}
 	}
@@ -133,9 +138,9 @@ func planFiles(w *work, o export.PlanOptions, single bool) (map[string][]byte, e
 
 // addSheets adds sheets as one document, and as a drawing and a picture each where those
 // are wanted.
-func addSheets(files map[string][]byte, name string, pages []sheet.Sheet, single bool) error {
+func addSheets(files map[string][]byte, name, author string, pages []sheet.Sheet, single bool) error {
 	var err error
-	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description}, pages); err != nil {
+	if files[name+".pdf"], err = sheet.PDF(sheet.Document{Title: pages[0].Title, Subject: pages[0].Description, Author: author}, pages); err != nil {
 		return err
 	}
 	if !single {

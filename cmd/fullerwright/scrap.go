@@ -100,7 +100,7 @@ func (u scrapUnit) say(mm float64) string {
 }
 
 func (p *program) writeScrap(w *work, job *toolpath.Job, scrap toolpath.Scrap, unit scrapUnit, out string) error {
-	dialect, known := gcode.DialectNamed(w.shop.Machine.Dialect)
+	spelling, known := w.shop.Dialect(w.shop.Machine.Dialect)
 	if !known {
 		return fmt.Errorf("there is no dialect %q", w.shop.Machine.Dialect)
 	}
@@ -108,11 +108,15 @@ func (p *program) writeScrap(w *work, job *toolpath.Job, scrap toolpath.Scrap, u
 	if err != nil {
 		return err
 	}
-	text, err := gcode.Write(checked, dialect, w.shop.Inch, scrapHeading(w, job, scrap, unit))
-	if err != nil {
+	texts, err := gcode.WriteFiles(checked, spelling, gcode.Text{Inch: w.shop.Inch, Heading: scrapHeading(w, job, scrap, unit), Number: spelling.ProgramNumber})
+	switch {
+	case err != nil:
 		return fmt.Errorf("the program for the scrap cannot be written: %w", err)
+	case len(texts) > 1:
+		return &usageError{fmt.Sprintf("the program for the scrap needs %d files of this control", len(texts)), "ask for fewer grooves"}
 	}
-	program, err := gcode.Read(bytes.NewReader(text))
+	text := texts[0]
+	program, err := gcode.ReadWith(bytes.NewReader(text), spelling.Needs())
 	if err != nil {
 		return fmt.Errorf("the program for the scrap does not read back: %w", err)
 	}

@@ -40,12 +40,9 @@ func (p *program) template(in *inputs, arguments []string, paper, readings, out 
 		}
 		read.shop.Paper.Size = paper
 	}
-	printer := export.PrinterOf(read.shop.Paper)
-	caution := ""
-	if readings != "" {
-		if printer, caution, err = printerFrom(readings, printer); err != nil {
-			return err
-		}
+	printer, caution, err := printerFor(read.shop.Paper, readings)
+	if err != nil {
+		return err
 	}
 	w, err := prepare(read)
 	if err != nil {
@@ -65,8 +62,18 @@ func (p *program) template(in *inputs, arguments []string, paper, readings, out 
 	fmt.Fprintf(p.stdout, "%s written to %s. Print at actual size and measure the square and the rules before you trust it.\n",
 		plural(done.written, "drawing", "drawings"), filepath.ToSlash(out))
 	p.sayRest(done)
-	p.sayPrinter(printer, readings != "", caution)
+	p.sayPrinter("pages", printer, readings != "", caution)
 	return nil
+}
+
+// printerFor returns the printer of a shop, or as it was measured where there are readings,
+// and a caution where those ask for one.
+func printerFor(paper toolpath.Paper, readings string) (printer export.Printer, caution string, err error) {
+	known := export.PrinterOf(paper)
+	if readings == "" {
+		return known, "", nil
+	}
+	return printerFrom(readings, known)
 }
 
 // printerFrom works out the printer from what was measured on its square.
@@ -98,18 +105,18 @@ func printerFrom(readings string, known export.Printer) (export.Printer, string,
 	return printer, caution, nil
 }
 
-// sayPrinter says what was corrected, and how to keep it.
-func (p *program) sayPrinter(printer export.Printer, measured bool, caution string) {
+// sayPrinter says which sheets were corrected, and how to keep that.
+func (p *program) sayPrinter(what string, printer export.Printer, measured bool, caution string) {
 	if caution != "" {
 		fmt.Fprintf(p.stdout, "caution: %s\n", caution)
 	}
 	switch {
 	case measured && printer.Corrects():
-		fmt.Fprintf(p.stdout, "These pages are corrected. Print them, and the square must measure true. To keep the\ncorrection, put these lines into your shop file; nothing was written there:\n\n%s", printer.ShopLines())
+		fmt.Fprintf(p.stdout, "The %s are corrected. Print them, and their lines must measure true. To keep the\ncorrection, put these lines into your shop file; nothing was written there:\n\n%s", what, printer.ShopLines())
 	case measured:
 		fmt.Fprintln(p.stdout, "The square is true: nothing needs to be corrected.")
 	case printer.Corrects():
-		fmt.Fprintln(p.stdout, "The pages are corrected for the printer of the shop file.")
+		fmt.Fprintln(p.stdout, "The "+what+" are corrected for the printer of the shop file.")
 	}
 }
 

@@ -67,9 +67,10 @@ func prepare(in job) (*work, error) {
 }
 
 // parametersDigest names a set of parameters, so that paper and programs can be
-// matched. Paper and printer are left out: the same knife on other paper is the same.
+// matched. Paper, printer and the maker's name are left out: the same knife on other
+// paper or by another hand is the same.
 func parametersDigest(in job) string {
-	in.shop.Paper = toolpath.Paper{}
+	in.shop.Paper, in.knife.Maker = toolpath.Paper{}, ""
 	all := string(profile.Resolved(in.knife)) + fmt.Sprintf("%+v", in.shop) + fmt.Sprintf("%+v", in.measured.Numbers())
 	return digest([]byte(all))[:8]
 }

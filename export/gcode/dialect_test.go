@@ -73,7 +73,7 @@ func plannedFor(t *testing.T, d dialect.Dialect, inch bool) planned {
 	require.NoError(t, err)
 	shop.Dialects, shop.Machine.Dialect, shop.Inch = []dialect.Dialect{d}, d.Name, inch
 	out := planned{blade: b, shop: shop}
-	for _, step := range toolpath.Sequence(b) {
+	for _, step := range toolpath.Sequence(b, shop) {
 		job, _, err := toolpath.Plan(b, shop, step, toolpath.SetupFor(b.Bar, step.Face, toolpath.AboutX), "")
 		require.NoError(t, err, "%v", step)
 		job.Cutter.Slot, job.Coolant = 7, "flood"

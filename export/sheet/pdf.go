@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
-	"strconv"
+	"unicode/utf16"
 
 	"github.com/tdewolff/canvas/renderers/pdf"
 )
@@ -25,7 +25,6 @@ func PDF(d Document, pages []Sheet) ([]byte, error) {
 	}
 	var out bytes.Buffer
 	r := pdf.New(&out, pages[0].Width, pages[0].Height, nil)
-	r.SetInfo(d.Title, d.Subject, "", d.Author, "Fullerwright")
 	for i, s := range pages {
 		if i > 0 {
 			r.NewPage(s.Width, s.Height)
@@ -39,7 +38,7 @@ func PDF(d Document, pages []Sheet) ([]byte, error) {
 	if err := r.Close(); err != nil {
 		return nil, fmt.Errorf("the document cannot be closed: %w", err)
 	}
-	return noScaling(noDate(out.Bytes()))
+	return updated(noDate(out.Bytes()), d)
 }
 
 var creationDate = regexp.MustCompile(`/CreationDate\s*\(D:[^)]*\)`)
@@ -57,21 +56,22 @@ var (
 	offsetOf = regexp.MustCompile(`startxref\s+(\d+)\s+%%EOF\s*$`)
 )
 
-// noScaling adds an update to a document whose catalogue asks viewers to print it at
-// its own size (ISO 32000-1, 12.2, from memory; 7.5.6 for the update).
-func noScaling(data []byte) ([]byte, error) {
-	root, size, offset := rootOf.FindSubmatch(data), sizeOf.FindSubmatch(data), offsetOf.FindSubmatch(data)
-	if root == nil || size == nil || offset == nil {
+// updated adds an update to a document (ISO 32000-1, 7.5.6, from memory): a catalogue
+// that asks viewers to print it at its own size (12.2), and what names the document
+// (14.3.3). The library's own words for that are not used: in them a letter with the
+// byte 0D, as č has it, is read back as another one.
+func updated(data []byte, d Document) ([]byte, error) {
+	root, size, info, offset := rootOf.FindSubmatch(data), sizeOf.FindSubmatch(data), infoOf.FindSubmatch(data), offsetOf.FindSubmatch(data)
+	if root == nil || size == nil || info == nil || offset == nil {
 		return nil, fmt.Errorf("the document has no trailer of the kind expected")
 	}
 	start := bytes.Index(data, []byte("\n"+string(root[1])+" 0 obj"))
 	if start < 0 {
 		return nil, fmt.Errorf("the document has no catalogue")
 	}
-	end := start + bytes.Index(data[start:], []byte("endobj"))
-	object := data[start+1 : end]
+	object, _, closed := bytes.Cut(data[start+1:], []byte("endobj"))
 	shut := bytes.LastIndex(object, []byte(">>"))
-	if shut < 0 {
+	if !closed || shut < 0 {
 		return nil, fmt.Errorf("the document's catalogue does not close")
 	}
 	var out bytes.Buffer
@@ -79,19 +79,34 @@ func noScaling(data []byte) ([]byte, error) {
 	if !bytes.HasSuffix(data, []byte("\n")) {
 		out.WriteByte('\n')
 	}
-	at := out.Len()
+	catalogue := out.Len()
 	out.Write(object[:shut])
 	out.WriteString("/ViewerPreferences << /PrintScaling /None >> >>\nendobj\n")
+	names := out.Len()
+	fmt.Fprintf(&out, "%s 0 obj\n<< %s>>\nendobj\n", info[1], d.entries())
 	table := out.Len()
-	number, err := strconv.Atoi(string(root[1]))
-	if err != nil {
-		return nil, err
-	}
-	info := ""
-	if m := infoOf.FindSubmatch(data); m != nil {
-		info = fmt.Sprintf("/Info %s 0 R ", m[1])
-	}
-	fmt.Fprintf(&out, "xref\n%d 1\n%010d 00000 n \ntrailer\n<< /Size %s /Root %d 0 R %s/Prev %s >>\nstartxref\n%d\n%%%%EOF\n",
-		number, at, size[1], number, info, offset[1], table)
+	fmt.Fprintf(&out, "xref\n%s 1\n%010d 00000 n \n%s 1\n%010d 00000 n \n", root[1], catalogue, info[1], names)
+	fmt.Fprintf(&out, "trailer\n<< /Size %s /Root %s 0 R /Info %s 0 R /Prev %s >>\nstartxref\n%d\n%%%%EOF\n", size[1], root[1], info[1], offset[1], table)
 	return out.Bytes(), nil
+}
+
+// entries returns what a document says of itself, without what is empty.
+func (d Document) entries() string {
+	out := ""
+	for _, entry := range []struct{ key, words string }{{"Title", d.Title}, {"Subject", d.Subject}, {"Author", d.Author}, {"Creator", "Fullerwright"}} {
+		if entry.words != "" {
+			out += fmt.Sprintf("/%s %s ", entry.key, textString(entry.words))
+		}
+	}
+	return out
+}
+
+// textString writes words as a text string (ISO 32000-1, 7.9.2.2, from memory): UTF-16,
+// the high byte first, in hexadecimal, so that no letter needs to be escaped.
+func textString(words string) string {
+	out := "<FEFF"
+	for _, unit := range utf16.Encode([]rune(words)) {
+		out += fmt.Sprintf("%04X", unit)
+	}
+	return out + ">"
 }

@@ -49,13 +49,15 @@ func (w Warp) matrix() canvas.Matrix {
 func drawPath(ctx *canvas.Context, p Path, warp canvas.Matrix) {
 	path := &canvas.Path{}
 	var begin, at geom.Point // of the run of pieces that hang together
-	for i, piece := range p.Pieces {
-		if start := piece.Start(); i == 0 || !near(start, at) {
+	closed := true           // a run that was closed may not go on
+	for _, piece := range p.Pieces {
+		if start := piece.Start(); closed || !near(start, at) {
 			path.MoveTo(start.X, start.Y)
 			begin = start
 		}
 		addPiece(path, piece)
-		if at = piece.End(); near(begin, at) {
+		at = piece.End()
+		if closed = near(begin, at); closed {
 			path.Close()
 		}
 	}

@@ -4,9 +4,13 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/xml"
+	"fmt"
 	"image/png"
 	"io"
 	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -109,6 +113,31 @@ func TestDashesAreMillimetres(t *testing.T) {
 	}
 }
 
+// TestLineThroughItsBeginning: a run of pieces that comes back to where it began, as one
+// does that begins with a piece of no length to speak of, goes on from there.
+func TestLineThroughItsBeginning(t *testing.T) {
+	s := Sheet{Title: "begin", Width: 40, Height: 40}
+	at := func(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
+	s.Add("a", "a", Polyline(Pen{Width: 0.5}, []geom.Point{at(20, 20), at(20, math.Nextafter(20, 21)), at(30, 20), at(30, 35)}))
+	data, err := PNG(s, 254)
+	require.NoError(t, err)
+	picture, err := png.Decode(bytes.NewReader(data))
+	require.NoError(t, err)
+	dark := func(x, y float64) bool {
+		r, _, _, _ := picture.At(int(10*x), int(10*(s.Height-y))).RGBA()
+		return r < 0x8000
+	}
+	assert.True(t, dark(25, 20) && dark(30, 30))
+	for _, p := range []geom.Point{at(10, 10), at(15, 10), at(5, 5)} {
+		assert.False(t, dark(p.X, p.Y), "%v", p)
+	}
+	for x := 0.5; x < 19; x += 0.5 {
+		for y := 0.5; y < 40; y += 0.5 {
+			assert.False(t, dark(x, y), "%g %g", x, y)
+		}
+	}
+}
+
 func TestPDFIsStable(t *testing.T) {
 	pages := []Sheet{sample(), sample()}
 	one, err := PDF(Document{Title: "T"}, pages)
@@ -120,6 +149,55 @@ func TestPDFIsStable(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(string(one), "%%EOF"))
 	_, err = PDF(Document{}, nil)
 	assert.Error(t, err)
+}
+
+// TestPDFNamesItself asks Poppler who made a document and what it is: letters beyond
+// ASCII, those whose second byte is a line's end (č is 010D), backslashes and brackets
+// come back as they were, and there is no author where none is given.
+func TestPDFNamesItself(t *testing.T) {
+	pdfinfo, err := exec.LookPath("pdfinfo")
+	if err != nil {
+		t.Skip("SKIPPED: pdfinfo is not on this machine; the package poppler-utils has it")
+	}
+	said := func(d Document) string {
+		data, err := PDF(d, []Sheet{sample()})
+		require.NoError(t, err)
+		path := filepath.Join(t.TempDir(), "named.pdf")
+		require.NoError(t, os.WriteFile(path, data, 0o644))
+		out, err := exec.Command(pdfinfo, "-enc", "UTF-8", path).CombinedOutput()
+		require.NoError(t, err, string(out))
+		assert.NotContains(t, string(out), "rror")
+		return string(out)
+	}
+	out := said(Document{Title: "Plan: Čáp", Subject: "a (b) \\ c", Author: "Dvořáček 王"})
+	for _, want := range []string{"Plan: Čáp\n", "a (b) \\ c\n", "Dvořáček 王\n"} {
+		assert.Contains(t, out, want)
+	}
+	assert.NotContains(t, said(Document{Title: "T"}), "Author")
+}
+
+// TestPDFUpdateIsWhereItSays: every place in the last table of a document is that of the
+// object it names (ISO 32000-1, 7.5.4, from memory).
+func TestPDFUpdateIsWhereItSays(t *testing.T) {
+	data, err := PDF(Document{Title: "T", Author: "A"}, []Sheet{sample()})
+	require.NoError(t, err)
+	var table int
+	_, err = fmt.Sscanf(string(data[bytes.LastIndex(data, []byte("startxref")):]), "startxref\n%d", &table)
+	require.NoError(t, err)
+	rows := strings.Split(string(data[table:]), "\n")
+	require.Equal(t, "xref", rows[0])
+	found := 0
+	for i := 1; rows[i] != "trailer"; i += 2 {
+		var number, count, place int
+		_, err := fmt.Sscanf(rows[i], "%d %d", &number, &count)
+		require.NoError(t, err)
+		_, err = fmt.Sscanf(rows[i+1], "%d 00000 n", &place)
+		require.NoError(t, err)
+		assert.Len(t, rows[i+1], 19, "20 bytes with its line's end")
+		assert.True(t, strings.HasPrefix(string(data[place:]), fmt.Sprintf("%d 0 obj\n", number)), "object %d", number)
+		found++
+	}
+	assert.Equal(t, 2, found, "catalogue and names")
 }
 
 // TestHatchStaysInside its rectangle, at the distance asked.
