@@ -99,14 +99,17 @@ type Section struct {
 
 // SectionAt returns the state of the fuller of the given index at x.
 func (b Blade) SectionAt(index int, x float64) Section {
-	f := b.Fullers[index]
-	s := f.Finished.AtX(x)
-	half := b.surfaceUnder(f, x)
-	upper, lower := b.lipsAt(f, s)
+	f := &b.Fullers[index]
+	p := b.placeAt(index, x)
+	s, half, face := p.s, p.faceHalf(), b.Bar.Face(x)
+	upper, lower := p.lips()
 	out := Section{X: x, Thickness: 2 * half, Depth: max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
-		MilledDepth: f.MilledDepthAt(b.Bar, x), BarWidth: 2 * f.Milled.HalfWidth(s, b.Bar.Face(x))}
-	out.Web = b.webAt(f, x, out)
-	c := b.ground.section(x)
+		MilledDepth: max(0, face-f.Milled.floor(s)), BarWidth: 2 * f.Milled.HalfWidth(s, face)}
+	out.Web = b.webAt(*f, x, out)
+	c := p.section
+	if f.Size.On != OnBevel {
+		c = b.ground.section(x)
+	}
 	if c.Empty() {
 		out.SpineLand, out.LowerLand = math.NaN(), math.NaN()
 		return out
@@ -148,31 +151,17 @@ func (b Blade) webAt(f Fuller, x float64, s Section) float64 {
 // fuller at x.
 func (b Blade) surfaceUnder(f Fuller, x float64) float64 {
 	if f.Size.On == OnBevel {
-		at, _ := f.Finished.Place(f.Finished.AtX(x))
+		at, _ := f.Finished.PlaceAt(x)
 		return b.ground.half(x, at.Y)
 	}
 	return b.ground.thickness(x) / 2
 }
 
-// lipsAt returns the two lips of a fuller square to its centreline at s: upper toward
-// the spine, lower toward the edge. Both lie on the centreline where it does not reach
-// the face.
-func (b Blade) lipsAt(f Fuller, s float64) (upper, lower geom.Point) {
-	g := f.Finished
-	at, u := g.Place(s)
-	aside := func(by float64) geom.Point { return geom.Point{X: at.X - by*u.Y, Y: at.Y + by*u.X} }
-	if f.Size.On != OnBevel {
-		half := g.HalfWidth(s, b.ground.thickness(at.X)/2)
-		return aside(half), aside(-half)
-	}
-	under := func(by float64) float64 {
-		p := aside(by)
-		return g.Height(p.X, p.Y) - b.ground.half(p.X, p.Y)
-	}
-	if under(0) >= 0 {
-		return at, at
-	}
-	return aside(bisectTo(under, 0, g.Radius)), aside(bisectTo(under, 0, -g.Radius))
+// LipsAt returns the two lips of a fuller square to its centreline where that has the
+// given x: upper toward the spine, lower toward the edge. Both lie on the centreline where
+// it does not reach the face.
+func (b Blade) LipsAt(index int, x float64) (upper, lower geom.Point) {
+	return b.placeAt(index, x).lips()
 }
 
 // Sections returns the state of a fuller at n stations evenly between the ends of its
@@ -199,7 +188,9 @@ func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
 	for i := range n {
 		// Closer together at the ends, where the lips turn.
 		t := (1 - math.Cos(math.Pi*float64(i)/float64(n-1))) / 2
-		up, low := b.lipsAt(f, from+(to-from)*t)
+		s := from + (to-from)*t
+		at, u := g.Place(s)
+		up, low := b.place(index, s, at, u).lips()
 		upper, lower = append(upper, up), append(lower, low)
 	}
 	return upper, lower

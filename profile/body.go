@@ -34,16 +34,17 @@ type slice struct {
 	SectionProperties
 }
 
-// slices returns sections between two distances from the guard plane such that the sum
-// of weight times a property is its integral over the length; and the same for the blade
-// without its fullers.
-func (b Blade) slices(from, to float64) (with, plain []slice) {
+// body returns what a section adds to the volume.
+func (s slice) body() Body { return Body{s.Weight * s.Area, s.X, s.Y, s.Z} }
+
+// along calls visit with sections between two distances from the guard plane such that the
+// sum of weight times a property is its integral over the length; and with the same
+// sections of the blade without its fullers.
+func (b Blade) along(from, to float64, visit func(with, plain slice)) {
 	r := twelvePoints().crowded()
 	grooves, alike := b.finishedGrooves()
 	through := b.fulleredTang()
 	xs := b.lengthBreaks(from, to)
-	with = make([]slice, 0, len(r.at)*(panels+len(xs)))
-	plain = make([]slice, 0, cap(with))
 	for i := 1; i < len(xs); i++ {
 		n := math.Ceil((xs[i]-xs[i-1])/b.Knife.Blade.Length*panels - 1e-9)
 		half := (xs[i] - xs[i-1]) / n / 2
@@ -56,13 +57,11 @@ func (b Blade) slices(from, to float64) (with, plain []slice) {
 				if x >= 0 || through {
 					c.grooves, c.alike = grooves, alike
 				}
-				p, q := c.properties(&r)
-				with = append(with, slice{x, half * r.weight[k], p})
-				plain = append(plain, slice{x, half * r.weight[k], q})
+				with, plain := c.properties(&r)
+				visit(slice{x, half * r.weight[k], with}, slice{x, half * r.weight[k], plain})
 			}
 		}
 	}
-	return with, plain
 }
 
 // lengthBreaks returns the distances between from and to, ascending, at which the form
@@ -146,16 +145,8 @@ func (g *ground) meetings(x float64) [4]float64 {
 }
 
 // bodyBetween returns the finished steel between two distances from the guard plane.
-func (b Blade) bodyBetween(from, to float64) Body {
-	with, _ := b.slices(from, to)
-	return bodyOf(with)
-}
-
-func bodyOf(sections []slice) Body {
-	var body Body
-	for _, s := range sections {
-		body = body.plus(Body{s.Weight * s.Area, s.X, s.Y, s.Z})
-	}
+func (b Blade) bodyBetween(from, to float64) (body Body) {
+	b.along(from, to, func(with, _ slice) { body = body.plus(with.body()) })
 	return body
 }
 

@@ -1,9 +1,6 @@
 package profile
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // CrossSection is the finished blade cut square to its length at one distance from the
 // guard plane. It is empty, with Bottom not below Top, where there is no blade.
@@ -175,17 +172,30 @@ func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 // lips returns the two places at which a groove cuts the ground face of this section;
 // ok is false where it does not reach below the face.
 func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
-	at, direction := g.groove.Place(g.groove.AtX(c.X))
+	at, direction := g.groove.PlaceAt(c.X)
 	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
-	inside := at.Y
-	reach := g.groove.Radius/math.Abs(direction.X) + resolution
-	switch {
-	case g.groove.leaves && !(under(inside) < -resolution): // a floor level with the tang's face is no groove
-		if inside, ok = c.lowestUnder(under, span{from: at.Y - reach, to: at.Y + reach}); !ok {
-			return 0, 0, false
+	reach := g.groove.Radius/direction.X + resolution
+	if g.groove.leaves {
+		inside := at.Y
+		if !(under(inside) < -resolution) { // a floor level with the tang's face is no groove
+			if inside, ok = c.lowestUnder(under, span{from: at.Y - reach, to: at.Y + reach}); !ok {
+				return 0, 0, false
+			}
 		}
-	case !(under(inside) < 0):
+		return bisectTo(under, inside, at.Y-reach), bisectTo(under, inside, at.Y+reach), true
+	}
+	face, along := c.ground(at.Y), g.groove.AtX(c.X)
+	level := g.groove.HalfWidth(along, face) / direction.X // to a lip, were the face level
+	if level == 0 || !(g.height(at.Y) < face) {
 		return 0, 0, false
 	}
-	return bisectTo(under, inside, at.Y-reach), bisectTo(under, inside, at.Y+reach), true
+	lip := func(side float64) float64 {
+		beside := c.ground(at.Y + side*level)
+		if direction.Y == 0 && len(g.groove.Plan) == 2 && beside == face {
+			return at.Y + side*level
+		}
+		guess := g.groove.aside(along, face, (beside-face)/level) / direction.X
+		return rootNear(under, at.Y+side*guess, at.Y, at.Y+side*reach)
+	}
+	return lip(-1), lip(1), true
 }

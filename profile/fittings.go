@@ -88,19 +88,25 @@ func newPart(name string, density float64, body Body) Part {
 
 // behindGuard returns the parts behind the guard plane.
 func (b Blade) behindGuard(steel float64) []Part {
-	out := []Part{newPart("tang", steel, b.TangBody())}
 	middle := -b.Knife.ShoulderTop() - b.Knife.Tang.Width/2
 	rod := b.rod(middle)
+	var tang Body
+	seen := 0.0 // how far behind the guard plane the tang is added up
+	var fittings []Part
+	for _, f := range b.Knife.fittings() {
+		prism := Body{(f.to - f.from) * f.width * f.across * f.shape.fill(), -(f.from + f.to) / 2, middle, 0}
+		steel := b.tangBetween(f.from, f.to)
+		tang, seen = tang.plus(steel), f.to
+		inside := steel.plus(b.rodBetween(rod, f.from, f.to))
+		inside.Volume = -inside.Volume
+		fittings = append(fittings, newPart(f.name, f.density, prism.plus(inside)))
+	}
+	tang = tang.plus(b.tangBetween(seen, b.Knife.Tang.Length))
+	out := []Part{newPart("tang", steel, tang)}
 	if rod.Volume > 0 {
 		out = append(out, newPart("threaded extension", steel, rod))
 	}
-	for _, f := range b.Knife.fittings() {
-		prism := Body{(f.to - f.from) * f.width * f.across * f.shape.fill(), -(f.from + f.to) / 2, middle, 0}
-		inside := b.tangInside(f.from, f.to, middle)
-		inside.Volume = -inside.Volume
-		out = append(out, newPart(f.name, f.density, prism.plus(inside)))
-	}
-	return out
+	return append(out, fittings...)
 }
 
 // rod returns the threaded extension of the tang: a cylinder of the thread's pitch
@@ -114,20 +120,22 @@ func (b Blade) rod(middle float64) Body {
 	return Body{math.Pi / 4 * square(thread.PitchDiameter()) * (s.Rod - s.Tang), -(s.Tang + s.Rod) / 2, middle, 0}
 }
 
-// tangInside returns what of the tang and its extension lies between two distances
-// behind the guard plane.
-func (b Blade) tangInside(from, to, middle float64) Body {
-	var inside Body
+// tangBetween returns what of the tang lies between two distances behind the guard plane.
+func (b Blade) tangBetween(from, to float64) Body {
+	if end := math.Min(to, b.Knife.Tang.Length); end > from {
+		return b.bodyBetween(-end, -from)
+	}
+	return Body{}
+}
+
+// rodBetween returns the same of its threaded extension.
+func (b Blade) rodBetween(rod Body, from, to float64) Body {
 	s := b.Knife.StackUp()
-	if end := math.Min(to, s.Tang); end > from {
-		inside = b.bodyBetween(-end, -from)
+	lo, hi := math.Max(from, s.Tang), math.Min(to, s.Rod)
+	if hi <= lo {
+		return Body{}
 	}
-	if lo, hi := math.Max(from, s.Tang), math.Min(to, s.Rod); hi > lo {
-		rod := b.rod(middle)
-		share := (hi - lo) / (s.Rod - s.Tang)
-		inside = inside.plus(Body{rod.Volume * share, -(lo + hi) / 2, middle, 0})
-	}
-	return inside
+	return Body{rod.Volume * (hi - lo) / (s.Rod - s.Tang), -(lo + hi) / 2, rod.Y, 0}
 }
 
 // Weight is the mass of several parts and where they balance.

@@ -63,7 +63,8 @@ func (k Knife) fuller(i int, blade ground, bar Bar) (Fuller, error) {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
 			"its run-outs meet before full depth is reached", "lengthen the fuller, or lessen run_out_radius or the depth")}
 	}
-	if vanish, ends := draft.vanishes(startFull, endFull); ends {
+	floor := draft.floor(startFull, endFull, startFull, endFull)
+	if vanish, does := draft.vanishes(floor); does {
 		return Fuller{}, document.FieldErrors{k.fault("fuller", i, "end",
 			fmt.Sprintf("the taper takes the last of its depth %s from the guard plane", k.say(vanish)),
 			fmt.Sprintf("end it before %s, lessen the web, or give a constant depth", k.say(vanish)))}
@@ -71,10 +72,12 @@ func (k Knife) fuller(i int, blade ground, bar Bar) (Fuller, error) {
 	if size.OpenStart() || size.OpenEnd() {
 		return draft.open(i, bar, startFull, endFull)
 	}
-	finished := draft.groove(startFull, endFull).withCapsules()
+	finished := draft.groove(floor).withBends()
 	f := Fuller{Size: size, Finished: finished, Milled: finished.WithRadius(size.Radius - k.Allowance.Sanding),
-		StartFull: startFull, EndFull: endFull}
-	f.StartVisible, f.EndVisible = draft.visible(startFull, -1), draft.visible(endFull, 1)
+		StartFull: startFull, EndFull: endFull, StartVisible: draft.near, EndVisible: draft.far}
+	if size.Ends == FullDepthEnds {
+		f.StartVisible, f.EndVisible = draft.visible(startFull, -1), draft.visible(endFull, 1)
+	}
 	return f, nil
 }
 
@@ -127,8 +130,7 @@ type fullerDraft struct {
 // that of the flat, or of the bevel the fuller is cut into.
 func (d fullerDraft) thicknessAt(x float64) float64 {
 	if d.size.On == OnBevel {
-		g := Groove{Plan: d.plan}
-		at, _ := g.Place(g.AtX(x))
+		at, _ := Groove{Plan: d.plan}.PlaceAt(x)
 		return 2 * d.ground.half(x, at.Y)
 	}
 	return d.ground.blade.value(x)
@@ -172,16 +174,13 @@ func (d fullerDraft) validateOnBevel(i int) error {
 	return nil
 }
 
-// groove returns the finished groove with its full depth between two distances from
-// the guard plane.
-func (d fullerDraft) groove(from, to float64) Groove { return d.grooveOn(d.breaks(from, to)) }
-
-// grooveOn returns the groove whose floor is straight between the distances given.
-func (d fullerDraft) grooveOn(breaks []float64) Groove {
+// groove returns the finished groove with its full depth over a floor that is straight
+// between stations.
+func (d fullerDraft) groove(over stations) Groove {
 	g := Groove{Radius: d.size.Radius, Plan: d.plan}
-	floor := make([]AxisPoint, 0, len(breaks))
-	for _, x := range breaks {
-		floor = append(floor, AxisPoint{g.AtX(x), d.floorAt(x)})
+	floor := make([]AxisPoint, len(over))
+	for i, s := range over {
+		floor[i] = AxisPoint{g.AtX(s.at), s.value}
 	}
 	g.Axis = raise(floor, d.size.Radius)
 	last := len(g.Axis) - 1
@@ -190,12 +189,11 @@ func (d fullerDraft) grooveOn(breaks []float64) Groove {
 	return g
 }
 
-// breaks returns the distances between which the floor is straight.
-func (d fullerDraft) breaks(from, to float64) []float64 { return d.breaksNear(from, to, from, to) }
-
-// breaksNear returns those breaks exactly that lie between two places, and of the others
-// as many as it takes to find them.
-func (d fullerDraft) breaksNear(from, to, least, most float64) []float64 {
+// floor returns the height of the floor between two distances from the guard plane: at the
+// stations of the taper, where an open end runs on level, and on a bevel, which makes it
+// curved, as often as it takes. Of its pieces only those are returned that reach between
+// least and most.
+func (d fullerDraft) floor(from, to, least, most float64) stations {
 	xs := []float64{from}
 	last := to
 	if d.level.Known && d.level.Value > from+resolution && d.level.Value < to-resolution {
@@ -210,95 +208,54 @@ func (d fullerDraft) breaksNear(from, to, least, most float64) []float64 {
 		xs = append(xs, last)
 	}
 	xs = append(xs, to)
-	if d.size.On == OnBevel {
-		return d.subdivided(xs, least, most)
-	}
-	return xs
-}
-
-// subdivided adds places between those given until straight pieces between them lie
-// within chordError of the floor, which a bevel makes curved. Pieces that do not reach
-// between least and most stay as they are.
-func (d fullerDraft) subdivided(xs []float64, least, most float64) []float64 {
-	out := xs[:1:1]
-	before := d.floorAt(xs[0])
+	var out stations
 	for i := 1; i < len(xs); i++ {
-		after := d.floorAt(xs[i])
-		out = append(d.between(out, span{xs[i-1], xs[i], before, after}, span{from: least, to: most}), xs[i])
-		before = after
-	}
-	return out
-}
-
-// span is a piece of a fuller with the height of its floor at both ends.
-type span struct{ from, to, before, after float64 }
-
-func (d fullerDraft) between(out []float64, s, wanted span) []float64 {
-	if s.to-s.from < 0.5 || s.to < wanted.from || s.from > wanted.to {
-		return out
-	}
-	x := func(t float64) float64 { return s.from + (s.to-s.from)*t }
-	away := func(t, floor float64) float64 { return math.Abs(floor - (s.before + (s.after-s.before)*t)) }
-	middle := (s.from + s.to) / 2
-	floor := d.floorAt(middle)
-	if max(away(0.25, d.floorAt(x(0.25))), away(0.5, floor), away(0.75, d.floorAt(x(0.75)))) <= chordError {
-		return out
-	}
-	out = append(d.between(out, span{s.from, middle, s.before, floor}, wanted), middle)
-	return d.between(out, span{middle, s.to, floor, s.after}, wanted)
-}
-
-// raise returns the line at the distance r over a chain of straight pieces, each
-// piece moved square to itself and the pieces joined where they meet.
-func raise(floor []AxisPoint, r float64) []AxisPoint {
-	n := len(floor)
-	out := make([]AxisPoint, n)
-	slope := func(i int) float64 { return (floor[i+1].H - floor[i].H) / (floor[i+1].S - floor[i].S) }
-	for i, p := range floor {
-		switch {
-		case i == 0:
-			out[i] = over(p, slope(0), r)
-		case i == n-1:
-			out[i] = over(p, slope(n-2), r)
-		default:
-			// Both raised lines pass r·sqrt(1+m²) over the vertex.
-			m0, m1 := slope(i-1), slope(i)
-			lift0, lift1 := r*math.Hypot(1, m0), r*math.Hypot(1, m1)
-			if math.Abs(m1-m0) < 1e-12 {
-				out[i] = over(p, m0, r)
-				continue
-			}
-			ds := (lift0 - lift1) / (m1 - m0)
-			out[i] = AxisPoint{p.S + ds, p.H + lift0 + m0*ds}
+		a, b := xs[i-1], xs[i]
+		if b < least || a > most {
+			continue
 		}
+		before, after := station{a, d.floorAt(a)}, station{b, d.floorAt(b)}
+		if out == nil {
+			out = append(out, before)
+		}
+		if d.size.On == OnBevel {
+			out = d.between(out, before, station{(a + b) / 2, d.floorAt((a + b) / 2)}, after, least, most)
+		}
+		out = append(out, after)
 	}
 	return out
 }
 
-// over returns the place r away from p, square to a line of slope m.
-func over(p AxisPoint, m, r float64) AxisPoint {
-	k := math.Hypot(1, m)
-	return AxisPoint{p.S - r*m/k, p.H + r/k}
+// between adds places between two to a floor until it lies within chordError of straight
+// pieces between them. The middle is given. Pieces that do not reach between least and
+// most stay as they are.
+func (d fullerDraft) between(out stations, a, middle, b station, least, most float64) stations {
+	if b.at-a.at < 0.5 || b.at < least || a.at > most {
+		return out
+	}
+	at := func(x float64) station { return station{x, d.floorAt(x)} }
+	away := func(t float64, s station) float64 { return math.Abs(s.value - (a.value + (b.value-a.value)*t)) }
+	first, last := at((a.at+middle.at)/2), at((middle.at+b.at)/2)
+	if max(away(0.25, first), away(0.5, middle), away(0.75, last)) <= chordError {
+		return out
+	}
+	out = append(d.between(out, a, first, middle, least, most), middle)
+	return d.between(out, middle, last, b, least, most)
 }
 
-// runOut returns the arc of the given radius that goes on smoothly from the end of a
-// straight axis.
-func runOut(end, inner AxisPoint, radius float64) AxisArc {
-	m := (end.H - inner.H) / (end.S - inner.S)
-	c := over(end, m, radius)
-	return AxisArc{S: c.S, H: c.H, Radius: radius, Lean: math.Copysign(m, m*(end.S-inner.S)) / math.Hypot(1, m)}
-}
-
-// vanishes returns where the depth of a fuller comes to nothing between two
-// distances, and whether it does.
-func (d fullerDraft) vanishes(from, to float64) (at float64, does bool) {
+// vanishes returns where the depth of a fuller comes to nothing along its floor, and
+// whether it does.
+func (d fullerDraft) vanishes(floor stations) (at float64, does bool) {
 	depth := func(x float64) float64 { return d.size.depthAt(d.thicknessAt(x)) }
-	previous := from
-	for _, x := range d.breaks(from, to) {
-		if depth(x) <= 0 {
-			return bisect(depth, previous, x), true
+	previous := floor[0].at
+	for _, s := range floor {
+		if depth(s.at) <= 0 {
+			return bisect(depth, previous, s.at), true
 		}
-		previous = x
+		previous = s.at
 	}
 	return 0, false
 }
+
+// span is a stretch along the blade, or across it.
+type span struct{ from, to float64 }

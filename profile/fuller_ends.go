@@ -15,23 +15,26 @@ func (d fullerDraft) visible(full, side float64) float64 {
 	if side < 0 {
 		arc = g.StartArc
 	}
-	x := func(s float64) float64 { at, _ := g.Place(s); return at.X }
-	cover := func(s float64) float64 { return d.faceAt(x(s)) - g.floor(s) }
-	from := g.AtX(full)
-	if cover(from) <= 0 {
+	cover := func(x float64) float64 { return d.cover(g, x) }
+	if cover(full) <= 0 {
 		return full
 	}
-	return x(bisect(cover, from, arc.S+side*(arc.Radius+g.Radius)))
+	last, _ := g.Place(arc.S + side*(arc.Radius+g.Radius))
+	return bisect(cover, full, last.X)
 }
+
+// cover returns how far the floor of a groove lies under the finished face at x on its
+// centreline.
+func (d fullerDraft) cover(g Groove, x float64) float64 { return d.faceAt(x) - g.floor(g.AtX(x)) }
 
 // tail returns the groove near one end, enough of it for that end's run-out: what lies
 // further than the ball's radius behind the end does not reach it.
 func (d fullerDraft) tail(full, side float64) Groove {
 	reach := 2 * d.size.Radius
 	if side < 0 {
-		return d.grooveOn(d.breaksNear(full, math.Max(full+1, d.far), full, full+reach))
+		return d.groove(d.floor(full, math.Max(full+1, d.far), full, full+reach))
 	}
-	return d.grooveOn(d.breaksNear(math.Min(full-1, d.near), full, full-reach, full))
+	return d.groove(d.floor(math.Min(full-1, d.near), full, full-reach, full))
 }
 
 // faceAt returns the height of the finished face over the centreline at x, before fullers:
@@ -63,20 +66,31 @@ func (d fullerDraft) fullEnds(i int) (start, end float64, err error) {
 	if d.size.Ends == FullDepthEnds {
 		return start, end, nil
 	}
-	first := func(full float64) float64 { return d.visible(full, -1) - d.near }
-	last := func(full float64) float64 { return d.visible(full, 1) - d.far }
-	// At full = seen the run-out is seen beyond it; the other end of the fuller is
-	// the furthest that full depth can be moved in.
-	if !d.size.OpenStart() && first(end) <= 0 || !d.size.OpenEnd() && last(start) >= 0 {
+	from, to := start, end
+	okStart, okEnd := true, true
+	if !d.size.OpenStart() {
+		start, okStart = d.fullFor(d.near, -1, to)
+	}
+	if !d.size.OpenEnd() {
+		end, okEnd = d.fullFor(d.far, 1, from)
+	}
+	if !okStart || !okEnd {
 		return 0, 0, document.FieldErrors{d.knife.fault("fuller", i, "end",
 			"its run-outs are longer than the fuller", "lengthen the fuller, or lessen run_out_radius or the depth")}
 	}
-	from, to := start, end
-	if !d.size.OpenStart() {
-		start = bisect(first, from, to)
-	}
-	if !d.size.OpenEnd() {
-		end = bisect(last, from, to)
-	}
 	return start, end, nil
+}
+
+// fullFor returns the end of full depth from which the run-out toward a side comes up to the
+// face right where the end is to be seen; ok is false where that lies beyond the other end
+// of the fuller, the furthest that full depth can be moved in.
+func (d fullerDraft) fullFor(seen, side, other float64) (full float64, ok bool) {
+	kind := d.size.StartRunOut
+	if side > 0 {
+		kind = d.size.EndRunOut
+	}
+	short := func(full float64) float64 { return -d.cover(d.tail(full, side), seen) }
+	level := d.size.runOutLength(kind, d.faceAt(seen)-d.floorAt(seen))
+	full = rootNear(short, seen-side*level, seen, other)
+	return full, side*(full-other) > 0
 }

@@ -87,9 +87,9 @@ func (d fullerDraft) goesThrough(i int, s span) (fault document.FieldError, does
 // leavingGroove returns the groove between two distances from the guard plane, which may
 // lie outside the blade.
 func (d fullerDraft) leavingGroove(from, to float64) Groove {
-	g := d.groove(from, to)
+	g := d.groove(d.floor(from, to, from, to))
 	g.leaves = true
-	return g.withCapsules()
+	return g.withBends()
 }
 
 // slant returns how far along the blade a groove reaches beyond the place of its

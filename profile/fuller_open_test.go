@@ -34,8 +34,9 @@ func segment(radius, depth float64) float64 {
 
 // taken returns what the fullers take of a blade between two distances, mm³.
 func taken(b Blade, from, to float64) float64 {
-	with, plain := b.slices(from, to)
-	return bodyOf(plain).Volume - bodyOf(with).Volume
+	sum := 0.0
+	b.along(from, to, func(with, plain slice) { sum += plain.body().Volume - with.body().Volume })
+	return sum
 }
 
 // TestThroughGroove: a fuller open at both ends takes its section times the length of the

@@ -130,7 +130,7 @@ func (g Groove) Shifted(by GrooveShift) Groove {
 	}
 	out.StartArc.H += up
 	out.EndArc.H += up
-	return out.withCapsules()
+	return out.withBends()
 }
 
 // sunkAndWider returns how far a groove came out deeper than designed, and its radius

@@ -20,6 +20,12 @@ func (s FullerSize) runOutRadius(kind RunOutKind) float64 {
 	return s.RunOutRadius.Or(defaultRunOut * s.Radius)
 }
 
+// runOutLength returns the length of a run-out of the given kind from a level floor of the
+// given depth: sqrt(2·ρ·d - d²).
+func (s FullerSize) runOutLength(kind RunOutKind, depth float64) float64 {
+	return rootOf(2*s.runOutRadius(kind)*depth - square(depth))
+}
+
 // nearEnd returns the near end of a fuller as dimensioned; the guard plane where it is
 // open.
 func (k Knife) nearEnd(s FullerSize) float64 {

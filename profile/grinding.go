@@ -65,14 +65,18 @@ func (b Blade) GrindingTable(n int) []GrindingStation {
 
 // GrindingAt returns what the grinder must know at x.
 func (b Blade) GrindingAt(x float64) GrindingStation {
-	k, t := b.Knife, b.Thickness(x)
-	edge := b.ground.edge
+	k, t := &b.Knife, b.Thickness(x)
+	edge := &b.ground.edge
 	e := 2 * edge.rimHalf
 	height := edge.heightAt(t)
+	lowest, highest, there := b.ground.sides(x)
+	if !there {
+		lowest, highest = math.NaN(), math.NaN()
+	}
 	s := GrindingStation{X: x, Thickness: t, PerFace: b.Bar.Face(x) - t/2, Height: height, Angle: math.Atan2(t-e, 2*height),
-		LineY: b.BevelLineAt(x), ScribeFromFace: (t - e) / 2, ScribeOnBar: b.Bar.Face(x) - e/2 - k.Allowance.Finish - k.Allowance.Scale,
+		LineY: b.ground.rim(x, lowest) + height, ScribeFromFace: (t - e) / 2, ScribeOnBar: b.Bar.Face(x) - e/2 - k.Allowance.Finish - k.Allowance.Scale,
 		ConstantAngleAt: (t - e) / 2 / math.Tan(k.BevelAngle())}
-	s.OverBack = s.LineY > b.BackAt(x)
+	s.OverBack = s.LineY > highest
 	s.EdgeAngle = math.Atan(math.Tan(s.edgeSlope(edge.kind, edge.wheel, e)) * math.Hypot(1, b.edgeClimb(x)))
 	if edge.kind == HollowBevel {
 		s.HollowCeiling = Some(HollowCeiling(edge.wheel, t, e))
@@ -99,9 +103,8 @@ func (s GrindingStation) edgeSlope(kind BevelKind, wheel, e float64) float64 {
 
 // edgeClimb returns the slope of the edge at x: how fast it rises toward the point.
 func (b Blade) edgeClimb(x float64) float64 {
-	const apart = 1e-4
-	if x <= b.ground.heel.X || x >= b.Knife.Blade.Length-apart {
+	if x <= b.ground.heel.X || x >= b.Knife.Blade.Length {
 		return 0
 	}
-	return (b.EdgeAt(x+apart) - b.EdgeAt(x-apart)) / (2 * apart)
+	return b.Outline.LowestSlope(x)
 }

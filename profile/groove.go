@@ -2,6 +2,7 @@ package profile
 
 import (
 	"math"
+	"sort"
 
 	"fullerwright/profile/geom"
 )
@@ -23,8 +24,10 @@ type Groove struct {
 	// plane of the centreline there. An arc of radius 0 leaves the ball's own shape.
 	StartArc, EndArc AxisArc
 
-	capsules []capsule // of a curved centreline, ascending in x
-	leaves   bool      // the blade, at an open end: it cuts steel beside its centreline alone
+	lengths []float64 // along a curved centreline to its vertices
+	bends   []bend    // of a curved one, ascending in x
+	longest float64   // of the bends along x
+	leaves  bool      // the blade, at an open end: it cuts steel beside its centreline alone
 }
 
 // AxisPoint is a vertex of a groove's axis, mm.
@@ -48,14 +51,32 @@ func (g Groove) floor(s float64) float64 { return g.under(s, g.Radius) }
 func (g Groove) under(s, w float64) float64 { return under(g.Axis, g.StartArc, g.EndArc, s, w) }
 
 func under(axis []AxisPoint, start, end AxisArc, s, w float64) float64 {
-	low := math.Inf(1)
-	for i := 1; i < len(axis); i++ {
-		if a, b := axis[i-1], axis[i]; s-w <= b.S && s+w >= a.S {
-			low = min(low, underLine(a, b, s, w))
+	// The piece beside the place comes first: most others are then seen to lie higher.
+	beside := min(pieceAt(axis, s), len(axis)-1)
+	low := underLine(axis[beside-1], axis[beside], s, w)
+	for i := pieceAt(axis, s-w); i < len(axis) && axis[i-1].S <= s+w; i++ {
+		a, b := &axis[i-1], &axis[i]
+		beyond, over := max(a.S-s, s-b.S, 0), min(a.H, b.H)-low
+		if left := float64(w*w) - float64(beyond*beyond); i != beside && !(over > 0 && over*over >= left) {
+			low = min(low, underLine(*a, *b, s, w))
 		}
 	}
 	low = min(low, underArc(start, -1, s, w))
 	return min(low, underArc(end, 1, s, w))
+}
+
+// pieceAt returns the index of the end of the first piece of an axis that does not end
+// before s.
+func pieceAt(axis []AxisPoint, s float64) int {
+	least, most := 1, len(axis)
+	for least < most {
+		if middle := (least + most) / 2; axis[middle].S < s {
+			least = middle + 1
+		} else {
+			most = middle
+		}
+	}
+	return least
 }
 
 func underLine(a, b AxisPoint, s, w float64) float64 {
@@ -79,9 +100,7 @@ func underArc(arc AxisArc, side, s, w float64) float64 {
 }
 
 // Height returns the height of the groove's surface over the centre-plane at a place
-// of the face, mm; +Inf where the groove does not reach at any height. It is exact
-// for a straight centreline; along a curved one the run-outs are followed in chords
-// within capsuleError.
+// of the face, mm; +Inf where the groove does not reach at any height. It is exact.
 func (g Groove) Height(x, y float64) float64 {
 	c := g.across(x)
 	return c.height(y)
@@ -90,19 +109,19 @@ func (g Groove) Height(x, y float64) float64 {
 // grooveCut is a groove cut square to the blade's length: what its heights along that
 // cut have in common.
 type grooveCut struct {
-	groove   *Groove
-	x        float64
-	ux, uy   float64   // the direction of a straight centreline
-	along    float64   // of the place with the y of Plan[0], along it
-	across   float64   // and square to it
-	capsules []capsule // of a curved one, those within reach
+	groove *Groove
+	x      float64
+	ux, uy float64 // the direction of a straight centreline
+	along  float64 // of the place with the y of Plan[0], along it
+	across float64 // and square to it
+	bends  []bend  // of a curved one, those within reach
 }
 
 // across returns the cut at x.
 func (g *Groove) across(x float64) grooveCut {
 	c := grooveCut{groove: g, x: x}
 	if len(g.Plan) > 2 {
-		c.capsules = g.capsulesNear(x)
+		c.bends = g.bendsNear(x)
 		return c
 	}
 	a, b := g.Plan[0], g.Plan[1]
@@ -116,7 +135,7 @@ func (g *Groove) across(x float64) grooveCut {
 func (c *grooveCut) height(y float64) float64 {
 	g := c.groove
 	if len(g.Plan) > 2 {
-		return capsuleHeight(c.capsules, g.Radius, c.x, y)
+		return bendHeight(c.bends, g.Radius, c.x, y)
 	}
 	aside := y - g.Plan[0].Y
 	along := c.along + float64(aside*c.uy)
@@ -145,26 +164,90 @@ func (g Groove) Place(s float64) (at, direction geom.Point) {
 // AtX returns the distance along the centreline of the place with the given x. The
 // centreline must advance in x throughout.
 func (g Groove) AtX(x float64) float64 {
-	before := 0.0
-	for i := 1; ; i++ {
-		a, b := g.Plan[i-1], g.Plan[i]
-		span := math.Hypot(b.X-a.X, b.Y-a.Y)
-		if x <= b.X || i == len(g.Plan)-1 {
-			return before + (x-a.X)*span/(b.X-a.X)
-		}
-		before += span
+	i := g.pieceAtX(x)
+	a, b := g.Plan[i-1], g.Plan[i]
+	return g.lengthTo(i-1) + (x-a.X)*distance(a, b)/(b.X-a.X)
+}
+
+// lengthTo returns how far along the centreline one of its vertices lies.
+func (g *Groove) lengthTo(vertex int) float64 {
+	if len(g.lengths) > 0 {
+		return g.lengths[vertex]
 	}
+	length := 0.0
+	for i := range vertex {
+		length += distance(g.Plan[i], g.Plan[i+1])
+	}
+	return length
+}
+
+func distance(a, b geom.Point) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }
+
+// pieceAtX returns the index of the end of the piece of the centreline at x; before it and
+// beyond it, of the first and the last.
+func (g *Groove) pieceAtX(x float64) int {
+	if len(g.Plan) == 2 {
+		return 1
+	}
+	return 1 + sort.Search(len(g.Plan)-2, func(i int) bool { return x <= g.Plan[i+1].X })
+}
+
+// PlaceAt returns the point of the centreline with the given x, and the direction there.
+func (g Groove) PlaceAt(x float64) (at, direction geom.Point) {
+	i := g.pieceAtX(x)
+	a, b := g.Plan[i-1], g.Plan[i]
+	slope := (b.Y - a.Y) / (b.X - a.X)
+	level := 1 / math.Sqrt(1+float64(slope*slope))
+	return geom.Point{X: x, Y: a.Y + (x-a.X)*slope}, geom.Point{X: level, Y: slope * level}
 }
 
 // HalfWidth returns half the width of the groove at s under a face at height face,
-// mm, measured square to the centreline; 0 where its floor does not reach the face.
+// mm, measured square to the centreline; 0 where its floor does not reach the face. At
+// the lip the axis, seen from the side, is as far from the face as half the width leaves
+// of the radius. A groove deeper than its radius has upright walls above the axis.
 func (g Groove) HalfWidth(s, face float64) float64 {
-	if g.floor(s) >= face {
+	away := g.fromAxis(s, face)
+	if away >= g.Radius {
 		return 0
 	}
-	above := func(w float64) float64 { return face - g.under(s, w) }
-	least := bisect(above, 0, g.Radius)
-	return rootOf(float64(g.Radius*g.Radius) - float64(least*least))
+	return math.Sqrt((g.Radius - away) * (g.Radius + away))
+}
+
+// aside returns how far from the centreline at s the lip lies on a face that has the
+// height face over the centreline and rises by slope away from it, as far as the groove is
+// level: where a face cuts the circle of the ball.
+func (g Groove) aside(s, face, slope float64) float64 {
+	over := g.fromAxis(s, face)
+	steep := 1 + slope*slope
+	return (over*slope + rootOf(square(over*slope)+steep*(square(g.Radius)-square(over)))) / steep
+}
+
+// fromAxis returns how far the place at s and height h, seen from the side, lies under
+// the axis; 0 where it lies over it.
+func (g Groove) fromAxis(s, h float64) float64 {
+	nearest := min(g.StartArc.from(-1, s, h), g.EndArc.from(1, s, h))
+	for i := pieceAt(g.Axis, s-g.Radius); i < len(g.Axis) && g.Axis[i-1].S <= s+g.Radius; i++ {
+		a, b := g.Axis[i-1], g.Axis[i]
+		ds, dh := b.S-a.S, b.H-a.H
+		t := (float64((s-a.S)*ds) + float64((h-a.H)*dh)) / (float64(ds*ds) + float64(dh*dh))
+		if t >= 0 && t <= 1 && h >= a.H+t*dh {
+			return 0
+		}
+		t = min(max(t, 0), 1)
+		nearest = min(nearest, math.Hypot(s-a.S-t*ds, h-a.H-t*dh))
+	}
+	return nearest
+}
+
+// from returns how far a place lies outside the arc of a run-out toward the given side;
+// +Inf where the arc has no place abreast of it.
+func (a AxisArc) from(side, s, h float64) float64 {
+	ds, dh := side*(s-a.S), a.H-h
+	away := math.Hypot(ds, dh)
+	if dh <= 0 || ds < a.Lean*away {
+		return math.Inf(1)
+	}
+	return max(0, away-a.Radius)
 }
 
 // WithRadius returns the groove about the same axis with another radius: what is left

@@ -5,148 +5,138 @@ import (
 	"math"
 	"slices"
 	"sort"
-
-	"fullerwright/profile/geom"
 )
 
-// capsuleError bounds how far the chords that stand for a run-out along a curved
-// centreline lie from it, mm.
-const capsuleError = 2e-5
-
-// capsule is a straight stretch of a curved groove's axis in space: the surface is
-// the lower envelope of balls along all of them.
-type capsule struct {
-	x, y, h    float64 // where it begins
-	ux, uy     float64 // its direction in plan
-	span, rise float64 // length in plan, and rise over it
-	least      float64 // x of its nearer end
-	most       float64
+// bend is a stretch of a curved groove's axis over one straight piece of its centreline:
+// straight, or a part of a run-out's arc. The surface is the lower envelope of the balls
+// along all of them.
+type bend struct {
+	x, y        float64 // the beginning of the piece of the centreline
+	s           float64 // of that, along the centreline
+	ux, uy      float64 // the direction of the piece
+	from, to    AxisPoint
+	arc         AxisArc // radius 0 where the stretch is straight
+	least, most float64 // x of its ends
+	low         float64 // the least height of the axis along it
 }
 
-// withCapsules returns a groove that is ready to tell its height along a curved
-// centreline; a straight one stays as it is.
-func (g Groove) withCapsules() Groove {
+// withBends returns a groove that is ready to tell its height along a curved centreline;
+// a straight one stays as it is.
+func (g Groove) withBends() Groove {
 	if len(g.Plan) == 2 {
 		return g
 	}
-	var at []AxisPoint
-	at = append(at, reversed(arcPoints(g.StartArc, g.Axis[0], -1))...)
-	at = append(at, g.Axis...)
-	at = append(at, arcPoints(g.EndArc, g.Axis[len(g.Axis)-1], 1)...)
-	at = g.splitAtVertices(at)
-	g.capsules = make([]capsule, 0, len(at))
-	places := g.places(at)
-	for i := 1; i < len(at); i++ {
-		p, q := places[i-1], places[i]
-		span := math.Hypot(q.X-p.X, q.Y-p.Y)
-		if span < resolution {
-			continue
+	last := len(g.Axis) - 1
+	g.bends, g.lengths, g.longest = make([]bend, 0, len(g.Plan)+last+2), make([]float64, 0, len(g.Plan)), 0
+	s := 0.0
+	for i := 1; i < len(g.Plan); i++ {
+		a, b := g.Plan[i-1], g.Plan[i]
+		span := distance(a, b)
+		g.lengths = append(g.lengths, s)
+		piece := bend{x: a.X, y: a.Y, s: s, ux: (b.X - a.X) / span, uy: (b.Y - a.Y) / span}
+		from, to := s, s+span
+		if i == 1 {
+			from = math.Inf(-1)
 		}
-		g.capsules = append(g.capsules, capsule{x: p.X, y: p.Y, h: at[i-1].H, ux: (q.X - p.X) / span, uy: (q.Y - p.Y) / span,
-			span: span, rise: at[i].H - at[i-1].H, least: min(p.X, q.X), most: max(p.X, q.X)})
+		if i == len(g.Plan)-1 {
+			to = math.Inf(1)
+		}
+		g.addArc(piece, g.StartArc, max(from, g.StartArc.S-g.StartArc.Radius), min(to, g.Axis[0].S))
+		for j := 1; j <= last; j++ {
+			g.addStraight(piece, g.Axis[j-1], g.Axis[j], from, to)
+		}
+		g.addArc(piece, g.EndArc, max(from, g.Axis[last].S), min(to, g.EndArc.S+g.EndArc.Radius))
+		s += span
 	}
-	slices.SortStableFunc(g.capsules, func(c, d capsule) int { return cmp.Compare(c.least, d.least) })
+	g.lengths = append(g.lengths, s)
+	slices.SortStableFunc(g.bends, func(c, d bend) int { return cmp.Compare(c.least, d.least) })
+	for _, b := range g.bends {
+		g.longest = max(g.longest, b.most-b.least)
+	}
 	return g
 }
 
-// places returns the points of the centreline under points of the axis, which must
-// ascend.
-func (g Groove) places(at []AxisPoint) []geom.Point {
-	out := make([]geom.Point, len(at))
-	before, i := 0.0, 1
-	a, b := g.Plan[0], g.Plan[1]
-	span := math.Hypot(b.X-a.X, b.Y-a.Y)
-	for j, p := range at {
-		for p.S > before+span && i < len(g.Plan)-1 {
-			before += span
-			i++
-			a, b = b, g.Plan[i]
-			span = math.Hypot(b.X-a.X, b.Y-a.Y)
+// addStraight adds what lies of a straight piece of the axis between two places.
+func (g *Groove) addStraight(piece bend, a, b AxisPoint, from, to float64) {
+	on := func(s float64) AxisPoint {
+		switch s {
+		case a.S:
+			return a
+		case b.S:
+			return b
 		}
-		t := (p.S - before) / span
-		out[j] = geom.Point{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
+		return AxisPoint{s, a.H + (b.H-a.H)*(s-a.S)/(b.S-a.S)}
 	}
-	return out
+	g.addBend(piece, max(from, a.S), min(to, b.S), on)
 }
 
-// arcPoints returns the points of a run-out after its first, toward the given side, up
-// to a quarter of a circle, in chords within capsuleError.
-func arcPoints(arc AxisArc, from AxisPoint, side float64) []AxisPoint {
-	if arc.Radius < resolution {
-		return nil
-	}
-	first := math.Atan2(side*(from.S-arc.S), arc.H-from.H)
-	n := int(math.Ceil((math.Pi/2 - first) / (2 * math.Acos(1-min(1, capsuleError/arc.Radius)))))
-	out := make([]AxisPoint, 0, n)
-	for i := 1; i <= n; i++ {
-		sin, cos := math.Sincos(first + (math.Pi/2-first)*float64(i)/float64(n))
-		out = append(out, AxisPoint{arc.S + side*arc.Radius*sin, arc.H - arc.Radius*cos})
-	}
-	return out
+// addArc adds the part of a run-out between two places.
+func (g *Groove) addArc(piece bend, arc AxisArc, from, to float64) {
+	piece.arc = arc
+	g.addBend(piece, from, to, func(s float64) AxisPoint { return AxisPoint{s, arc.heightAt(s)} })
 }
 
-func reversed(points []AxisPoint) []AxisPoint {
-	out := make([]AxisPoint, len(points))
-	for i, p := range points {
-		out[len(points)-1-i] = p
+// heightAt returns the height of an arc's place at s.
+func (a AxisArc) heightAt(s float64) float64 { return a.H - rootOf(square(a.Radius)-square(s-a.S)) }
+
+func (g *Groove) addBend(piece bend, from, to float64, on func(s float64) AxisPoint) {
+	if to-from < resolution {
+		return
 	}
-	return out
+	piece.from, piece.to = on(from), on(to)
+	p, q := piece.x+(from-piece.s)*piece.ux, piece.x+(to-piece.s)*piece.ux
+	piece.least, piece.most = min(p, q), max(p, q)
+	piece.low = min(piece.from.H, piece.to.H)
+	if piece.arc.Radius > 0 && from < piece.arc.S && piece.arc.S < to {
+		piece.low = piece.arc.H - piece.arc.Radius
+	}
+	g.bends = append(g.bends, piece)
 }
 
-// splitAtVertices adds to a chain of axis points the ones over the vertices of the
-// centreline, so that each piece is straight in plan as well.
-func (g Groove) splitAtVertices(at []AxisPoint) []AxisPoint {
-	s := 0.0
-	for i := 1; i < len(g.Plan)-1; i++ {
-		s += math.Hypot(g.Plan[i].X-g.Plan[i-1].X, g.Plan[i].Y-g.Plan[i-1].Y)
-		j := sort.Search(len(at), func(j int) bool { return at[j].S >= s })
-		if j == 0 || j == len(at) || at[j].S == s {
-			continue
-		}
-		a, b := at[j-1], at[j]
-		middle := AxisPoint{s, a.H + (b.H-a.H)*(s-a.S)/(b.S-a.S)}
-		at = append(at[:j], append([]AxisPoint{middle}, at[j:]...)...)
-	}
-	return at
-}
-
-// capsulesNear returns the capsules that may reach to x: all that do, and others.
-func (g *Groove) capsulesNear(x float64) []capsule {
-	list := g.capsules
+// bendsNear returns the bends that may reach to x: all that do, and others.
+func (g *Groove) bendsNear(x float64) []bend {
+	list := g.bends
+	first := sort.Search(len(list), func(i int) bool { return list[i].least >= x-g.Radius-g.longest })
 	last := sort.Search(len(list), func(i int) bool { return list[i].least > x+g.Radius })
-	first := 0
-	for first < last && list[first].most < x-g.Radius {
-		first++
-	}
 	return list[first:last]
 }
 
-// capsuleHeight is the lower envelope at a place of the balls of radius r along capsules.
-// It looks at the one beside the place first, so that most others are seen to lie higher
-// at once.
-func capsuleHeight(capsules []capsule, r, x, y float64) float64 {
+// bendHeight is the lower envelope at a place of the balls of radius r along bends. It
+// looks at the one beside the place first, so that most others are seen to lie higher at
+// once.
+func bendHeight(bends []bend, r, x, y float64) float64 {
 	low := math.Inf(1)
-	beside := sort.Search(len(capsules), func(i int) bool { return capsules[i].least > x }) - 1
+	beside := sort.Search(len(bends), func(i int) bool { return bends[i].least > x }) - 1
 	if beside >= 0 {
-		low = capsules[beside].under(low, r, x, y)
+		low = bends[beside].under(low, r, x, y)
 	}
-	for i := range capsules {
-		low = capsules[i].under(low, r, x, y)
+	for i := range bends {
+		if i != beside {
+			low = bends[i].under(low, r, x, y)
+		}
 	}
 	return low
 }
 
-// under returns the lower of low and the height of the balls of radius r along a capsule.
-func (c *capsule) under(low, r, x, y float64) float64 {
-	dx, dy := x-c.x, y-c.y
-	along := float64(dx*c.ux) + float64(dy*c.uy)
-	across := float64(dx*c.uy) - float64(dy*c.ux)
-	beyond := max(-along, along-c.span, 0)
+// under returns the lower of low and the height at a place of the balls of radius r along
+// a bend.
+func (b *bend) under(low, r, x, y float64) float64 {
+	dx, dy := x-b.x, y-b.y
+	s := b.s + float64(dx*b.ux) + float64(dy*b.uy)
+	across := float64(dx*b.uy) - float64(dy*b.ux)
 	reach := float64(r*r) - float64(across*across)
+	beyond := max(b.from.S-s, s-b.to.S, 0)
 	// The lowest place of a ball is the root of what is left under its centre.
 	left := reach - float64(beyond*beyond)
-	if over := min(c.h, c.h+c.rise) - low; left <= 0 || over > 0 && over*over >= left {
+	if over := b.low - low; left <= 0 || over > 0 && over*over >= left {
 		return low
 	}
-	return min(low, underLine(AxisPoint{0, c.h}, AxisPoint{c.span, c.h + c.rise}, along, math.Sqrt(reach)))
+	w := math.Sqrt(reach)
+	if b.arc.Radius == 0 {
+		return min(low, underLine(b.from, b.to, s, w))
+	}
+	// The circle of radius w that comes lowest stands where the line from the arc's centre
+	// through the place meets the arc, or at an end: arc and circle both bend up.
+	at := min(max(b.arc.S+(s-b.arc.S)*b.arc.Radius/(b.arc.Radius+w), b.from.S), b.to.S)
+	return min(low, b.arc.heightAt(at)-rootOf(reach-square(s-at)))
 }

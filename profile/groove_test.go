@@ -256,10 +256,10 @@ func TestTailIsTheEndOfTheWholeGroove(t *testing.T) {
 	draft := fullerDraft{knife: k, ground: b.ground, size: size, near: k.nearEnd(size), far: k.farEnd(size), plan: k.centreline(size)}
 	for _, full := range []float64{40, 61.3, 97.7, 110} {
 		for _, side := range []float64{-1, 1} {
-			whole, tail := draft.groove(full, draft.far), draft.tail(full, side)
+			whole, tail := draft.groove(draft.floor(full, draft.far, full, draft.far)), draft.tail(full, side)
 			arc := tail.StartArc
 			if side > 0 {
-				whole, arc = draft.groove(size.Start.Value, full), tail.EndArc
+				whole, arc = draft.groove(draft.floor(draft.near, full, draft.near, full)), tail.EndArc
 			}
 			for i := range 40 {
 				s := tail.AtX(full) + side*float64(i)/39*(arc.Radius+tail.Radius)

@@ -76,20 +76,24 @@ const measureStations = 9
 // Measure returns the measures of a knife for a density of its steel, g/cm³.
 func (b Blade) Measure(density float64) Measures {
 	length := b.Knife.Blade.Length
-	slices, plain := b.slices(0, length)
+	var blade, solid Body // with its fullers and without them
+	var bends, stiff Deflection
+	b.along(0, length, func(with, plain slice) {
+		blade, solid = blade.plus(with.body()), solid.plus(plain.body())
+		bends, stiff = bends.plus(with, length, pointForce), stiff.plus(plain, length, pointForce)
+	})
 	rest := b.behindGuard(density)
-	with := func(blade []slice, rest []Part) []Part {
-		return append([]Part{newPart("blade", density, bodyOf(blade))}, rest...)
+	with := func(blade Body, rest []Part) []Part {
+		return append([]Part{newPart("blade", density, blade)}, rest...)
 	}
-	m := Measures{Density: density, Parts: with(slices, rest), Force: pointForce, Bends: deflectionOf(slices, length, pointForce)}
+	m := Measures{Density: density, Parts: with(blade, rest), Force: pointForce, Bends: bends}
 	m.Whole, m.Blade = WeightOf(m.Parts), WeightOf(steelOf(m.Parts))
 	if b.fulleredTang() {
 		bare := b
 		bare.Fullers = nil
 		rest = bare.behindGuard(density)
 	}
-	without := WeightOf(with(plain, rest))
-	stiff := deflectionOf(plain, length, pointForce)
+	without := WeightOf(with(solid, rest))
 	m.Buy = FullerBuy{Grams: without.Mass - m.Whole.Mass, BalanceShift: m.Whole.X - without.X,
 		SidewaysKept: stiff.Sideways / m.Bends.Sideways, EdgewiseKept: stiff.Edgewise / m.Bends.Edgewise, LeastSidewaysSection: 1}
 	for i := range measureStations {

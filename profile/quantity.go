@@ -21,17 +21,18 @@ type Quantity struct {
 // Quantities returns every length, angle and number of a knife that its file gives or
 // that has a default, in the order of the table. They hold for any knife with as many of
 // each repeated group.
-func (k Knife) Quantities() []Quantity {
-	var out []Quantity
+func (k Knife) Quantities() (out []Quantity) {
+	k.eachQuantity(func(_ ParameterGroup, q Quantity) { out = append(out, q) })
+	return out
+}
+
+// eachQuantity calls f with the quantities and their groups.
+func (k Knife) eachQuantity(f func(group ParameterGroup, q Quantity)) {
 	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		if p.Name == "units" {
-			return
-		}
-		if _, known := quantity(p.field(&k, index)); known {
-			out = append(out, Quantity{Parameter: p, Key: changeKey(group, index, p), Group: group.Name, Index: index})
+		if _, known := quantity(p.field(&k, index)); known && p.Name != "units" {
+			f(group, Quantity{Parameter: p, Key: changeKey(group, index, p), Group: group.Name, Index: index})
 		}
 	})
-	return out
 }
 
 // Of returns the value of the quantity in a knife: mm, radians or plain.
@@ -60,22 +61,19 @@ func (k Knife) Copied() Knife { return k.copied() }
 func (k Knife) EditsTo(other Knife) []document.Edit {
 	redundant := other.redundant()
 	var out []document.Edit
-	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		if p.Name == "units" {
-			return
-		}
-		is, known := quantity(p.field(&other, index))
-		at := slices.IndexFunc(redundant, func(d derived) bool { return d.group == group.Name && d.index == index && d.key == p.Name })
-		was, given := quantity(p.field(&k, index))
+	for _, q := range other.Quantities() {
+		is := q.Of(other)
+		at := slices.IndexFunc(redundant, func(d derived) bool { return d.name() == q.Key })
+		was, given := quantity(q.field(&k, q.Index))
 		switch {
 		case at >= 0 && math.Abs(was-redundant[at].value) > agreement:
 			is = redundant[at].value
 		case at >= 0:
-			return // agrees as it is
+			continue // agrees as it is
 		}
-		if known && (!given || was != is) {
-			out = append(out, document.Edit{Group: group.Name, Index: index, Key: p.Name, Kind: p.Kind, Value: is})
+		if !given || was != is {
+			out = append(out, document.Edit{Group: q.Group, Index: q.Index, Key: q.Name, Kind: q.Kind, Value: is})
 		}
-	})
+	}
 	return out
 }

@@ -31,3 +31,22 @@ func bisectTo(f func(float64) float64, a, b float64) float64 {
 	}
 	return search.Root(f, search.Bracket{A: a, B: b, FA: fa, FB: fb}, near)
 }
+
+// rootNear returns a root of f between from, where f is negative, and to, within near. It
+// looks first beside a guess, by a part of how far that lies from the one end.
+func rootNear(f func(float64) float64, guess, from, to float64) float64 {
+	const beside = 0.005
+	a, fa := guess, f(guess)
+	b, end := guess+beside*(guess-from), to
+	if fa >= 0 {
+		b, end = guess-beside*(guess-from), from
+	}
+	fb := f(b)
+	if (fa < 0) == (fb < 0) {
+		a, fa, b, fb = b, fb, end, f(end)
+	}
+	if (fa < 0) == (fb < 0) {
+		return end
+	}
+	return search.Root(f, search.Bracket{A: a, B: b, FA: fa, FB: fb}, near)
+}

@@ -16,18 +16,18 @@ type SectionProperties struct {
 }
 
 // rule is a Gauss-Legendre rule on the stretch from -1 to 1.
-type rule struct{ at, weight []float64 }
+type rule struct{ at, weight [12]float64 }
 
 // twelvePoints is the Gauss-Legendre rule of 12 points (Abramowitz and Stegun, Handbook
 // of Mathematical Functions, table 25.4, from memory; a test holds it against gonum's),
 // good to rounding for the arcs of a section.
 func twelvePoints() rule {
-	half := []float64{0.1252334085114689, 0.3678314989981802, 0.5873179542866175, 0.7699026741943047, 0.9041172563704749, 0.9815606342467192}
-	weights := []float64{0.2491470458134028, 0.2334925365383548, 0.2031674267230659, 0.1600783285433462, 0.1069393259953184, 0.0471753363865118}
+	half := [6]float64{0.1252334085114689, 0.3678314989981802, 0.5873179542866175, 0.7699026741943047, 0.9041172563704749, 0.9815606342467192}
+	weights := [6]float64{0.2491470458134028, 0.2334925365383548, 0.2031674267230659, 0.1600783285433462, 0.1069393259953184, 0.0471753363865118}
 	var r rule
 	for i := range half {
-		r.at = append(r.at, -half[i], half[i])
-		r.weight = append(r.weight, weights[i], weights[i])
+		r.at[2*i], r.at[2*i+1] = -half[i], half[i]
+		r.weight[2*i], r.weight[2*i+1] = weights[i], weights[i]
 	}
 	return r
 }
@@ -38,7 +38,7 @@ func (r rule) crowded() rule {
 	var out rule
 	for i, at := range r.at {
 		sin, cos := math.Sincos(math.Pi / 2 * at)
-		out.at, out.weight = append(out.at, sin), append(out.weight, math.Pi/2*cos*r.weight[i])
+		out.at[i], out.weight[i] = sin, math.Pi/2*cos*r.weight[i]
 	}
 	return out
 }

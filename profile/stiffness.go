@@ -24,23 +24,21 @@ const behindPoint = 1.0 / 30
 // and it is held in the guard plane: the integral of F·(a-x)²/(E·I) up to the place a
 // that is pressed, the unit-load form of beam bending (any textbook of mechanics of
 // materials). Shear and the give of the holding are left out.
-func (b Blade) PointDeflection(force float64) Deflection {
+func (b Blade) PointDeflection(force float64) (d Deflection) {
 	length := b.Knife.Blade.Length
-	with, _ := b.slices(0, length)
-	return deflectionOf(with, length, force)
+	b.along(0, length, func(with, _ slice) { d = d.plus(with, length, force) })
+	return d
 }
 
-func deflectionOf(sections []slice, length, force float64) Deflection {
-	var d Deflection
+// plus returns the deflection with what the give of one more section adds.
+func (d Deflection) plus(s slice, length, force float64) Deflection {
 	pressed := length * (1 - behindPoint)
-	for _, s := range sections {
-		unit := force / material.Modulus * s.Weight
-		if s.Flat > 0 {
-			d.Sideways += square(length-s.X) * unit / s.Flat
-		}
-		if s.Edge > 0 && s.X < pressed {
-			d.Edgewise += square(pressed-s.X) * unit / s.Edge
-		}
+	unit := force / material.Modulus * s.Weight
+	if s.Flat > 0 {
+		d.Sideways += square(length-s.X) * unit / s.Flat
+	}
+	if s.Edge > 0 && s.X < pressed {
+		d.Edgewise += square(pressed-s.X) * unit / s.Edge
 	}
 	return d
 }

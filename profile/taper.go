@@ -1,7 +1,5 @@
 package profile
 
-import "sort"
-
 // stations is a function of one variable given at ascending stations, straight
 // between them and constant beyond the first and the last.
 type stations []station
@@ -9,11 +7,14 @@ type stations []station
 type station struct{ at, value float64 }
 
 func (s stations) value(at float64) float64 {
-	i := sort.Search(len(s), func(i int) bool { return s[i].at > at })
-	switch {
-	case i == 0:
+	i := 0
+	for i < len(s) && s[i].at <= at {
+		i++
+	}
+	switch i {
+	case 0:
 		return s[0].value
-	case i == len(s):
+	case len(s):
 		return s[i-1].value
 	}
 	a, b := s[i-1], s[i]

@@ -37,13 +37,16 @@ func Threads() []Thread {
 // ThreadNamed returns a thread by its name: "M6x1", or "M6" for the coarse one.
 func ThreadNamed(name string) (Thread, error) {
 	clean := strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(strings.TrimSpace(name), " ", ""), "#"))
-	var known []string
-	for _, t := range Threads() {
+	threads := Threads()
+	for _, t := range threads {
 		full := strings.ToLower(t.Name)
 		if short, _, metric := strings.Cut(full, "x"); clean == full || metric && clean == short {
 			return t, nil
 		}
-		known = append(known, t.Name)
+	}
+	known := make([]string, len(threads))
+	for i, t := range threads {
+		known[i] = t.Name
 	}
 	return Thread{}, fmt.Errorf("no thread %q; the threads are: %s", name, strings.Join(known, ", "))
 }

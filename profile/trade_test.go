@@ -145,8 +145,9 @@ func TestHilt(t *testing.T) {
 
 // TestSecondEdge: a symmetrical two-edged blade has its ridge and its centroid half way.
 func TestSecondEdge(t *testing.T) {
-	b := built(t)["osprey"]
-	b.Fullers = nil
+	k := built(t)["osprey"].Knife
+	k.Fullers = nil
+	b := mustBuild(t, k)
 	c := b.CrossSectionAt(60)
 	y, ridge := c.Ridge()
 	assert.True(t, ridge)

@@ -11,31 +11,21 @@ import (
 	"fullerwright/profile/document"
 )
 
-// Variable is a number of a knife file that may be varied.
+// Variable is a quantity that a knife file gives, which may be varied.
 type Variable struct {
-	Key         string // as fuller[1].depth
-	Meaning     string
-	Kind        document.Kind
-	Value       float64 // mm, radians or plain
-	Least, Most float64 // in the same, from the parameter table
-	Exclusive   bool    // the value must be above Least
+	Quantity
+	Value       float64 // in the file: mm, radians or plain
+	Least, Most float64 // its limits, in the same; it must be above Least where AboveMin says so
 }
 
 // Variables returns every number that a knife file gives, in the order of the table:
 // those of the groups it has, left out ones not.
-func (k Knife) Variables() []Variable {
-	var out []Variable
-	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		value, known := quantity(p.field(&k, index))
-		if !known || !k.gives(group, index) {
-			return
+func (k Knife) Variables() (out []Variable) {
+	k.eachQuantity(func(group ParameterGroup, q Quantity) {
+		if k.gives(group, q.Index) {
+			least, most := q.Limits()
+			out = append(out, Variable{q, q.Of(k), least, most})
 		}
-		perUnit := 1.0
-		if p.Kind == document.Angle {
-			perUnit = math.Pi / 180
-		}
-		out = append(out, Variable{Key: changeKey(group, index, p), Meaning: p.Meaning, Kind: p.Kind, Value: value,
-			Least: p.Min * perUnit, Most: p.Max * perUnit, Exclusive: p.AboveMin})
 	})
 	return out
 }
@@ -122,13 +112,12 @@ func (k Knife) Rewrite(data []byte, changes []Change) []byte {
 type Varier struct {
 	Variables []Variable
 	knife     Knife
-	varied    []func(*Knife) any
-	follow    map[string]func(*Knife) any // what the file gives besides what it follows from, by key
+	follow    map[string]Quantity // what the file gives besides what it follows from, by key
 }
 
 // Varier returns one for the variables with the given keys; all faults are in the error.
 func (k Knife) Varier(keys ...string) (Varier, error) {
-	out := Varier{knife: k, follow: map[string]func(*Knife) any{}}
+	out := Varier{knife: k, follow: map[string]Quantity{}}
 	var faults []error
 	seen := map[string]bool{}
 	for _, key := range keys {
@@ -145,15 +134,11 @@ func (k Knife) Varier(keys ...string) (Varier, error) {
 	if len(faults) > 0 {
 		return Varier{}, errors.Join(faults...)
 	}
-	fields := map[string]func(*Knife) any{}
-	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		fields[changeKey(group, index, p)] = func(k *Knife) any { return p.field(k, index) }
-	})
-	for _, v := range out.Variables {
-		out.varied = append(out.varied, fields[v.Key])
-	}
-	for _, d := range k.redundant() {
-		out.follow[d.name()] = fields[d.name()]
+	redundant := k.redundant()
+	for _, q := range k.Quantities() {
+		if slices.ContainsFunc(redundant, func(d derived) bool { return d.name() == q.Key }) {
+			out.follow[q.Key] = q
+		}
 	}
 	return out, nil
 }
@@ -162,13 +147,12 @@ func (k Knife) Varier(keys ...string) (Varier, error) {
 // gives besides those it follows from made to agree. Faults are document.FieldErrors.
 func (v Varier) At(values []float64) (Knife, error) {
 	moved := v.knife.copied()
-	for i, field := range v.varied {
-		setQuantity(field(&moved), values[i])
+	for i, variable := range v.Variables {
+		variable.Put(&moved, values[i])
 	}
 	for _, d := range moved.redundant() {
-		field := v.follow[d.name()]
-		if was, given := quantity(field(&moved)); given && (v.varies(d.name()) || math.Abs(was-d.value) > agreement) {
-			setQuantity(field(&moved), d.value)
+		if q, follows := v.follow[d.name()]; follows && (v.varies(q.Key) || math.Abs(q.Of(moved)-d.value) > agreement) {
+			q.Put(&moved, d.value)
 		}
 	}
 	if err := moved.Validate(); err != nil {

@@ -14,9 +14,13 @@ const checkStations = 101
 // web, depth and lands along every fuller, on the finished surface.
 func DesignChecks(b profile.Blade, shop Shop) []Check {
 	var out []Check
+	loss := 0.0
+	if len(b.Fullers) > 0 {
+		loss = TurningFor(Fullers, b, shop).Chosen().WebLoss.Worst()
+	}
 	for i, f := range b.Fullers {
 		sections := alongVisible(b, i)
-		out = append(out, webChecks(b, i, sections, shop)...)
+		out = append(out, webChecks(b, i, sections, loss, shop)...)
 		out = append(out, landChecks(b, i, sections, shop)...)
 		out = append(out, endChecks(b, i, f)...)
 		out = append(out, openEndChecks(b, i, shop)...)
@@ -62,13 +66,14 @@ func worstOf(sections []profile.Section, value func(profile.Section) float64) pr
 	return worst
 }
 
-func webChecks(b profile.Blade, index int, sections []profile.Section, shop Shop) []Check {
+// webChecks looks at the web of a fuller, and at what is left of it when the errors of both
+// faces take as much as they may.
+func webChecks(b profile.Blade, index int, sections []profile.Section, loss float64, shop Shop) []Check {
 	number := index + 1
 	thin := worstOf(sections, func(s profile.Section) float64 { return s.Web })
 	share := worstOf(sections, func(s profile.Section) float64 { return s.Web / s.Thickness })
 	deep := worstOf(sections, func(s profile.Section) float64 { return -s.Depth / s.Thickness })
 	room := math.Max(0, thin.Depth-(shop.Limits.Web-thin.Web)/2)
-	loss := TurningFor(Fullers, b, shop).Chosen().WebLoss.Worst()
 	remedy := fmt.Sprintf("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web))
 	if f := b.Fullers[index]; f.ShiftIn(profile.Right).Sunk == f.ShiftIn(profile.Left).Sunk && f.ShiftIn(profile.Left).Sunk > 0 {
 		remedy = fmt.Sprintf("second_face = %q would leave %.2f mm", profile.KeepWeb, thin.Web+2*f.ShiftIn(profile.Left).Sunk)
@@ -188,9 +193,7 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 			land, at := math.Inf(1), from
 			for k := range checkStations {
 				x := from + (to-from)*float64(k)/(checkStations-1)
-				p, q := b.SectionAt(i, x), b.SectionAt(j, x)
-				apart := math.Abs(p.SpineLand+p.Width/2-q.SpineLand-q.Width/2) - (p.Width+q.Width)/2
-				if apart < land {
+				if apart := landBetween(b, i, j, x); apart < land-slack {
 					land, at = apart, x
 				}
 			}
@@ -200,6 +203,17 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 		}
 	}
 	return out
+}
+
+// landBetween returns the land between two fullers at x; below 0 where they run into each
+// other.
+func landBetween(b profile.Blade, i, j int, x float64) float64 {
+	upper, lower := [2]float64{}, [2]float64{}
+	for side, index := range []int{i, j} {
+		up, low := b.LipsAt(index, x)
+		upper[side], lower[side] = up.Y, low.Y
+	}
+	return math.Max(lower[0]-upper[1], lower[1]-upper[0])
 }
 
 // barChecks looks at whether the bar holds the blade, and is thick enough everywhere it

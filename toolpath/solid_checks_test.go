@@ -34,7 +34,7 @@ func TestMilledThenGround(t *testing.T) {
 			for _, x := range []float64{(f.StartVisible + f.StartFull) / 2, (f.EndVisible + f.EndFull) / 2} {
 				at, _ := f.Finished.Place(f.Finished.AtX(x))
 				floor := milled.HeightAt(x, at.Y) - k.Allowance.Sanding
-				assert.InDelta(t, f.DepthAt(b, x), b.GroundHalf(x, at.Y)-floor, 0.01, "%s, run-out at %.1f mm", name, x)
+				assert.InDelta(t, b.SectionAt(i, x).Depth, b.GroundHalf(x, at.Y)-floor, 0.01, "%s, run-out at %.1f mm", name, x)
 			}
 		}
 	}

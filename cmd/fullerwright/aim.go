@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -18,22 +19,23 @@ import (
 // aimFlags are the flags of the command aim, as typed.
 type aimFlags struct {
 	inputs
-	targets    map[string]*string
-	by         []string
-	out, chart string
+	targets        map[string]*string
+	by, tolerances []string
+	out, chart     string
 }
 
 func aimCommand() command {
 	return command{
-		name: "aim", arguments: "[KNIFE.toml]", summary: "change one or several numbers until weight, balance, web or stiffness come to a target",
-		example: "fullerwright aim my-knife.toml --balance 5mm --by pommel.length -o balanced.toml",
+		name: "aim", arguments: "[KNIFE.toml]", summary: "change one or several numbers until weight, balance, web or stiffness come to their targets",
+		example: "fullerwright aim my-knife.toml --balance 5mm --weight 240g --by pommel.length,bevel.height -o balanced.toml",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
 			f := aimFlags{targets: map[string]*string{}}
 			for _, q := range quantities() {
 				f.targets[q.name] = set.String(q.name, "", fmt.Sprintf("`TARGET` for the %s; reached within %g %s", q.meaning, q.tolerance, q.unit))
 			}
 			set.StringSliceVar(&f.by, "by", nil, "`KEY[,KEY]` to change, as fuller.depth or pommel.length; with several, the least change of all")
-			set.StringVar(&f.shopPath, "shop", "", "shop `FILE`: your machine, cutters and limits (default: the built-in shop)")
+			set.StringArrayVar(&f.tolerances, "tolerance", nil, "`TARGET=TOLERANCE` within which a target counts as reached, as weight=1g; the defaults stand beside the targets")
+			f.declare(set)
 			set.StringVarP(&f.out, "out", "o", "", "`FILE` to write (default: standard output)")
 			set.StringVar(&f.chart, "chart", "", "`FILE`.svg or .png to draw what the change costs in")
 			return func(arguments []string) error { return p.aim(f, arguments, set) }
@@ -45,11 +47,12 @@ func (p *program) aim(f aimFlags, arguments []string, set *pflag.FlagSet) error 
 	asked := slices.DeleteFunc(quantities(), func(q quantity) bool { return !set.Changed(q.name) })
 	switch {
 	case len(asked) == 0:
-		return &usageError{"nothing to aim at", "give one target, as --balance 5mm or --weight 210g"}
-	case len(asked) > 1:
-		return &usageError{fmt.Sprintf("one target at a time, not --%s and --%s", asked[0].name, asked[1].name), "aim at one, then at the other from the file it wrote"}
+		return &usageError{"nothing to aim at", "give a target, as --balance 5mm or --weight 210g"}
 	case len(f.by) == 0:
 		return &usageError{"no number to change", "name one with --by, as --by fuller.depth; fullerwright help keys lists them"}
+	case len(f.by) < len(asked):
+		return &usageError{fmt.Sprintf("%s cannot be met by changing %s", plural(len(asked), "target", "targets"), plural(len(f.by), "number", "numbers")),
+			"name at least as many numbers with --by as there are targets, or aim at one, then at the other from the file it wrote"}
 	}
 	if err := mustBeNew(f.out, f.chart); err != nil {
 		return err
@@ -61,7 +64,7 @@ func (p *program) aim(f aimFlags, arguments []string, set *pflag.FlagSet) error 
 	if err != nil {
 		return err
 	}
-	q, target, err := asked[0].target(*f.targets[asked[0].name], in.knife.Units)
+	goals, err := f.goals(asked, in.knife.Units)
 	if err != nil {
 		return err
 	}
@@ -73,31 +76,85 @@ func (p *program) aim(f aimFlags, arguments []string, set *pflag.FlagSet) error 
 	if err != nil {
 		return &usageError{err.Error(), "name numbers that the file gives"}
 	}
-	a := aiming{designer: maker, quantity: q, target: target, data: data}
-	return p.finishAim(f, a)
+	return p.finishAim(f, aiming{designer: maker, goals: goals, data: data})
+}
+
+// goal is a quantity with what it is to come to.
+type goal struct {
+	quantity
+	target float64
+}
+
+// goals reads the targets and their tolerances. All faults are told at once.
+func (f aimFlags) goals(asked []quantity, unit document.Unit) ([]goal, error) {
+	var out []goal
+	var faults []error
+	for _, q := range asked {
+		q, target, err := q.target(*f.targets[q.name], unit)
+		if err != nil {
+			faults = append(faults, err)
+		}
+		out = append(out, goal{q, target})
+	}
+	for _, text := range f.tolerances {
+		name, value, _ := strings.Cut(text, "=")
+		i := slices.IndexFunc(out, func(g goal) bool { return g.name == strings.TrimSpace(name) })
+		if i < 0 {
+			faults = append(faults, &usageError{fmt.Sprintf("--tolerance %q names no target that is asked for", text), "write it as --tolerance weight=1g beside --weight 210g"})
+			continue
+		}
+		_, tolerance, err := out[i].quantity.target(value, unit)
+		if err != nil || !(tolerance > 0) {
+			faults = append(faults, &usageError{fmt.Sprintf("--tolerance %q is no tolerance greater than 0", text), fmt.Sprintf("write it as %s=%g%s, the default", out[i].name, out[i].tolerance, out[i].unit)})
+			continue
+		}
+		out[i].tolerance = tolerance
+	}
+	return out, errors.Join(faults...)
 }
 
 // aiming is one question of the command aim.
 type aiming struct {
 	*designer
-	quantity
-	target float64
-	data   []byte
+	goals []goal
+	data  []byte
+}
+
+// values returns what a design comes to of each goal; NaN where there is none.
+func (a aiming) values(at []float64) []float64 {
+	out := make([]float64, len(a.goals))
+	d, err := a.at(at)
+	for i, g := range a.goals {
+		out[i] = math.NaN()
+		if err == nil {
+			out[i] = g.of(d)
+		}
+	}
+	return out
 }
 
 // solve looks for the answer.
 func (a aiming) solve() search.Answer {
-	problem := search.Problem{Target: a.target, Tolerance: a.tolerance, Neater: a.neater,
-		Value: func(at []float64) float64 { return a.value(a.quantity, at) },
-		Check: func(at []float64) search.Obstacle { o, _ := a.obstacle(at); return o }}
+	var parameters []search.Parameter
 	for _, v := range a.Variables {
 		least := v.Least
-		if v.Exclusive {
+		if v.AboveMin {
 			least = math.Nextafter(least, math.Inf(1))
 		}
-		problem.Parameters = append(problem.Parameters, search.Parameter{Name: v.Key, Start: v.Value, Least: least, Most: v.Most, Scale: scaleOf(v)})
+		parameters = append(parameters, search.Parameter{Name: v.Key, Start: v.Value, Least: least, Most: v.Most, Scale: scaleOf(v)})
 	}
-	return search.Solve(problem)
+	if len(parameters) == 1 {
+		g := a.goals[0]
+		return search.Solve(search.Problem{Parameter: parameters[0], Goal: search.Goal{Target: g.target, Tolerance: g.tolerance},
+			Value:  func(at float64) float64 { return a.values([]float64{at})[0] },
+			Check:  func(at float64) search.Obstacle { return a.obstacle([]float64{at}) },
+			Neater: func(at float64) []float64 { return slices.Concat(a.neater([]float64{at})...) }})
+	}
+	problem := search.Together{Parameters: parameters, Values: a.values, Check: a.obstacle, Neater: a.neater}
+	for _, g := range a.goals {
+		problem.Goals = append(problem.Goals, search.Goal{Target: g.target, Tolerance: g.tolerance})
+	}
+	return search.SolveTogether(problem)
 }
 
 // scaleOf returns the change of a variable that counts as one: its own value, or a tenth
@@ -107,19 +164,19 @@ func scaleOf(v profile.Variable) float64 {
 }
 
 // obstacle says what stands in the way of a design, and how it may be helped.
-func (a aiming) obstacle(at []float64) (o search.Obstacle, remedy string) {
+func (a aiming) obstacle(at []float64) (o search.Obstacle) {
 	checks, err := a.checks(at)
 	if err != nil {
-		return search.Obstacle{Name: firstFault(err), Excess: 1}, ""
+		return search.Obstacle{Name: firstFault(err), Excess: 1}
 	}
 	stops := toolpath.Stops(checks)
 	for _, c := range stops {
 		o.Excess += math.Abs(c.Value-c.Limit) / max(1e-6, math.Abs(c.Limit))
 	}
 	if len(stops) > 0 {
-		o.Name, remedy = stops[0].Name, strings.TrimSpace(strings.TrimPrefix(stops[0].String(), string(toolpath.Stop)))
+		o.Name, o.Remedy = stops[0].Name, strings.TrimSpace(strings.TrimPrefix(stops[0].String(), string(toolpath.Stop)))
 	}
-	return o, remedy
+	return o
 }
 
 // neater returns the values with few decimals, in the file's units, beside a solution.
@@ -145,10 +202,12 @@ func (a aiming) neater(at []float64) [][]float64 {
 
 // finishAim solves, writes the new file, and says what it did or why it could not.
 func (p *program) finishAim(f aimFlags, a aiming) error {
-	now := a.of(a.asIs)
-	if math.IsNaN(now) {
-		return &usageError{fmt.Sprintf("this knife has no %s", a.title), "aim at something that it has"}
+	for _, g := range a.goals {
+		if math.IsNaN(g.of(a.asIs)) {
+			return &usageError{fmt.Sprintf("this knife has no %s", g.title), "aim at something that it has"}
+		}
 	}
+	p.sayBar(a.in)
 	answer := a.solve()
 	if !answer.Reached {
 		if err := p.drawTradeOff(f.chart, a, answer); err != nil {
@@ -161,7 +220,8 @@ func (p *program) finishAim(f aimFlags, a aiming) error {
 	if err != nil {
 		return err
 	}
-	after := job{knife: knife, shop: a.in.shop}
+	before := job{knife: a.in.knife, shop: a.in.shop, measured: a.in.measured}
+	after := job{knife: knife, shop: a.in.shop, measured: a.in.measured}
 	reached, err := a.verified(after)
 	if err != nil {
 		return err
@@ -173,7 +233,7 @@ func (p *program) finishAim(f aimFlags, a aiming) error {
 	} else if err := writeFileWhole(f.out, fresh); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stderr, "%s: %s, was %s, aimed at %s within %g %s\n\n", a.title, a.say(reached), a.say(now), a.say(a.target), a.tolerance, a.unit)
+	p.sayReached(a, answer, reached)
 	p.sayVaried(a, answer.At)
 	if f.out != "" {
 		fmt.Fprintf(p.stderr, "%s written\n", filepath.ToSlash(f.out))
@@ -181,27 +241,32 @@ func (p *program) finishAim(f aimFlags, a aiming) error {
 	if err := p.drawTradeOff(f.chart, a, answer); err != nil {
 		return err
 	}
-	if err := p.sayMeasures(job{knife: a.in.knife, shop: a.in.shop}, after); err != nil {
+	if err := p.sayMeasures(before, after); err != nil {
 		return err
 	}
-	return p.sayWorse(job{knife: a.in.knife, shop: a.in.shop}, after)
+	return p.sayWorse(before, after)
 }
 
 // verified evaluates the knife as it was written, from its text, with every check.
-func (a aiming) verified(after job) (float64, error) {
-	blade, err := profile.Build(after.knife, profile.Measured{})
+func (a aiming) verified(after job) ([]float64, error) {
+	blade, err := profile.Build(after.knife, after.measured)
 	if err != nil {
-		return 0, err
+		return nil, err
 	}
-	reached := a.of(&design{finished: blade, maker: a.designer})
 	checks, err := checksOf(after)
-	switch {
-	case err != nil:
-		return 0, err
-	case len(toolpath.Stops(checks)) > 0:
-		return 0, fmt.Errorf("the answer as written fails its own check: %s; nothing was written", toolpath.Stops(checks)[0])
-	case math.Abs(reached-a.target) > 1.01*a.tolerance:
-		return 0, fmt.Errorf("the answer as written comes to %s, not to %s; nothing was written", a.say(reached), a.say(a.target))
+	if err != nil {
+		return nil, err
+	}
+	if stops := toolpath.Stops(checks); len(stops) > 0 {
+		return nil, fmt.Errorf("the answer as written fails its own check: %s; nothing was written", stops[0])
+	}
+	var reached []float64
+	for _, g := range a.goals {
+		value := g.of(&design{finished: blade, maker: a.designer})
+		if math.Abs(value-g.target) > 1.01*g.tolerance {
+			return nil, fmt.Errorf("the answer as written comes to %s, not to %s; nothing was written", g.say(value), g.say(g.target))
+		}
+		reached = append(reached, value)
 	}
 	return reached, nil
 }

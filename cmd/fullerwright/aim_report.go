@@ -18,8 +18,7 @@ func (p *program) sayVaried(a aiming, at []float64) {
 	table := tabwriter.NewWriter(p.stderr, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(table, "parameter\twas\tis\twhy\n")
 	for _, c := range a.Changes(at) {
-		v := profile.Variable{Kind: c.Kind}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", c.Key, sayValue(v, c.Was, unit), sayValue(v, c.Is, unit), c.Why)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", c.Key, sayValue(c.Kind, c.Was, unit), sayValue(c.Kind, c.Is, unit), c.Why)
 	}
 	fmt.Fprintln(table)
 	table.Flush()
@@ -34,50 +33,87 @@ func (a aiming) keys() string {
 	return strings.Join(keys, " and ")
 }
 
-// sayUnreached says why there is no answer, what comes nearest and what would help.
-func (p *program) sayUnreached(a aiming, answer search.Answer) error {
-	unit := a.in.knife.Units
-	if !answer.Moves {
-		hint := "fullerwright range shows what a number does"
-		if movers := a.movers(); len(movers) > 0 {
-			hint = "these move it: " + strings.Join(movers, ", ")
-		}
-		return &usageError{fmt.Sprintf("%s cannot move the %s: it stays at %s", a.keys(), a.title, a.say(a.of(a.asIs))), hint}
+// sayReached says what the goals come to, and how far it may be trusted that the change is
+// the least.
+func (p *program) sayReached(a aiming, answer search.Answer, reached []float64) {
+	for i, g := range a.goals {
+		fmt.Fprintf(p.stderr, "%s: %s, was %s, aimed at %s within %g %s\n", g.title, g.say(reached[i]), g.say(g.of(a.asIs)), g.say(g.target), g.tolerance, g.unit)
 	}
-	fmt.Fprintf(p.stdout, "%s: %s cannot be reached by %s\n", a.title, a.say(a.target), a.keys())
 	switch {
-	case !answer.Found:
-		o, remedy := a.obstacle(startOf(a.Variables))
-		fmt.Fprintf(p.stdout, "no design that was looked at passes the checks; now there stands in the way: %s\n", firstOf(remedy, o.Name))
+	case len(a.Variables) == 1:
+	case answer.Agree == 0:
+		fmt.Fprintln(p.stderr, "no design that passes its checks was found to meet the targets themselves; this one meets them within their tolerances")
+	case answer.Barred:
+		fmt.Fprintln(p.stderr, "the least change does not pass its checks; this is the least beside it that was found to, and a smaller one elsewhere cannot be ruled out")
 	default:
-		fmt.Fprintf(p.stdout, "nearest: %s, with", a.say(answer.Value))
-		for i, v := range a.Variables {
-			fmt.Fprintf(p.stdout, " %s %s", v.Key, sayValue(v, answer.At[i], unit))
-		}
-		fmt.Fprintln(p.stdout)
-		p.sayBeyond(a, answer)
+		fmt.Fprintf(p.stderr, "the least change near this place; of %d starts %d led to it, and a smaller one elsewhere cannot be ruled out\n", answer.Starts, answer.Agree)
 	}
-	if movers := a.movers(); len(movers) > 0 {
-		fmt.Fprintf(p.stdout, "what else moves it, most first: %s\n", strings.Join(movers, ", "))
-	}
-	return &failedError{fmt.Sprintf("%s: %s cannot be reached; no file was written", a.title, a.say(a.target))}
+	fmt.Fprintln(p.stderr)
 }
 
-// sayBeyond says what stands in the way beyond the nearest design.
-func (p *program) sayBeyond(a aiming, answer search.Answer) {
-	switch {
-	case answer.Beyond.Name != "":
-		beyond := make([]float64, len(answer.At))
-		for i, v := range a.Variables {
-			beyond[i] = answer.At[i] + answer.Direction[i]*scaleOf(v)*1e-6*math.Copysign(1, answer.Change)
+// wanted lists what is aimed at, with its targets.
+func (a aiming) wanted() string {
+	var texts []string
+	for _, g := range a.goals {
+		texts = append(texts, g.title+": "+g.say(g.target))
+	}
+	return strings.Join(texts, ", with ")
+}
+
+// sayUnreached says why there is no answer, what comes nearest and what would help.
+func (p *program) sayUnreached(a aiming, answer search.Answer) error {
+	if answer.Still >= 0 {
+		g := a.goals[answer.Still]
+		hint := "fullerwright range shows what a number does"
+		if movers := a.movers(g.quantity); len(movers) > 0 {
+			hint = "these move it: " + strings.Join(movers, ", ")
 		}
-		_, remedy := a.obstacle(beyond)
-		fmt.Fprintf(p.stdout, "beyond it stands in the way: %s\n", firstOf(remedy, answer.Beyond.Name))
-	case answer.AtLimit != "":
-		i := slices.IndexFunc(a.Variables, func(v profile.Variable) bool { return v.Key == answer.AtLimit })
-		fmt.Fprintf(p.stdout, "beyond it %s would pass the limit of its key, %s\n", answer.AtLimit, sayValue(a.Variables[i], answer.At[i], a.in.knife.Units))
+		return &usageError{fmt.Sprintf("%s cannot move the %s: it stays at %s", a.keys(), g.title, g.say(g.of(a.asIs))), hint}
+	}
+	fmt.Fprintf(p.stdout, "%s cannot be reached by %s\n", a.wanted(), a.keys())
+	switch {
+	case !answer.Found:
+		o := a.obstacle(startOf(a.Variables))
+		fmt.Fprintf(p.stdout, "no design that was looked at passes the checks; now there stands in the way: %s\n", firstOf(o.Remedy, o.Name))
 	default:
-		fmt.Fprintf(p.stdout, "beyond it the %s turns back\n", a.title)
+		p.sayNearest(a, answer)
+	}
+	for _, g := range a.goals {
+		if movers := a.movers(g.quantity); len(movers) > 0 {
+			it := "it"
+			if len(a.goals) > 1 {
+				it = "the " + g.title
+			}
+			fmt.Fprintf(p.stdout, "what else moves %s, most first: %s\n", it, strings.Join(movers, ", "))
+		}
+	}
+	return &failedError{a.wanted() + " cannot be reached; no file was written"}
+}
+
+// sayNearest says the nearest design and what stands in the way beyond it.
+func (p *program) sayNearest(a aiming, answer search.Answer) {
+	unit := a.in.knife.Units
+	var values []string
+	for i, g := range a.goals {
+		values = append(values, g.say(answer.Values[i]))
+	}
+	fmt.Fprintf(p.stdout, "nearest: %s, with", strings.Join(values, " and "))
+	for i, v := range a.Variables {
+		fmt.Fprintf(p.stdout, " %s %s", v.Key, sayValue(v.Kind, answer.At[i], unit))
+	}
+	fmt.Fprintln(p.stdout)
+	if len(a.goals) > 1 {
+		fmt.Fprintln(p.stdout, "misses are weighed by their tolerances; --tolerance says which matters more")
+	}
+	if o := answer.Beyond; o.Name != "" {
+		fmt.Fprintf(p.stdout, "beyond it stands in the way: %s\n", firstOf(o.Remedy, o.Name))
+	}
+	if answer.AtLimit != "" {
+		i := slices.IndexFunc(a.Variables, func(v profile.Variable) bool { return v.Key == answer.AtLimit })
+		fmt.Fprintf(p.stdout, "beyond it %s would pass the limit of its key, %s\n", answer.AtLimit, sayValue(a.Variables[i].Kind, answer.At[i], unit))
+	}
+	if answer.Beyond.Name+answer.AtLimit == "" {
+		fmt.Fprintf(p.stdout, "beyond it the %s turns back\n", a.goals[0].title)
 	}
 }
 
@@ -98,16 +134,16 @@ func firstOf(texts ...string) string {
 	return ""
 }
 
-// movers returns the keys, other than those varied, that move the quantity most when they
+// movers returns the keys, other than those varied, that move a quantity most when they
 // change by a fiftieth of themselves.
-func (a aiming) movers() []string {
+func (a aiming) movers(q quantity) []string {
 	const most = 4
 	type mover struct {
 		key  string
 		move float64
 	}
 	var all []mover
-	now := a.of(a.asIs)
+	now := q.of(a.asIs)
 	for _, v := range a.in.knife.Variables() {
 		if v.Value == 0 || slices.ContainsFunc(a.Variables, func(w profile.Variable) bool { return w.Key == v.Key }) {
 			continue
@@ -119,11 +155,11 @@ func (a aiming) movers() []string {
 		other.asIs = a.asIs
 		move := 0.0
 		for _, share := range []float64{0.98, 1.02} {
-			if value := other.value(a.quantity, []float64{v.Value * share}); !math.IsNaN(value) {
+			if value := other.value(q, []float64{v.Value * share}); !math.IsNaN(value) {
 				move = max(move, math.Abs(value-now))
 			}
 		}
-		if move > a.tolerance/2 {
+		if move > q.tolerance/2 {
 			all = append(all, mover{v.Key, move})
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,8 +16,8 @@ import (
 	"fullerwright/toolpath"
 )
 
-// question is a way to aim: one pattern, one measure, the numbers to change, and how
-// many targets of either kind are tried.
+// question is a way to aim: one pattern, one measure or several, the numbers to change, and
+// how many targets of either kind are tried.
 type question struct {
 	pattern, measure     string
 	keys                 []string
@@ -49,8 +51,8 @@ func (q question) asked(t *testing.T) aiming {
 	data, _ := templates.Pattern(q.pattern)
 	a := aiming{designer: maker, data: data}
 	for _, known := range quantities() {
-		if known.name == q.measure {
-			a.quantity = known
+		if slices.Contains(strings.Fields(q.measure), known.name) {
+			a.goals = append(a.goals, goal{quantity: known})
 		}
 	}
 	return a
@@ -58,8 +60,7 @@ func (q question) asked(t *testing.T) aiming {
 
 // passes reports whether no check stops a design.
 func (a aiming) passes(at []float64) bool {
-	o, _ := a.obstacle(at)
-	return o.Name == ""
+	return a.obstacle(at).Name == ""
 }
 
 // change is the norm of the changes of a design, each over its scale.
@@ -87,7 +88,7 @@ func TestAimReachesFeasibleTargets(t *testing.T) {
 				for j, v := range a.Variables {
 					at[j] = min(max(v.Value*(0.6+0.8*random.Float64()), v.Least), v.Most)
 				}
-				if a.target = a.value(a.quantity, at); math.IsNaN(a.target) || !a.passes(at) {
+				if a.goals[0].target = a.values(at)[0]; math.IsNaN(a.goals[0].target) || !a.passes(at) {
 					continue
 				}
 				n++
@@ -102,7 +103,7 @@ func TestAimReachesFeasibleTargets(t *testing.T) {
 func (a aiming) holds(t *testing.T, known []float64) {
 	t.Helper()
 	answer := a.solve()
-	if !assert.True(t, answer.Reached, "%s was not reached, and %v would do", a.say(a.target), known) {
+	if !assert.True(t, answer.Reached, "%s was not reached, and %v would do", a.wanted(), known) {
 		return
 	}
 	fresh := a.in.knife.Rewrite(a.data, a.Changes(answer.At))
@@ -110,8 +111,9 @@ func (a aiming) holds(t *testing.T, known []float64) {
 	require.NoError(t, err, string(fresh))
 	blade, err := profile.Build(knife, profile.Measured{})
 	require.NoError(t, err)
-	reached := a.of(&design{finished: blade, maker: a.designer})
-	assert.InDelta(t, a.target, reached, a.tolerance, "as it is written")
+	for _, g := range a.goals {
+		assert.InDelta(t, g.target, g.of(&design{finished: blade, maker: a.designer}), g.tolerance, "as it is written")
+	}
 	checks, err := checksOf(job{knife: knife, shop: a.in.shop})
 	require.NoError(t, err)
 	assert.Empty(t, toolpath.Stops(checks), "as it is written")
@@ -136,17 +138,17 @@ func TestAimRefusesInfeasibleTargets(t *testing.T) {
 			least, most := a.soundRange(t)
 			for range q.infeasible {
 				by := (most - least) * (0.05 + 0.5*random.Float64())
-				a.target = most + by
+				a.goals[0].target = most + by
 				if random.IntN(2) == 0 {
-					a.target = least - by
+					a.goals[0].target = least - by
 				}
 				answer := a.solve()
-				assert.False(t, answer.Reached, "%s lies outside %s to %s", a.say(a.target), a.say(least), a.say(most))
+				assert.False(t, answer.Reached, "%s lies outside %s to %s", a.goals[0].say(a.goals[0].target), a.goals[0].say(least), a.goals[0].say(most))
 				require.True(t, answer.Found)
 				assert.True(t, a.passes(answer.At), "the nearest design passes every check")
 				assert.NotEmpty(t, answer.Beyond.Name+answer.AtLimit, "what stands in the way")
 				// The nearest is at least as near as the best of the table.
-				assert.LessOrEqual(t, math.Abs(answer.Value-a.target), by*(1+1e-9)+1e-9)
+				assert.LessOrEqual(t, math.Abs(answer.Values[0]-a.goals[0].target), by*(1+1e-9)+1e-9)
 			}
 		})
 	}
@@ -167,7 +169,7 @@ func (a aiming) soundRange(t *testing.T) (least, most float64) {
 		if share < 0 {
 			at = []float64{v.Value + share*share*(v.Least-v.Value)}
 		}
-		if value := a.value(a.quantity, at); !math.IsNaN(value) && a.passes(at) {
+		if value := a.values(at)[0]; !math.IsNaN(value) && a.passes(at) {
 			least, most = min(least, value), max(most, value)
 		}
 	}

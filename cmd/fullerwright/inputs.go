@@ -35,6 +35,13 @@ type job struct {
 	sources  []string // the files read, for the report
 }
 
+// sayBar says where the bar of the designs is the one that was measured.
+func (p *program) sayBar(in job) {
+	if in.measured.Any() {
+		fmt.Fprintf(p.stderr, "with the bar as measured, from %s\n", in.sources[len(in.sources)-1])
+	}
+}
+
 // read reads the knife file, the shop file and the measured values. Faults of all of
 // them are reported at once.
 func (in *inputs) read(arguments []string) (job, error) {

@@ -164,7 +164,7 @@ func newDesigner(in job, keys []string) (*designer, error) {
 		return nil, err
 	}
 	m := &designer{Varier: varier, in: in}
-	blade, err := profile.Build(in.knife, profile.Measured{})
+	blade, err := profile.Build(in.knife, in.measured)
 	if err != nil {
 		return nil, err
 	}
@@ -181,7 +181,7 @@ func (m *designer) at(values []float64) (*design, error) {
 	if err != nil {
 		return nil, err
 	}
-	blade, err := profile.Build(knife, profile.Measured{})
+	blade, err := profile.Build(knife, m.in.measured)
 	if err != nil {
 		return nil, err
 	}
@@ -204,7 +204,7 @@ func (m *designer) checks(values []float64) ([]toolpath.Check, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, err := prepare(job{knife: knife, shop: m.in.shop})
+	w, err := prepare(job{knife: knife, shop: m.in.shop, measured: m.in.measured})
 	if err != nil {
 		return nil, err
 	}
@@ -220,7 +220,7 @@ func (d *design) designChecks() ([]toolpath.Check, error) {
 	blade := d.finished
 	if k := blade.Knife; k.Allowance.Growth != 0 {
 		var err error
-		if blade, err = profile.Build(k.BeforeHardening(), profile.Measured{}); err != nil {
+		if blade, err = profile.Build(k.BeforeHardening(), d.maker.in.measured); err != nil {
 			return nil, err
 		}
 	}
@@ -238,8 +238,8 @@ func firstFault(err error) string {
 }
 
 // sayValue writes the value of a variable in the units of the knife file.
-func sayValue(v profile.Variable, value float64, unit document.Unit) string {
-	switch v.Kind {
+func sayValue(kind document.Kind, value float64, unit document.Unit) string {
+	switch kind {
 	case document.Length:
 		return document.FormatLength(value, unit) + " " + unit.String()
 	case document.Angle:

@@ -37,7 +37,7 @@ func rangeCommand() command {
 			set.StringVarP(&f.out, "out", "o", "", "`FILE` for the table (default: standard output)")
 			set.StringVar(&f.chart, "chart", "", "`FILE`.svg or .png to draw")
 			set.StringVar(&f.chartShows, "lines", "weight", "`MEASURE` whose lines a chart of two numbers shows: "+quantityNames())
-			set.StringVar(&f.shopPath, "shop", "", "shop `FILE`: your machine, cutters and limits (default: the built-in shop)")
+			f.declare(set)
 			p.declareQuiet(set)
 			return func(arguments []string) error { return p.rangeOver(f, arguments) }
 		},
@@ -76,6 +76,7 @@ func (p *program) rangeOver(f rangeFlags, arguments []string) error {
 	if err != nil {
 		return err
 	}
+	p.sayBar(in)
 	t := tabling{places: search.Grid(axes...), measures: quantities(), programs: f.programs}
 	p.progress.expect(1)
 	t.done = func(n int) { p.progress.part(n, len(t.places)) }
@@ -163,7 +164,7 @@ func readAxis(v profile.Variable, text string, unit document.Unit) (axis search.
 		}
 		*part.to = value
 	}
-	say := func(value float64) string { return sayValue(v, value, unit) }
+	say := func(value float64) string { return sayValue(v.Kind, value, unit) }
 	switch {
 	case axis.From > axis.To:
 		return axis, fmt.Sprintf("it runs backward; write it from %s to %s", say(axis.To), say(axis.From))
@@ -171,9 +172,9 @@ func readAxis(v profile.Variable, text string, unit document.Unit) (axis search.
 		return axis, "from and to are the same; give a stretch"
 	case !(axis.Step > 0):
 		return axis, "the step must be greater than 0"
-	case axis.Step > axis.To-axis.From:
+	case axis.Step > (axis.To-axis.From)*(1+1e-9):
 		return axis, fmt.Sprintf("the step is longer than the stretch of %s", say(axis.To-axis.From))
-	case axis.From < v.Least || axis.To > v.Most || v.Exclusive && axis.From == v.Least:
+	case axis.From < v.Least || axis.To > v.Most || v.AboveMin && axis.From == v.Least:
 		return axis, fmt.Sprintf("it leaves the limits of %s, %s to %s", v.Key, say(v.Least), say(v.Most))
 	}
 	return axis, ""

@@ -82,6 +82,7 @@ type rangeReport struct {
 	Knife      string            `json:"knife"`
 	Parameters []string          `json:"parameters"`
 	Checks     string            `json:"checks"`
+	Bar        string            `json:"bar"`
 	Designs    []rangeDesignData `json:"designs"`
 }
 
@@ -94,7 +95,10 @@ type rangeDesignData struct {
 }
 
 func newRangeReport(maker *designer, rows []row, programs bool) rangeReport {
-	r := rangeReport{Knife: maker.in.knife.Name, Checks: "of the blade", Designs: []rangeDesignData{}}
+	r := rangeReport{Knife: maker.in.knife.Name, Checks: "of the blade", Bar: "as ordered", Designs: []rangeDesignData{}}
+	if maker.in.measured.Any() {
+		r.Bar = "as measured"
+	}
 	if programs {
 		r.Checks = "of the blade and of every program"
 	}

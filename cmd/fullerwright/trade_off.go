@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"slices"
 
 	"fullerwright/export"
 	"fullerwright/profile"
@@ -15,11 +16,11 @@ const tradeOffDesigns = 121
 // drawTradeOff draws what the change toward an answer costs in other measures, where a
 // drawing is asked for and there is a change.
 func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) error {
-	if path == "" || !answer.Moves {
+	if path == "" || answer.Still >= 0 {
 		return nil
 	}
 	places, along := a.alongTheWay(answer)
-	measures := append([]quantity{a.quantity}, costs(a.quantity)...)
+	measures := a.measures()
 	rows, err := a.table(p.ctx, tabling{places: places, measures: measures, programs: true})
 	if err != nil {
 		return err
@@ -33,25 +34,32 @@ func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) erro
 		t.Axes = append(t.Axes, chartAxis(v, values, a.in.knife.Units))
 	}
 	for i, q := range measures {
-		if m := chartMeasure(q, i, rows); i == 0 || !allNone(m.Values) {
+		if m := chartMeasure(q, i, rows); i < len(a.goals) || !allNone(m.Values) {
 			t.Measures = append(t.Measures, m)
 		}
 	}
-	t.Measures[0].Target = profile.Some(a.target)
+	for i, g := range a.goals {
+		t.Measures[i].Target = profile.Some(g.target)
+	}
 	for _, r := range rows {
 		t.Verdicts = append(t.Verdicts, r.chartVerdict())
 	}
 	return p.writeDrawing(path, t.Sheet())
 }
 
-// costs returns the measures that a change toward another is weighed by.
-func costs(aimed quantity) []quantity {
+// measures returns what is aimed at, and then what a change toward it is weighed by.
+func (a aiming) measures() []quantity {
 	var out []quantity
+	for _, g := range a.goals {
+		out = append(out, g.quantity)
+	}
 	for _, q := range quantities() {
+		aimed := slices.ContainsFunc(a.goals, func(g goal) bool { return g.name == q.name })
 		switch q.name {
-		case aimed.name:
 		case "weight", "balance", "stiffness", "web":
-			out = append(out, q)
+			if !aimed {
+				out = append(out, q)
+			}
 		}
 	}
 	return out
@@ -60,10 +68,12 @@ func costs(aimed quantity) []quantity {
 // alongTheWay returns designs from short of the knife as it is to beyond the answer, as
 // far as the limits allow, and how far each lies along.
 func (a aiming) alongTheWay(answer search.Answer) (places [][]float64, along []float64) {
-	direction := answer.Direction
-	if direction == nil { // nothing was found: both ways along the first
-		direction = make([]float64, len(a.Variables))
-		direction[0] = 1
+	direction := make([]float64, len(a.Variables))
+	direction[0] = 1 // nothing was found: both ways along the first
+	if answer.Change > 0 {
+		for i, v := range a.Variables {
+			direction[i] = (answer.At[i] - v.Value) / scaleOf(v) / answer.Change
+		}
 	}
 	reach := 2 * answer.Change
 	if !answer.Reached {

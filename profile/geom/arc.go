@@ -110,6 +110,11 @@ func (a Arc) yAt(x, from, until float64) float64 {
 	return a.Centre.Y + half
 }
 
+func (a Arc) slopeAt(x, from, until float64) (y float64, direction Point) {
+	y = a.yAt(x, from, until)
+	return y, Point{X: a.Centre.Y - y, Y: x - a.Centre.X}
+}
+
 // steps: a chord over an angle d lies r·(1 - cos(d/2)) from its arc.
 func (a Arc) steps(chordError float64) int {
 	step := 2 * math.Acos(1-math.Min(1, chordError/a.Radius))

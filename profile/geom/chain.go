@@ -138,6 +138,20 @@ func (c Chain) AppendCrossings(to []float64, x float64) []float64 {
 	return to
 }
 
+// LowestSlope returns the slope, dy by dx, of the chain where the upright line at x meets
+// it lowest: +Inf or -Inf where the chain stands upright there, NaN where they do not meet.
+func (c Chain) LowestSlope(x float64) float64 {
+	lowest, slope := math.Inf(1), math.NaN()
+	for i := range c.runs {
+		if r := &c.runs[i]; r.least < x && x <= r.most {
+			if y, along := r.piece.slopeAt(x, r.from, r.until); y < lowest {
+				lowest, slope = y, along.Y/along.X
+			}
+		}
+	}
+	return slope
+}
+
 // Sample returns points along the chain whose chords lie within the given error of
 // it, mm; a closed chain ends with its first point again.
 func (c Chain) Sample(chordError float64) []Point {

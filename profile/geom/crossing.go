@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // crossingError bounds how far the chords used to look for crossings lie from their
@@ -27,13 +29,12 @@ type chordOf struct {
 // SelfCrossings returns the places where the chain meets itself other than where one
 // piece goes on into the next. Chords within crossingError stand for the pieces.
 func (c Chain) SelfCrossings() []Crossing {
-	chords := c.chords()
-	n := len(chords)
+	chords, n := c.chords(c.mayCross())
 	slices.SortFunc(chords, func(p, q chordOf) int { return cmp.Or(cmp.Compare(p.least, q.least), p.index-q.index) })
 	var out []Crossing
 	for i := range chords {
 		first := &chords[i]
-		for j := i + 1; j < n && chords[j].least <= first.most; j++ {
+		for j := i + 1; j < len(chords) && chords[j].least <= first.most; j++ {
 			second := &chords[j]
 			if c.neighbours(first.index, second.index, n) || !first.levelWith(second) {
 				continue
@@ -52,27 +53,69 @@ func (c *chordOf) levelWith(d *chordOf) bool {
 	return min(c.a.Y, c.b.Y) <= max(d.a.Y, d.b.Y)+joint && min(d.a.Y, d.b.Y) <= max(c.a.Y, c.b.Y)+joint
 }
 
-func (c Chain) chords() []chordOf {
-	n := 0
-	for _, p := range c.pieces {
-		n += p.steps(crossingError)
+// chords returns chords of the pieces that are wanted, and how many all pieces together
+// have.
+func (c Chain) chords(wanted []bool) (out []chordOf, all int) {
+	room := 0
+	for i, p := range c.pieces {
+		if wanted[i] {
+			room += p.steps(crossingError)
+		}
 	}
-	out := make([]chordOf, 0, n)
+	out = make([]chordOf, 0, room)
 	for i, p := range c.pieces {
 		n := p.steps(crossingError)
 		from := p.Start()
-		for j := 1; j <= n; j++ {
+		for j := 1; j <= n && wanted[i]; j++ {
 			to := p.At(float64(j) / float64(n))
 			if j == n {
 				to = p.End()
 			}
 			if from != to {
-				out = append(out, chordOf{from, to, min(from.X, to.X), max(from.X, to.X), i, len(out)})
+				out = append(out, chordOf{from, to, min(from.X, to.X), max(from.X, to.X), i, all + j})
 			}
 			from = to
 		}
+		all += n
+	}
+	return out, all
+}
+
+// mayCross reports which pieces may meet themselves or another piece: those that turn, and
+// those whose boxes overlap by more than an edge or a corner.
+func (c Chain) mayCross() []bool {
+	out := make([]bool, len(c.pieces))
+	boxes := make([]r2.Box, len(c.pieces))
+	for i, p := range c.pieces {
+		boxes[i] = p.Bounds()
+		out[i] = !spanned(p, boxes[i])
+	}
+	for i := range boxes {
+		for j := range i {
+			if overlapping(boxes[i], boxes[j]) {
+				out[i], out[j] = true, true
+			}
+		}
 	}
 	return out
+}
+
+// spanned reports whether a piece goes from one corner of its box to the opposite one, so
+// that neither x nor y turns along it.
+func spanned(p Piece, box r2.Box) bool {
+	a, b := p.Start(), p.End()
+	return math.Abs(math.Abs(b.X-a.X)-(box.Max.X-box.Min.X)) <= joint && math.Abs(math.Abs(b.Y-a.Y)-(box.Max.Y-box.Min.Y)) <= joint
+}
+
+// overlapping reports whether two boxes have more in common than the edge or the corner in
+// which pieces that do not turn can only end. A box without width overlaps what it touches.
+func overlapping(a, b r2.Box) bool {
+	common := func(aMin, aMax, bMin, bMax float64) bool {
+		flat := aMax-aMin <= joint || bMax-bMin <= joint
+		over := min(aMax, bMax) - max(aMin, bMin)
+		return over > joint || flat && over >= -joint
+	}
+	return common(a.Min.X, a.Max.X, b.Min.X, b.Max.X) && common(a.Min.Y, a.Max.Y, b.Min.Y, b.Max.Y)
 }
 
 func (c Chain) neighbours(i, j, n int) bool {

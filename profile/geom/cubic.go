@@ -143,23 +143,32 @@ func (c Cubic) appendRuns(to []run) []run {
 	return to
 }
 
-// yAt finds the parameter at which the curve has the given x by Newton's steps where they
-// stay inside and get on, and by halving where they do not.
-func (c Cubic) yAt(x, from, until float64) float64 {
-	left := c.At(from).X < x
+func (c Cubic) yAt(x, from, until float64) float64 { return c.At(c.parameterAt(x, from, until)).Y }
+
+func (c Cubic) slopeAt(x, from, until float64) (y float64, direction Point) {
+	t := c.parameterAt(x, from, until)
+	return c.At(t).Y, c.Tangent(t)
+}
+
+// parameterAt finds the parameter at which the curve has the given x by Newton's steps
+// where they stay inside and get on, and by halving where they do not.
+func (c Cubic) parameterAt(x, from, until float64) float64 {
+	first, _ := c.x(from)
+	last, _ := c.x(until)
+	left := first < x
 	a, b := from, until
-	t := (a + b) / 2
+	t := min(max(a+(x-first)/(last-first)*(b-a), a), b)
 	for range 100 {
-		p := c.At(t)
-		if p.X == x {
-			return p.Y
+		at, rate := c.x(t)
+		if at == x {
+			return t
 		}
-		if (p.X < x) == left {
+		if (at < x) == left {
 			a = t
 		} else {
 			b = t
 		}
-		next := t - (p.X-x)/c.derivative(t).X
+		next := t - (at-x)/rate
 		if !(next > a && next < b) {
 			next = (a + b) / 2
 		}
@@ -168,7 +177,14 @@ func (c Cubic) yAt(x, from, until float64) float64 {
 		}
 		t = next
 	}
-	return c.At(t).Y
+	return t
+}
+
+// x returns the x at t and its derivative, by de Casteljau's construction.
+func (c *Cubic) x(t float64) (at, rate float64) {
+	a, b, d := c.P0.X+t*(c.P1.X-c.P0.X), c.P1.X+t*(c.P2.X-c.P1.X), c.P2.X+t*(c.P3.X-c.P2.X)
+	e, f := a+t*(b-a), b+t*(d-b)
+	return e + t*(f-e), 3 * (f - e)
 }
 
 // steps: over a step h of t a chord lies at most h²/8 times the greatest second

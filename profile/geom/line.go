@@ -50,6 +50,10 @@ func (l Line) yAt(x, _, _ float64) float64 {
 	return l.From.Y + (l.To.Y-l.From.Y)*(x-l.From.X)/(l.To.X-l.From.X)
 }
 
+func (l Line) slopeAt(x, from, until float64) (y float64, direction Point) {
+	return l.yAt(x, from, until), sub(l.To, l.From)
+}
+
 func (l Line) steps(float64) int { return 1 }
 
 func (l Line) transform(m similarity) Piece { return Line{m.apply(l.From), m.apply(l.To)} }

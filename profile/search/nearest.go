@@ -42,7 +42,7 @@ func (w *way) beside(i int) nearest {
 		best = nearest{t: t, away: math.Abs(w.off(t))}
 	}
 	if i == len(w.stops)-1 {
-		best.atLimit = w.atLimit
+		best.atLimit = w.Parameter.Name
 	}
 	for _, j := range []int{i - 1, i + 1} {
 		if j < 0 || j >= len(w.stops) || w.sound(w.stops[j].t) {

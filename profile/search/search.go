@@ -22,46 +22,45 @@ type Obstacle struct {
 	// Excess is how far all that stands in the way is beyond its limits, each as a part
 	// of its limit.
 	Excess float64
+	Remedy string // how it may be helped, if known
 }
 
-// Problem asks for the least change of the parameters after which a quantity comes to a
+// Problem asks for the least change of one parameter after which a quantity comes to a
 // target and nothing stands in the way.
 type Problem struct {
-	Parameters        []Parameter
-	Target, Tolerance float64
+	Parameter Parameter
+	Goal
 	// Value is the quantity of a design, NaN where there is no such design.
-	Value func(at []float64) float64
+	Value func(at float64) float64
 	// Check says what stands in the way of a design, or why there is none.
-	Check func(at []float64) Obstacle
-	// Neater returns places beside a solution, those with the fewest digits first, of
+	Check func(at float64) Obstacle
+	// Neater returns values beside a solution, those with the fewest digits first, of
 	// which the first that will do is taken in its stead; nil for none.
-	Neater func(at []float64) [][]float64
+	Neater func(at float64) []float64
 }
 
-// Place is a design that was looked at.
-type Place struct {
-	At     []float64
-	Value  float64
-	Change float64 // the norm of the changes from the start, each over its scale
-}
+// Goal is a value that a quantity is to come to, and within what it counts as reached.
+type Goal struct{ Target, Tolerance float64 }
 
-// Answer is what Solve found.
+// Answer is what a search found.
 type Answer struct {
 	Reached bool
-	// Place is the solution where the target is reached. Where it is not, it is the sound
-	// design nearest to it of those looked at, if Found.
-	Place
-	Found bool
-	// Beyond is what stands in the way just beyond that design, and AtLimit the parameter
-	// that comes to its limit there; both are empty where the quantity turns back.
+	// At is the solution where the targets are reached. Where they are not, it is the sound
+	// design that comes nearest to them of those looked at, if Found: misses are counted in
+	// tolerances, and the root of the sum of their squares is the least.
+	At, Values []float64
+	Change     float64 // the norm of the changes from the start, each over its scale
+	Found      bool
+	// Beyond is what stands in the way of coming nearer, and AtLimit the parameter whose
+	// limit does; both are empty where no small change comes nearer.
 	Beyond  Obstacle
 	AtLimit string
-	// Lowest and Highest bound the quantity of the designs looked at, sound or not.
-	Lowest, Highest float64
-	// Moves reports whether the parameters change the quantity.
-	Moves bool
-	// Looked is how many values were asked for, Checked how many checks.
+	// Still is the index of a goal that no parameter moves, -1 where there is none.
+	Still int
+	// Of several parameters, Starts is how many places the search began at, Agree how many
+	// of them led to the answer. Barred is true where the least change that was found did
+	// not pass its checks and a longer one was taken.
+	Starts, Agree   int
+	Barred          bool
 	Looked, Checked int
-	// Direction is that of the answer from the start, each part over its scale.
-	Direction []float64
 }

@@ -13,39 +13,29 @@ const (
 	near = 1e-3
 )
 
-// way is the straight way from the start in one direction, to where a parameter comes to
-// its limit. Its length is counted in changes: each parameter's over its scale.
+// way leads from the start to one of the parameter's limits. Its length is counted in
+// changes over the scale.
 type way struct {
 	*solver
-	direction []float64
-	end       float64
-	atLimit   string
-	stops     []stop // in order, from the start
+	side  float64 // 1 up, -1 down
+	end   float64
+	stops []stop // in order, from the start
 	// root is the first place at which the quantity comes to the target and nothing stands
-	// in the way, if found; behind it nothing is looked at. Excess is the least of those
-	// at which something does.
-	root   float64
-	found  bool
-	barred bool
-	excess float64
+	// in the way, if found; behind it nothing is looked at.
+	root  float64
+	found bool
 }
 
 // stop is a place along a way.
 type stop struct{ t, value float64 }
 
-// newWay looks along a direction of length 1, no further than until; ok is false where it
-// leads nowhere.
-func (s *solver) newWay(direction []float64, until float64) (w *way, ok bool) {
-	w = &way{solver: s, direction: direction, end: math.Inf(1), excess: math.Inf(1)}
-	for i, p := range s.Parameters {
-		limit := p.Most
-		if direction[i] < 0 {
-			limit = p.Least
-		}
-		if t := (limit - p.Start) / (direction[i] * p.Scale); direction[i] != 0 && t < w.end {
-			w.end, w.atLimit = t, p.Name
-		}
+// newWay looks toward one side, no further than until; ok is false where it leads nowhere.
+func (s *solver) newWay(side, until float64) (w *way, ok bool) {
+	limit := s.Parameter.Most
+	if side < 0 {
+		limit = s.Parameter.Least
 	}
+	w = &way{solver: s, side: side, end: side * (limit - s.Parameter.Start) / s.Parameter.Scale}
 	if !(w.end > 0) || math.IsInf(w.end, 1) {
 		return w, false
 	}
@@ -113,11 +103,9 @@ func (w *way) try(t float64) {
 	if math.Abs(w.off(t)) > w.Tolerance {
 		return
 	}
-	if o := w.check(w.at(t)); o.Name != "" {
-		w.barred, w.excess = true, min(w.excess, o.Excess)
-		return
+	if w.sound(t) {
+		w.root, w.found = t, true
 	}
-	w.root, w.found = t, true
 }
 
 // border returns the last place from one where something is so toward one where it is
@@ -134,12 +122,9 @@ func border(from, to float64, times int, is func(float64) bool) (inside, outside
 	return from, to
 }
 
-func (w *way) at(t float64) []float64 {
-	out := make([]float64, len(w.Parameters))
-	for i, p := range w.Parameters {
-		out[i] = min(max(p.Start+t*w.direction[i]*p.Scale, p.Least), p.Most)
-	}
-	return out
+func (w *way) at(t float64) float64 {
+	p := w.Parameter
+	return min(max(p.Start+t*w.side*p.Scale, p.Least), p.Most)
 }
 
 // off is how far the quantity at t is from the target, 0 where it is close enough.
