@@ -81,11 +81,13 @@ func newPointOn(b profile.Blade) pointOn {
 	v.outlineOf(b, s)
 	for _, face := range profile.Faces() {
 		for _, line := range edgesOf(b, s, face) {
-			v.edges = append(v.edges, s.seen(face, line)...)
+			v.edges = append(v.edges, s.stretches(face, line, true)...)
 		}
 		for i, f := range b.Fullers {
 			if f.Size.Cut(face) {
-				v.floors = append(v.floors, floorOf(b, i, face))
+				floor := floorOf(b, i, face)
+				v.edges = append(v.edges, s.stretches(face, floor, true)...) // of one that is open toward the point
+				v.floors = append(v.floors, s.stretches(face, floor, false)...)
 			}
 		}
 	}
@@ -169,8 +171,9 @@ func edgesOf(b profile.Blade, s sight, face profile.Face) (out [][]edge3) {
 	return out
 }
 
-// seen returns the stretches of an edge in front of which no steel stands.
-func (s sight) seen(face profile.Face, line []edge3) (out [][]geom.Point) {
+// stretches returns the stretches of an edge in front of which no steel stands, which are
+// seen, or those in front of which some does.
+func (s sight) stretches(face profile.Face, line []edge3, seen bool) (out [][]geom.Point) {
 	var run []geom.Point
 	end := func() {
 		if len(run) > 1 && reachOf(run) > 0.01 {
@@ -179,7 +182,7 @@ func (s sight) seen(face profile.Face, line []edge3) (out [][]geom.Point) {
 		run = nil
 	}
 	for _, e := range line {
-		if s.most(face, e.x+1e-3, e.at.Y) > e.half+pointOnSlack {
+		if hidden := s.most(face, e.x+1e-3, e.at.Y) > e.half+pointOnSlack; hidden == seen {
 			end()
 			continue
 		}
@@ -202,27 +205,32 @@ func reachOf(points []geom.Point) float64 {
 }
 
 // floorOf returns the line of the deepest that a fuller gets in a face, at each height
-// between its lips: no steel is left outside of it.
-func floorOf(b profile.Blade, index int, face profile.Face) []geom.Point {
+// between its lips where the blade reaches so far: no steel is left outside of it.
+func floorOf(b profile.Blade, index int, face profile.Face) []edge3 {
 	const along, levels = 40, 40
 	f := b.Fullers[index]
+	from, to := math.Max(f.StartFull, 1e-6), math.Min(f.EndFull, b.Knife.Blade.Length-1e-6)
 	var sections []profile.CrossSection
 	for i := range along + 1 {
-		sections = append(sections, b.CrossSectionAt(f.StartFull+(f.EndFull-f.StartFull)*float64(i)/along))
+		sections = append(sections, b.CrossSectionAt(from+(to-from)*float64(i)/along))
 	}
 	upper, lower := b.Lips(index, 41)
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range upper {
 		low, high = math.Min(low, lower[i].Y), math.Max(high, upper[i].Y)
 	}
-	var out []geom.Point
+	var out []edge3
 	for i := range levels + 1 {
 		y := low + (high-low)*float64(i)/levels
-		least := math.Inf(1)
+		least := edge3{half: math.Inf(1)}
 		for _, c := range sections {
-			least = math.Min(least, c.Half(face, y))
+			if half := c.Half(face, y); y >= c.Bottom && y <= c.Top && half < least.half {
+				least = edge3{c.X, geom.Point{X: toSide(face, half), Y: y}, half}
+			}
 		}
-		out = append(out, geom.Point{X: toSide(face, least), Y: y})
+		if !math.IsInf(least.half, 1) {
+			out = append(out, least)
+		}
 	}
 	return out
 }

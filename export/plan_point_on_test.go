@@ -80,8 +80,10 @@ func TestPointOnLinesByHand(t *testing.T) {
 	// far end: 4.8 less 0.4/104 a millimetre at 97.12, less twice 0.8.
 	require.Len(t, v.floors, 2)
 	deepest := math.Inf(1)
-	for _, p := range v.floors[0] {
-		deepest = math.Min(deepest, math.Abs(p.X))
+	for _, line := range v.floors {
+		for _, p := range line {
+			deepest = math.Min(deepest, math.Abs(p.X))
+		}
 	}
 	assert.InDelta(t, (4.8-0.4*97.12/104-1.6)/2, deepest, 0.005)
 	// Shoulder 8 under the spine, tang 13.5 falling to 8, within the blade.
@@ -121,7 +123,7 @@ func TestPointOnHidesWhatIsBehind(t *testing.T) {
 		s := newSight(b)
 		hidden, seen := 0, 0
 		for _, line := range edgesOf(b, s, profile.Right) {
-			visible := s.seen(profile.Right, line)
+			visible := s.stretches(profile.Right, line, true)
 			for i := 0; i < len(line); i += 5 {
 				e := line[i]
 				assert.InDelta(t, b.HalfThickness(profile.Right, e.x, e.at.Y), -e.at.X, 1e-9, name)
@@ -210,6 +212,32 @@ func endOn(t *testing.T, s sheet.Sheet, width, height float64) sheet.Box {
 	}
 	t.Fatal("no view from the point")
 	return sheet.Box{}
+}
+
+// TestPointOnOpenFuller: of a fuller that is open toward the point no floor is drawn where
+// there is no blade.
+func TestPointOnOpenFuller(t *testing.T) {
+	b := pattern(t, "curlew")
+	v := newPointOn(b)
+	deepest := math.Inf(1)
+	for _, line := range append(append([][]geom.Point{}, v.floors...), floorLine(b)) {
+		for _, p := range line {
+			deepest = math.Min(deepest, math.Abs(p.X))
+		}
+	}
+	least := math.Inf(1)
+	for x := b.Fullers[0].StartFull; x <= b.Fullers[0].EndFull; x += 0.5 {
+		least = math.Min(least, b.SectionAt(0, x).Web/2)
+	}
+	assert.InDelta(t, least, deepest, 0.02)
+}
+
+// floorLine returns the line of the floor of the first fuller in the right face.
+func floorLine(b profile.Blade) (out []geom.Point) {
+	for _, e := range floorOf(b, 0, profile.Right) {
+		out = append(out, e.at)
+	}
+	return out
 }
 
 // TestPointOnRightFaceIsLeft: a fuller in the right face alone is seen on the left.
