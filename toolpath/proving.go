@@ -129,6 +129,7 @@ func (s *BarState) Prove(step Step, setup Setup, cutter Cutter, cusp float64, mo
 	case Outline:
 		p = s.proveOutline(setup, cutter, motions)
 	case Slot:
+		setup = s.blankSetup()
 		if step.Bore > 0 {
 			p = s.proveSlotDrill(step, cutter, motions)
 		} else {
@@ -312,6 +313,15 @@ func (s *BarState) proveSlot(cutter Cutter, motions []motion.Motion) FaceProof {
 
 func noGuard() FaceProof {
 	return unjudged("guard", "the knife has no guard: name the right knife")
+}
+
+// blankSetup returns how the guard's blank is clamped, whatever was said of the bar.
+func (s *BarState) blankSetup() Setup {
+	slot, has := s.blade.GuardSlot(0)
+	if !has {
+		return Setup{Blank: true}
+	}
+	return slotSetup(slot)
 }
 
 // blank returns the guard's blank as the programs so far have left it.

@@ -136,7 +136,7 @@ func writtenAndRead(t *testing.T, job *toolpath.Job, d dialect.Dialect, inch boo
 		numbered(t, d, i, len(files), text)
 		read = append(read, program)
 	}
-	if d.DrillCycle && job.Step.Operation == toolpath.Holes {
+	if d.DrillCycle && job.Step.Bore > 0 {
 		sameHoles(t, job, read, rounded(d, inch), about)
 	} else {
 		samePath(t, job, read, rounded(d, inch), about)

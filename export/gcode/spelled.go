@@ -115,7 +115,7 @@ func chords(m toolpath.Move, arc motion.Motion) []toolpath.Move {
 // drills as well, and the hole: straight down and up again at one place, from over the
 // bar. The cycle goes no deeper in one peck than the moves do.
 func holeAt(job *toolpath.Job, first int, d dialect.Dialect) (n int, h hole) {
-	if !d.DrillCycle || job.Step.Operation != toolpath.Holes || first == 0 || job.Moves[first-1].To.Z < job.Clearance-1e-9 {
+	if !d.DrillCycle || job.Step.Bore == 0 || first == 0 || job.Moves[first-1].To.Z < job.Clearance-1e-9 {
 		return 0, hole{}
 	}
 	place := job.Moves[first-1].To

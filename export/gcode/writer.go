@@ -149,7 +149,7 @@ func (w *writer) start(job *toolpath.Job, heading []string) {
 			w.block(word)
 		}
 	}
-	if d.DrillCycle && job.Step.Operation == toolpath.Holes {
+	if d.DrillCycle && job.Step.Bore > 0 {
 		w.block("G98")
 	}
 	switch d.Tool {
