@@ -183,6 +183,13 @@ func TestRapidsNotRunStraight(t *testing.T) {
 	over := rapid(1, vec(0, 0, 7), from)
 	assert.Equal(t, []string{"slanting rapid", "air"}, kinds(over, rapid(2, from, to)))
 	assert.Equal(t, []string{"air"}, kinds(over, rapid(2, from, corner), rapid(3, corner, to)))
+
+	// The way to the first point is not known, also where the program waits or stops before.
+	astray := rapid(3, vec(0, 0, 0), to)
+	assert.Equal(t, []string{"air"}, kinds(astray))
+	for _, kind := range []motion.Kind{motion.Dwell, motion.Stop, motion.Tool} {
+		assert.Equal(t, []string{"air"}, kinds(motion.Motion{Kind: kind, TextLine: 2}, astray))
+	}
 }
 
 // TestShankAndHolder: steel that stands higher than the flutes, or than the holder, is
