@@ -13,8 +13,8 @@ import (
 type Document struct{ Title, Subject, Author string }
 
 // PDF returns sheets as the pages of one document, each page exactly as large as its
-// sheet. It asks viewers not to scale it when printing, and carries no date, so that
-// the same sheets give the same bytes on any day.
+// sheet, its words as text in the fonts it carries. It asks viewers not to scale it when
+// printing, and carries no date, so that the same sheets give the same bytes on any day.
 func PDF(d Document, pages []Sheet) ([]byte, error) {
 	if len(pages) == 0 {
 		return nil, fmt.Errorf("a document needs a page")
@@ -29,7 +29,7 @@ func PDF(d Document, pages []Sheet) ([]byte, error) {
 		if i > 0 {
 			r.NewPage(s.Width, s.Height)
 		}
-		c, err := drawSheet(s, f)
+		c, err := drawSheet(s, f, asText)
 		if err != nil {
 			return nil, err
 		}
@@ -38,56 +38,62 @@ func PDF(d Document, pages []Sheet) ([]byte, error) {
 	if err := r.Close(); err != nil {
 		return nil, fmt.Errorf("the document cannot be closed: %w", err)
 	}
-	return updated(noDate(out.Bytes()), d)
+	return settled(out.Bytes(), d)
 }
 
-var creationDate = regexp.MustCompile(`/CreationDate\s*\(D:[^)]*\)`)
+var fontFile = regexp.MustCompile(`/FontFile2 (\d+) 0 R`)
 
-// noDate takes the date out of a document, keeping its length so that the table of
-// offsets stays right.
-func noDate(data []byte) []byte {
-	return creationDate.ReplaceAllFunc(data, func(found []byte) []byte { return bytes.Repeat([]byte(" "), len(found)) })
+// settled takes out of a document when it was made, also out of its fonts, asks viewers
+// in its catalogue to print it at its own size (ISO 32000-1, 12.2, from memory), and puts
+// in what names it (14.3.3). The library's own words for that are not used: in them a
+// letter with the byte 0D, as č has it, is read back as another one.
+func settled(data []byte, d Document) ([]byte, error) {
+	f, err := openPDF(data)
+	if err != nil {
+		return nil, err
+	}
+	info, err := f.named("Info")
+	if err != nil {
+		return nil, err
+	}
+	f.objects[info] = []byte(fmt.Sprintf("%d 0 obj\n<< %s>>\nendobj\n", info+1, d.entries()))
+	root, err := f.named("Root")
+	if err != nil {
+		return nil, err
+	}
+	shut := bytes.LastIndex(f.objects[root], []byte(">>"))
+	if shut < 0 {
+		return nil, errPDF
+	}
+	catalogue := append([]byte(nil), f.objects[root][:shut]...)
+	catalogue = append(catalogue, "/ViewerPreferences<</PrintScaling /None>>"...)
+	f.objects[root] = append(catalogue, f.objects[root][shut:]...)
+	if err := f.settleFonts(); err != nil {
+		return nil, err
+	}
+	return f.bytes(), nil
 }
 
-var (
-	rootOf   = regexp.MustCompile(`/Root (\d+) 0 R`)
-	sizeOf   = regexp.MustCompile(`/Size (\d+)`)
-	infoOf   = regexp.MustCompile(`/Info (\d+) 0 R`)
-	offsetOf = regexp.MustCompile(`startxref\s+(\d+)\s+%%EOF\s*$`)
-)
-
-// updated adds an update to a document (ISO 32000-1, 7.5.6, from memory): a catalogue
-// that asks viewers to print it at its own size (12.2), and what names the document
-// (14.3.3). The library's own words for that are not used: in them a letter with the
-// byte 0D, as č has it, is read back as another one.
-func updated(data []byte, d Document) ([]byte, error) {
-	root, size, info, offset := rootOf.FindSubmatch(data), sizeOf.FindSubmatch(data), infoOf.FindSubmatch(data), offsetOf.FindSubmatch(data)
-	if root == nil || size == nil || info == nil || offset == nil {
-		return nil, fmt.Errorf("the document has no trailer of the kind expected")
+// settleFonts takes the time out of every font.
+func (f *pdfFile) settleFonts() error {
+	for _, object := range f.objects {
+		if !fontFile.Match(object) || bytes.Contains(object, streamBegin) {
+			continue
+		}
+		i, err := f.reference(object, "FontFile2")
+		if err != nil {
+			return err
+		}
+		font, err := inflated(f.objects[i])
+		if err != nil {
+			return err
+		}
+		if err := withoutTime(font); err != nil {
+			return err
+		}
+		f.objects[i] = deflated(i+1, font)
 	}
-	start := bytes.Index(data, []byte("\n"+string(root[1])+" 0 obj"))
-	if start < 0 {
-		return nil, fmt.Errorf("the document has no catalogue")
-	}
-	object, _, closed := bytes.Cut(data[start+1:], []byte("endobj"))
-	shut := bytes.LastIndex(object, []byte(">>"))
-	if !closed || shut < 0 {
-		return nil, fmt.Errorf("the document's catalogue does not close")
-	}
-	var out bytes.Buffer
-	out.Write(data)
-	if !bytes.HasSuffix(data, []byte("\n")) {
-		out.WriteByte('\n')
-	}
-	catalogue := out.Len()
-	out.Write(object[:shut])
-	out.WriteString("/ViewerPreferences << /PrintScaling /None >> >>\nendobj\n")
-	names := out.Len()
-	fmt.Fprintf(&out, "%s 0 obj\n<< %s>>\nendobj\n", info[1], d.entries())
-	table := out.Len()
-	fmt.Fprintf(&out, "xref\n%s 1\n%010d 00000 n \n%s 1\n%010d 00000 n \n", root[1], catalogue, info[1], names)
-	fmt.Fprintf(&out, "trailer\n<< /Size %s /Root %s 0 R /Info %s 0 R /Prev %s >>\nstartxref\n%d\n%%%%EOF\n", size[1], root[1], info[1], offset[1], table)
-	return out.Bytes(), nil
+	return nil
 }
 
 // entries returns what a document says of itself, without what is empty.

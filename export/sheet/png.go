@@ -22,7 +22,7 @@ func PNG(s Sheet, dpi float64) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	c, err := drawSheet(s, f)
+	c, err := drawSheet(s, f, outlined)
 	if err != nil {
 		return nil, err
 	}

@@ -8,9 +8,17 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// drawSheet puts a sheet on a canvas. Text is drawn by its outlines. A panic of the library
-// becomes an error.
-func drawSheet(s Sheet, f fonts) (c *canvas.Canvas, err error) {
+// lettering is how words are put on a canvas: by their outlines, or as text, which takes
+// a fortieth of the room in a document and can be searched.
+type lettering bool
+
+const (
+	outlined lettering = false
+	asText   lettering = true
+)
+
+// drawSheet puts a sheet on a canvas. A panic of the library becomes an error.
+func drawSheet(s Sheet, f fonts, words lettering) (c *canvas.Canvas, err error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
@@ -28,7 +36,7 @@ func drawSheet(s Sheet, f fonts) (c *canvas.Canvas, err error) {
 			case Path:
 				drawPath(ctx, v, warp)
 			case Text:
-				if err := drawText(ctx, v, f, warp); err != nil {
+				if err := drawText(ctx, v, f, words, warp); err != nil {
 					return nil, err
 				}
 			}
@@ -133,17 +141,22 @@ func addPiece(path *canvas.Path, piece geom.Piece) {
 	}
 }
 
-func drawText(ctx *canvas.Context, t Text, f fonts, warp canvas.Matrix) error {
-	outline, width, err := f.face(t).ToPath(t.Content)
+func drawText(ctx *canvas.Context, t Text, f fonts, words lettering, warp canvas.Matrix) error {
+	at := t.begin(f.width(t))
+	place := warp.Translate(at.X, at.Y)
+	if t.Upright {
+		place = place.Rotate(90)
+	}
+	if words == asText {
+		ctx.RenderText(canvas.NewTextLine(f.face(t), t.Content, canvas.Left), place)
+		return nil
+	}
+	outline, _, err := f.face(t).ToPath(t.Content)
 	if err != nil {
 		return fmt.Errorf("the text %q cannot be drawn: %w", t.Content, err)
 	}
-	at := t.begin(width)
-	if t.Upright {
-		outline = outline.Transform(canvas.Identity.Rotate(90))
-	}
 	ctx.SetFillColor(canvas.Black)
 	ctx.SetStrokeColor(canvas.Transparent)
-	ctx.DrawPath(0, 0, outline.Transform(canvas.Identity.Translate(at.X, at.Y)).Transform(warp))
+	ctx.DrawPath(0, 0, outline.Transform(place))
 	return nil
 }
