@@ -18,21 +18,23 @@ table.program{width:100%;border-collapse:collapse;page-break-before:always;break
 table.program:first-of-type{page-break-before:auto;break-before:auto}
 table.program>thead>tr>th{text-align:left;font-weight:normal;border-bottom:.6mm solid #000;padding:0 0 2mm}
 table.program>thead b{font-size:1.35em;display:block}
-h2{font-size:1.08em;background:#dfe6ec;margin:5mm 0 1.5mm;padding:1mm 2mm;break-after:avoid;-webkit-print-color-adjust:exact;print-color-adjust:exact}
+h2{font-size:1.08em;background:#dfe6ec;margin:3.5mm 0 1mm;padding:.6mm 2mm;break-after:avoid;-webkit-print-color-adjust:exact;print-color-adjust:exact}
 p,ul,dl{margin:1mm 0}
-ul.tickList{list-style:none;padding:0}
 ul{padding-left:6mm}
+ul.ticks{list-style:none;padding:0}
+ul.ticks li{padding-left:7mm;text-indent:-7mm}
 i.box{display:inline-block;width:4mm;height:4mm;border:.35mm solid #000;margin-right:3mm}
 dl{display:grid;grid-template-columns:30% 70%}
 dt{font-weight:bold}
 dd{margin:0}
-dl.blanks{grid-template-columns:1fr 26mm 1fr 26mm;column-gap:3mm;row-gap:2mm;align-items:end}
+dl.blanks{grid-template-columns:1fr 26mm 1fr 26mm;column-gap:3mm;row-gap:1.2mm;align-items:end}
 dl.blanks dt{font-weight:normal}
 dl.blanks dd{border-bottom:.35mm solid #000;height:100%}
-table.grid{width:100%;border-collapse:collapse;margin:1mm 0 3mm}
+table.grid{width:100%;border-collapse:collapse;margin:1mm 0 2mm}
 table.grid td,table.grid th{border-bottom:.15mm solid #000;padding:.4mm 1.5mm;text-align:right;vertical-align:top;white-space:nowrap}
 table.grid .words{text-align:left;white-space:normal}
-table.grid tr,figure,dl.blanks{break-inside:avoid}
+table.grid tr,table.whole,figure,dl,ul.ticks,li,p{break-inside:avoid}
+p:has(+table){break-after:avoid}
 figure{margin:1mm 0}
 svg{max-width:100%;height:auto;-webkit-print-color-adjust:exact;print-color-adjust:exact}
 `
@@ -123,7 +125,11 @@ func htmlGrid(b *bytes.Buffer, v grid) {
 	if v.tick {
 		box = "<i class=\"box\"></i>"
 	}
-	b.WriteString("<table class=\"grid\">\n<thead>")
+	whole := ""
+	if len(v.rows) <= setupWholeRows {
+		whole = " whole"
+	}
+	fmt.Fprintf(b, "<table class=\"grid%s\">\n<thead>", whole)
 	row(v.head, "th", "")
 	b.WriteString("</thead>\n<tbody>\n")
 	for _, cells := range v.rows {

@@ -103,35 +103,66 @@ func (c *setupContent) shimWords(shim toolpath.Shim, raised bool) {
 	}
 }
 
-// runOuts adds the steps of both ends, side by side.
+// runOuts adds the steps of both ends of every lane, side by side.
 func (c *setupContent) runOuts(table toolpath.Readout, fuller int, raised bool) {
-	u := c.units
-	g := grid{head: []string{"run-out"}, shares: []float64{20}, texts: 1, tick: true}
+	first := true
 	for _, end := range table.Ends {
 		if end.Fuller != fuller {
 			continue
 		}
-		side := "left: Z to"
-		if end.Right {
-			side = "right: Z to"
+		if first {
+			c.add(paragraph{"Steps of the run-outs, of the lanes named at the head of each table:"})
+			first = false
 		}
-		g.head, g.shares = append(g.head, side, "X to"), append(g.shares, 24, 24)
+		c.add(c.runOut(end, raised))
+	}
+}
+
+// runOut is the table of one run-out.
+func (c *setupContent) runOut(end toolpath.ReadoutEnd, raised bool) grid {
+	u := c.units
+	g := grid{head: []string{laneNames(end)}, shares: []float64{24}, texts: 1, tick: true}
+	for i := range max(len(end.Left), len(end.Right)) {
+		g.rows = append(g.rows, []string{fmt.Sprintf("step %d", i+1)})
+	}
+	for _, side := range []struct {
+		name  string
+		steps []toolpath.ReadoutStep
+	}{{"left: Z to", end.Left}, {"right: Z to", end.Right}} {
+		if side.steps == nil {
+			continue
+		}
+		g.head, g.shares = append(g.head, side.name, "X to"), append(g.shares, 24, 24)
 		if raised {
 			g.head, g.shares = append(g.head, "raised Z"), append(g.shares, 22)
 		}
-		for i, s := range end.Steps {
-			if i == len(g.rows) {
-				g.rows = append(g.rows, []string{fmt.Sprintf("step %d", i+1)})
-			}
+		for i, s := range side.steps {
 			g.rows[i] = append(g.rows[i], u.length(s.Z), u.length(s.X))
 			if raised {
 				g.rows[i] = append(g.rows[i], u.length(s.Raised))
 			}
 		}
 	}
-	if len(g.rows) > 0 {
-		c.add(g)
+	return g
+}
+
+// laneNames names the lanes of a run-out as the rows of the passes do.
+func laneNames(end toolpath.ReadoutEnd) string {
+	names := make([]string, len(end.Lanes))
+	for i, n := range end.Lanes {
+		names[i] = fmt.Sprint(n)
+		if end.Level > 0 {
+			names[i] = fmt.Sprintf("%d.%d", end.Level, n)
+		}
 	}
+	word := ""
+	switch {
+	case end.Level == 0 && len(names) == 1:
+		word = "lane "
+	case end.Level == 0:
+		word = "lanes "
+	}
+	return word + strings.Join(names, ", ")
 }
 
 // touch is the check of Z by the width of the first cut.
@@ -253,8 +284,8 @@ func (c *setupContent) after() {
 		for _, x := range []float64{f.StartFull, (f.StartFull + f.EndFull) / 2, f.EndFull} {
 			at, _ := f.Milled.Place(f.Milled.AtX(x))
 			w := c.job.Setup.Placement.Work(motion.Vec{X: at.X, Y: at.Y})
-			labels = append(labels, fmt.Sprintf("fuller %d, X %s: %s wide", i+1, u.short(w.X), u.length(b.SectionAt(i, x).BarWidth)))
+			labels = append(labels, fmt.Sprintf("fuller %d, X %s: %s", i+1, u.short(w.X), u.length(b.SectionAt(i, x).BarWidth)))
 		}
 	}
-	c.add(blanks{labels})
+	c.add(paragraph{fmt.Sprintf("Widths to expect on the bar, %s, and as measured:", u.name())}, blanks{labels})
 }

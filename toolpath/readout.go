@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 
 	"fullerwright/toolpath/motion"
 )
@@ -29,14 +30,16 @@ type Readout struct {
 	Curved []int // the fullers that do not run along X, by number: no table can be made of them
 }
 
-// ReadoutEnd is the run-out of the middle lane of a fuller at one end, as steps outward:
-// raise to Z, then run out to X. Each step lies over the planned arc and touches it at
-// the step's end, so that nothing is cut too deep; what stands between the steps is
-// blended by hand. Raised is Z with the bar raised by the fuller's shim.
+// ReadoutEnd is how lanes of a fuller run out at both ends, as steps outward: raise to Z,
+// then run out to X. Each step lies over the planned arc and touches it at the step's end,
+// so that nothing is cut too deep; what stands between the steps is blended by hand. Raised
+// is Z with the bar raised by the fuller's shim. Lanes that stand alike on both sides of
+// the middle share their steps. Where an end is no arc of the machine it has none.
 type ReadoutEnd struct {
-	Fuller int
-	Right  bool // the end toward +X
-	Steps  []ReadoutStep
+	Fuller      int
+	Level       int // of roughing, counted from 1; 0 for finishing
+	Lanes       []int
+	Left, Right []ReadoutStep
 }
 
 // ReadoutStep is one step of a run-out, mm in the work frame.
@@ -76,9 +79,9 @@ func (j *Job) Readout() Readout {
 			out.Rows[i].Raised = out.shimOf(r.Fuller).Z(r.XFrom, r.ZFrom)
 		}
 	}
-	for _, l := range j.Lanes {
-		if !curved[l.Fuller] {
-			out.Ends = append(out.Ends, j.readoutEnds(passes, l, out.shimOf(l.Fuller))...)
+	for _, p := range passes {
+		if !curved[p.fuller] {
+			out.addEnd(p, out.shimOf(p.fuller))
 		}
 	}
 	return out
@@ -181,39 +184,51 @@ func (p readoutPass) rows() []ReadoutRow {
 // readoutSteps is how many steps stand for a run-out.
 const readoutSteps = 6
 
-// readoutEnds returns the steps of both run-outs of the middle lane of a fuller, where
-// they are arcs of the machine.
-func (j *Job) readoutEnds(passes []readoutPass, l LaneFigures, shim Shim) []ReadoutEnd {
-	middle := (l.Count + 1) / 2
-	var out []ReadoutEnd
-	for _, p := range passes {
-		if p.fuller != l.Fuller || p.moves[0].Level != 0 || p.moves[0].Lane != middle {
-			continue
-		}
-		at := p.from
-		for _, m := range p.moves {
-			if m.Kind == motion.Arc {
-				out = append(out, endOfArc(l.Fuller, at, m, shim))
+// addEnd adds the run-outs of a pass, or its lane to one before with the same steps.
+func (r *Readout) addEnd(p readoutPass, shim Shim) {
+	end := ReadoutEnd{Fuller: p.fuller, Level: p.moves[0].Level, Lanes: []int{p.moves[0].Lane}}
+	at := p.from
+	for _, m := range p.moves {
+		if m.Kind == motion.Arc {
+			if steps, right := stepsOfArc(at, m, shim); right {
+				end.Right = steps
+			} else {
+				end.Left = steps
 			}
-			at = m.To
+		}
+		at = m.To
+	}
+	if end.Left == nil && end.Right == nil {
+		return
+	}
+	for i, e := range r.Ends {
+		if e.Fuller == end.Fuller && e.Level == end.Level && sameSteps(e.Left, end.Left) && sameSteps(e.Right, end.Right) {
+			r.Ends[i].Lanes = append(e.Lanes, end.Lanes...)
+			return
 		}
 	}
-	return out
+	r.Ends = append(r.Ends, end)
 }
 
-// endOfArc parts an arc into steps of equal height, from its lower end outward.
-func endOfArc(fuller int, from motion.Vec, m Move, shim Shim) ReadoutEnd {
+func sameSteps(a, b []ReadoutStep) bool {
+	return slices.EqualFunc(a, b, func(a, b ReadoutStep) bool {
+		return math.Abs(a.X-b.X) < straightSlack && math.Abs(a.Z-b.Z) < straightSlack
+	})
+}
+
+// stepsOfArc parts an arc into steps of equal height, from its lower end outward, and says
+// whether that is toward +X.
+func stepsOfArc(from motion.Vec, m Move, shim Shim) (steps []ReadoutStep, right bool) {
 	low, high := from, m.To
 	if low.Z > high.Z {
 		low, high = high, low
 	}
-	end := ReadoutEnd{Fuller: fuller, Right: high.X > low.X}
 	radius := math.Hypot(low.X-m.Centre.X, low.Z-m.Centre.Z)
 	side := math.Copysign(1, high.X-low.X)
 	for i := 1; i <= readoutSteps; i++ {
 		z := low.Z + (high.Z-low.Z)*float64(i)/readoutSteps
 		x := m.Centre.X + side*math.Sqrt(math.Max(0, radius*radius-(m.Centre.Z-z)*(m.Centre.Z-z)))
-		end.Steps = append(end.Steps, ReadoutStep{X: x, Z: z, Raised: shim.Z(x, z)})
+		steps = append(steps, ReadoutStep{X: x, Z: z, Raised: shim.Z(x, z)})
 	}
-	return end
+	return steps, side > 0
 }

@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -42,6 +43,114 @@ func TestReadout(t *testing.T) {
 	t.Run("covers every lane and level once", func(t *testing.T) { coversEveryLaneAndLevelOnce(t, cases) })
 	t.Run("is the plan", func(t *testing.T) { isThePlan(t, cases) })
 	t.Run("raised floors are level", func(t *testing.T) { raisedFloorsAreLevel(t, cases) })
+	t.Run("every lane runs out once", func(t *testing.T) { everyLaneRunsOutOnce(t, cases) })
+}
+
+// everyLaneRunsOutOnce: whatever pass of the plan has arcs has its steps in the table, in
+// one place, and they end where its arcs end.
+func everyLaneRunsOutOnce(t *testing.T, cases map[string]*Job) {
+	shared := 0
+	for name, job := range cases {
+		table := job.Readout()
+		type lane struct{ fuller, level, lane int }
+		listed := map[lane]ReadoutEnd{}
+		for _, e := range table.Ends {
+			for _, n := range e.Lanes {
+				key := lane{e.Fuller, e.Level, n}
+				assert.NotContains(t, listed, key, "%s: listed twice", name)
+				listed[key] = e
+			}
+			if len(e.Lanes) > 1 {
+				shared++
+			}
+		}
+		for _, p := range job.readoutPasses() {
+			if slices.Contains(table.Curved, p.fuller) {
+				continue
+			}
+			at := p.from
+			for _, m := range p.moves {
+				if m.Kind == motion.Arc {
+					e, found := listed[lane{p.fuller, m.Level, m.Lane}]
+					require.True(t, found, "%s: level %d, lane %d", name, m.Level, m.Lane)
+					high := at
+					if m.To.Z > at.Z {
+						high = m.To
+					}
+					last := func(steps []ReadoutStep) (motion.Vec, bool) {
+						if len(steps) == 0 {
+							return motion.Vec{}, false
+						}
+						s := steps[len(steps)-1]
+						return motion.Vec{X: s.X, Y: high.Y, Z: s.Z}, true
+					}
+					left, isLeft := last(e.Left)
+					right, isRight := last(e.Right)
+					assert.True(t, isLeft && near3(left, high) || isRight && near3(right, high), "%s: level %d, lane %d runs out to %v", name, m.Level, m.Lane, high)
+				}
+				at = m.To
+			}
+		}
+	}
+	assert.Positive(t, shared, "lanes alike on both sides of the middle share their steps")
+}
+
+func near3(a, b motion.Vec) bool {
+	return math.Abs(a.X-b.X)+math.Abs(a.Y-b.Y)+math.Abs(a.Z-b.Z) < 1e-5
+}
+
+// TestTableAloneCutsTheGroove: a bar cut by nothing but the rows and steps of the table is
+// nowhere below the design, and what is left to blend is no higher than a step.
+func TestTableAloneCutsTheGroove(t *testing.T) {
+	shop := builtInShop(t)
+	k := testKnife()
+	b := mustBuild(t, k)
+	whole := planned(t, b, shop, profile.Right, AboutY, "ball 6")
+	require.Greater(t, whole.Lanes[0].Count, 2)
+	table := whole.Readout()
+	byHand := *whole
+	byHand.Moves = nil
+	cut := func(y float64, places ...readoutPlace) {
+		at := motion.Vec{X: places[0].x, Y: y, Z: whole.Clearance}
+		byHand.Moves = append(byHand.Moves, Move{Kind: motion.Rapid, To: at, Purpose: Position})
+		for i, p := range places {
+			if i > 0 { // up or down first, then along
+				at.Z = math.Max(at.Z, p.z)
+				byHand.Moves = append(byHand.Moves, Move{Kind: motion.Line, To: at, Feed: 100, Purpose: Finish})
+			}
+			at.X, at.Z = p.x, p.z
+			byHand.Moves = append(byHand.Moves, Move{Kind: motion.Line, To: at, Feed: 100, Purpose: Finish})
+		}
+		at.Z = whole.Clearance
+		byHand.Moves = append(byHand.Moves, Move{Kind: motion.Rapid, To: at, Purpose: Retract})
+	}
+	step := 0.0
+	for _, r := range table.Rows {
+		if r.Purpose != Finish {
+			continue
+		}
+		cut(r.Y, readoutPlace{r.XFrom, r.ZFrom}, readoutPlace{r.XTo, r.ZTo})
+		for _, e := range table.Ends {
+			if e.Level != 0 || e.Fuller != r.Fuller || !slices.Contains(e.Lanes, r.Lane) {
+				continue
+			}
+			for _, steps := range [][]ReadoutStep{e.Left, e.Right} {
+				places := []readoutPlace{{r.XFrom, r.ZFrom}}
+				if math.Abs(steps[0].X-r.XTo) < math.Abs(steps[0].X-r.XFrom) {
+					places[0] = readoutPlace{r.XTo, r.ZTo}
+				}
+				for _, s := range steps {
+					step = math.Max(step, s.Z-places[len(places)-1].z)
+					places = append(places, readoutPlace{s.X, s.Z})
+				}
+				cut(r.Y, places...)
+			}
+		}
+	}
+	judged := prove(b, shop, &byHand).Judged
+	assert.LessOrEqual(t, judged.Gouge.Value, shop.Limits.Gouge)
+	assert.LessOrEqual(t, judged.Leftover.Value, step+whole.Cusp)
+	assert.Greater(t, judged.Leftover.Value, step/4, "steps were left")
 }
 
 // coversEveryLaneAndLevelOnce: the table has each finishing lane and each level
@@ -165,11 +274,11 @@ func TestReadoutEnds(t *testing.T) {
 	centre := motion.Vec{X: 100, Z: 19}
 	// An arc of radius 20 that rises from Z -1, its lowest place, toward +X.
 	m := Move{Kind: motion.Arc, To: motion.Vec{X: 100 + math.Sqrt(20*20-19*19), Z: 0}, Centre: centre}
-	end := endOfArc(1, motion.Vec{X: 100, Z: -1}, m, Shim{})
-	require.Len(t, end.Steps, readoutSteps)
-	assert.True(t, end.Right)
+	steps, right := stepsOfArc(motion.Vec{X: 100, Z: -1}, m, Shim{})
+	require.Len(t, steps, readoutSteps)
+	assert.True(t, right)
 	before := 100.0
-	for i, s := range end.Steps {
+	for i, s := range steps {
 		assert.InDelta(t, -1+float64(i+1)/readoutSteps, s.Z, 1e-12)
 		assert.InDelta(t, 20, math.Hypot(s.X-centre.X, s.Z-centre.Z), 1e-9)
 		for x := before; x <= s.X; x += (s.X - before) / 8 {

@@ -176,30 +176,6 @@ func TestPDFNamesItself(t *testing.T) {
 	assert.NotContains(t, said(Document{Title: "T"}), "Author")
 }
 
-// TestPDFUpdateIsWhereItSays: every place in the last table of a document is that of the
-// object it names (ISO 32000-1, 7.5.4, from memory).
-func TestPDFUpdateIsWhereItSays(t *testing.T) {
-	data, err := PDF(Document{Title: "T", Author: "A"}, []Sheet{sample()})
-	require.NoError(t, err)
-	var table int
-	_, err = fmt.Sscanf(string(data[bytes.LastIndex(data, []byte("startxref")):]), "startxref\n%d", &table)
-	require.NoError(t, err)
-	rows := strings.Split(string(data[table:]), "\n")
-	require.Equal(t, "xref", rows[0])
-	found := 0
-	for i := 1; rows[i] != "trailer"; i += 2 {
-		var number, count, place int
-		_, err := fmt.Sscanf(rows[i], "%d %d", &number, &count)
-		require.NoError(t, err)
-		_, err = fmt.Sscanf(rows[i+1], "%d 00000 n", &place)
-		require.NoError(t, err)
-		assert.Len(t, rows[i+1], 19, "20 bytes with its line's end")
-		assert.True(t, strings.HasPrefix(string(data[place:]), fmt.Sprintf("%d 0 obj\n", number)), "object %d", number)
-		found++
-	}
-	assert.Equal(t, 2, found, "catalogue and names")
-}
-
 // TestHatchStaysInside its rectangle, at the distance asked.
 func TestHatchStaysInside(t *testing.T) {
 	box := Box{3, 4, 17, 9}
