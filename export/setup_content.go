@@ -17,6 +17,8 @@ import (
 type setupContent struct {
 	sheet SetupSheet
 	step  SetupStep
+	first int // the place of the sheet that has what all parts of this work share
+	at    int
 	job   *toolpath.Job
 	units units
 	width float64 // of the page between its margins, mm
@@ -26,8 +28,12 @@ type setupContent struct {
 
 // content returns the blocks of one step, in the order in which they are used.
 func (s SetupSheet) content(step int, width float64, ruler sheet.Ruler) []setupBlock {
-	c := &setupContent{sheet: s, step: s.Steps[step], job: s.Steps[step].Job, units: units{s.Shop.Inch}, width: width, ruler: ruler}
+	c := &setupContent{sheet: s, step: s.Steps[step], at: step, first: s.firstOfFace(step), job: s.Steps[step].Job, units: units{s.Shop.Inch}, width: width, ruler: ruler}
 	c.picture()
+	if c.first < c.at {
+		c.laterPart()
+		return c.out
+	}
 	c.clamping()
 	c.before()
 	c.turning()
@@ -108,6 +114,17 @@ func (c *setupContent) clamping() {
 
 // before is what is measured and ticked before the spindle turns.
 func (c *setupContent) before() {
+	c.measures()
+	c.add(heading{"Before you start"})
+	if c.step.TakenUp {
+		c.add(paragraph{fmt.Sprintf("All levels before level %d must be cut.", c.step.Part.From)}, tickList{templates.SetupTexts("taken up")})
+	}
+	c.add(tickList{templates.SetupTexts(beforeOf(c.job.Setup))})
+	c.add(heading{"Cautions"}, bulletList{append(templates.SetupTexts("cautions "+string(c.job.Step.Operation)), templates.SetupTexts("cautions")...)})
+}
+
+// measures is what is measured of the bar before the first program of a face.
+func (c *setupContent) measures() {
 	s, u := c.job.Setup, c.units
 	c.add(heading{fmt.Sprintf("Measure first and write it down (planned, %s)", u.name())})
 	if s.Blank {
@@ -124,8 +141,6 @@ func (c *setupContent) before() {
 		c.add(blanks{labels})
 		c.add(paragraph{c.measuredWords()})
 	}
-	c.add(heading{"Before you start"}, tickList{templates.SetupTexts(beforeOf(s))})
-	c.add(heading{"Cautions"}, bulletList{append(templates.SetupTexts("cautions "+string(c.job.Step.Operation)), templates.SetupTexts("cautions")...)})
 }
 
 // beforeOf names the list to tick before the start.
@@ -159,11 +174,15 @@ func (c *setupContent) measuredWords() string {
 // turning tells how the bar was turned since the right face, and what mismatch to expect.
 func (c *setupContent) turning() {
 	s, u := c.job.Setup, c.units
-	if s.Blank || s.Face != profile.Left {
+	since, turned := c.turnedSince()
+	if !turned {
 		return
 	}
-	c.add(heading{fmt.Sprintf("Turned %s since the right face", s.Flip)},
+	c.add(heading{fmt.Sprintf("Turned %s since %s", s.Flip, since)},
 		bulletList{append(append([]string(nil), templates.SetupTexts("turn "+string(s.Flip))...), templates.SetupTexts("turn")...)})
+	if s.Face != profile.Left {
+		return
+	}
 	turning := toolpath.TurningFor(c.job.Step.Operation, c.sheet.Blade, c.sheet.Shop)
 	g := grid{head: []string{"turned", "likely, " + u.name(), "at worst, " + u.name(), ""}, shares: []float64{4, 3, 3, 1}, texts: 1}
 	for _, flip := range []toolpath.Flip{toolpath.AboutY, toolpath.AboutX} {
@@ -189,7 +208,11 @@ func (c *setupContent) secondFace() {
 	}
 	u, planned := c.units, 2*c.job.Setup.Top
 	lowest := 0.0
-	for _, m := range c.job.Moves {
+	job := c.job
+	if c.step.Whole != nil {
+		job = c.step.Whole
+	}
+	for _, m := range job.Moves {
 		lowest = math.Min(lowest, m.To.Z)
 	}
 	c.add(paragraph{fmt.Sprintf("The thickness at the dashed line was planned as %s. Where it measures otherwise, half of the difference goes to this face, so that both grooves lie alike about the middle: build again with the measured thickness, or by hand add to every Z:", u.with(planned))})
@@ -258,6 +281,9 @@ func (c *setupContent) depths() {
 	c.add(heading{"Levels and lanes"})
 	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.name() + " wide", "feed"}, shares: []float64{4, 2, 3, 3, 4, 3}, texts: 1}
 	for _, l := range j.Levels {
+		if c.step.Part != nil && !c.step.Part.Holds(l.Number) {
+			continue
+		}
 		levels.rows = append(levels.rows, []string{fmt.Sprintf("fuller %d, level %d", l.Fuller, l.Number), fmt.Sprint(l.Passes), u.length(l.Depth), u.length(l.Total), u.length(l.Engaged.EffectiveDiameter()), u.feed(l.Feed)})
 	}
 	if len(levels.rows) > 0 {
@@ -265,11 +291,16 @@ func (c *setupContent) depths() {
 	}
 	var rows [][2]string
 	for _, l := range j.Lanes {
+		if c.step.unfinished() {
+			break
+		}
 		text := plural(l.Count, "finishing lane", "finishing lanes")
 		if l.Cusp > 0 {
 			text += fmt.Sprintf(", ridges of %.4f mm between them", l.Cusp)
 		}
 		rows = append(rows, [2]string{fmt.Sprintf("Fuller %d", l.Fuller), text})
 	}
-	c.add(facts{rows})
+	if len(rows) > 0 {
+		c.add(facts{rows})
+	}
 }

@@ -21,6 +21,7 @@ const (
 	headingBand  = 7.4
 	blankLength  = 26 // of the line to write a value on
 	groupedLines = 4  // that must follow a heading on its page
+	titleRoom    = 50 // beside the title of a page, for the program's number
 )
 
 var (
@@ -55,8 +56,12 @@ func (f *setupFlow) room() float64      { return f.y - setupMargin - setupFoot }
 func (f *setupFlow) newPage() {
 	s := sheet.Sheet{Title: f.sheet.title(f.step), Description: f.sheet.about(), Width: f.paper.Width, Height: f.paper.Height}
 	top := f.paper.Height - setupMargin
+	title, height := f.sheet.title(f.step), 5.0
+	if f.textWidth(title, height, true) > f.width()-titleRoom {
+		height = 4
+	}
 	s.Add("head", "head of the page",
-		sheet.Text{At: geom.Point{X: setupMargin, Y: top - 6}, Height: 5, Bold: true, Content: f.fitted(f.sheet.title(f.step), 5, f.width()-50)},
+		sheet.Text{At: geom.Point{X: setupMargin, Y: top - 6}, Height: height, Bold: true, Content: f.fitted(title, height, f.width()-titleRoom)},
 		sheet.Text{At: geom.Point{X: f.paper.Width - setupMargin, Y: top - 6}, Height: setupLetter, Anchor: sheet.End, Bold: true,
 			Content: fmt.Sprintf("program %d of %d", f.step+1, len(f.sheet.Steps))},
 		sheet.Line(sheet.Pen{Width: 0.6}, setupMargin, top-10, f.paper.Width-setupMargin, top-10))

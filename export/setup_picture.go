@@ -293,6 +293,9 @@ type proofView struct {
 func (v proofView) deviation(width float64) deviation {
 	p, shop := v.step.Proof, v.sheet.Shop
 	d := deviation{step: p.Step, m: p.Map, field: p.Map.Field(p.Target), gouge: shop.Limits.Gouge, leftover: v.step.Job.Cusp + shop.Limits.Leftover}
+	if v.step.unfinished() {
+		d.leftover = math.Max(d.leftover, p.Judged.Leftover.Value)
+	}
 	g := p.Map.Grid
 	d.scale = math.Min(width/(float64(g.Columns-1)*g.Step), proofMapTall/(float64(g.Rows-1)*g.Step))
 	return d

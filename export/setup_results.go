@@ -13,10 +13,8 @@ import (
 
 // readout is the table for a mill run by hand, with its shims, run-outs and widths.
 func (c *setupContent) readout() {
-	u, table := c.units, c.job.Readout()
-	if len(table.Curved) > 0 {
-		c.add(heading{"On a manual mill"}, paragraph{fmt.Sprintf("No table for fuller %s: it does not run along X, so that one handwheel alone cannot follow it.", strings.Join(numbersOf(table.Curved), ", "))})
-	}
+	u, table := c.units, c.table()
+	c.noTable(table)
 	if len(table.Rows) == 0 {
 		return
 	}
@@ -26,6 +24,21 @@ func (c *setupContent) readout() {
 	for _, s := range table.Shims {
 		c.readoutOf(table, s)
 	}
+}
+
+// noTable tells which fullers cannot be cut by hand.
+func (c *setupContent) noTable(table toolpath.Readout) {
+	if len(table.Curved) > 0 {
+		c.add(heading{"On a manual mill"}, paragraph{fmt.Sprintf("No table for fuller %s: it does not run along X, so that one handwheel alone cannot follow it.", strings.Join(numbersOf(table.Curved), ", "))})
+	}
+}
+
+// table is what of the readout table this program is, by hand.
+func (c *setupContent) table() toolpath.Readout {
+	if c.step.Part == nil {
+		return c.job.Readout()
+	}
+	return c.step.Whole.Readout().Of(*c.step.Part)
 }
 
 func numbersOf(list []int) []string {
@@ -48,7 +61,6 @@ const floorStray = 0.005
 func (c *setupContent) readoutOf(table toolpath.Readout, shim toolpath.Shim) {
 	u := c.units
 	raised := math.Abs(shim.Slope) >= shimLeast && shim.OffLine <= floorStray
-	c.shimWords(shim, raised)
 	g := grid{head: []string{"pass", "X from", "X to", "Y", "Z from", "Z to", "feed"}, shares: []float64{20, 24, 24, 24, 22, 22, 14}, texts: 1, tick: true}
 	if raised {
 		g.head, g.shares = append(g.head, "raised Z"), append(g.shares, 22)
@@ -63,6 +75,10 @@ func (c *setupContent) readoutOf(table toolpath.Readout, shim toolpath.Shim) {
 		}
 		g.rows = append(g.rows, row)
 	}
+	if len(g.rows) == 0 {
+		return // its levels are in other parts
+	}
+	c.shimWords(shim, raised)
 	c.add(g)
 	c.runOuts(table, shim.Fuller, raised)
 }
@@ -245,15 +261,28 @@ func margin100(c toolpath.Check) string {
 func (c *setupContent) proof() {
 	p, shop := c.step.Proof, c.sheet.Shop
 	j := p.Judged
+	colours := "amber is left standing, hatched is beyond the tolerance. "
+	if c.step.unfinished() {
+		colours = "amber is left for the parts after this one. "
+	}
 	v := proofView{c.sheet, c.step}
 	c.add(heading{"Proved on the simulated bar"}, facts{[][2]string{
 		{"Below the design", fmt.Sprintf("%.4f mm at most, %.4f allowed", j.Gouge.Value, shop.Limits.Gouge)},
-		{"Above the design", fmt.Sprintf("%.4f mm at most, %.4f allowed", j.Leftover.Value, c.job.Cusp+shop.Limits.Leftover)},
+		{"Above the design", c.sayLeft()},
 		{"Deepest bite", fmt.Sprintf("%.3f mm", j.DeepestEngagement.Value)},
 		{"Taken off", fmt.Sprintf("%.0f mm³", j.Removed)},
 		{"Grid", fmt.Sprintf("%.3f mm, which may hide %.5f mm", j.Step, j.Bound)},
-	}}, paragraph{"The map: pale grey is right to a tenth of the tolerance, blue is cut too deep, amber is left standing, hatched is beyond the tolerance. " + mapWay(c.job)},
+	}}, paragraph{"The map: pale grey is right to a tenth of the tolerance, blue is cut too deep, " + colours + mapWay(c.job)},
 		figureBox{height: v.height(c.width), about: "Map of the proof", draw: v.draw})
+}
+
+// sayLeft says what the cut leaves above the design.
+func (c *setupContent) sayLeft() string {
+	left := c.step.Proof.Judged.Leftover.Value
+	if c.step.unfinished() {
+		return fmt.Sprintf("%.4f mm at most, for the parts after this one", left)
+	}
+	return fmt.Sprintf("%.4f mm at most, %.4f allowed", left, c.job.Cusp+c.sheet.Shop.Limits.Leftover)
 }
 
 // mapWay says which way the map lies.
@@ -270,6 +299,10 @@ func mapWay(j *toolpath.Job) string {
 // after is what is looked at once the program has run.
 func (c *setupContent) after() {
 	u := c.units
+	if c.step.unfinished() {
+		c.add(heading{"When it has run: look, tick"}, tickList{templates.SetupTexts("after part")})
+		return
+	}
 	c.add(heading{"When it has run: look, measure, tick"}, tickList{templates.SetupTexts("after " + string(c.job.Step.Operation))})
 	if c.job.Step.Operation != toolpath.Fullers {
 		c.add(blanks{[]string{"measured", "measured"}})

@@ -21,9 +21,15 @@ type SetupSheet struct {
 // SetupStep is one program.
 type SetupStep struct {
 	Job     *toolpath.Job
-	Program string // its file
+	Part    *toolpath.Part // of the whole job; nil for all of it
+	Whole   *toolpath.Job  // what it is a part of
+	TakenUp bool           // after work that was broken off
+	Program string         // its file
 	Proof   toolpath.FaceProof
 }
+
+// unfinished reports whether more is to be cut by a later part.
+func (s SetupStep) unfinished() bool { return s.Part != nil && !s.Part.Finish }
 
 // SetupPages returns the setup sheet on paper of one size, upright: one page or more a
 // program, in the order of work. Letters are at least 3.5 mm high.
@@ -68,13 +74,37 @@ func plural(n int, one, many string) string {
 
 // title names a step at the head of its pages.
 func (s SetupSheet) title(step int) string {
-	return fmt.Sprintf("%s: %s", s.Blade.Knife.Name, sayStep(s.Steps[step].Job.Step))
+	title := fmt.Sprintf("%s: %s", s.Blade.Knife.Name, sayStep(s.Steps[step].Job.Step))
+	if part := s.Steps[step].Part; part != nil {
+		title += ", " + part.String()
+	}
+	return title
 }
 
 // names are the two lines at the foot of every page by which paper and program are
 // matched.
 func (s SetupSheet) names(step int) (file, program string) {
 	return "Knife file: " + s.KnifeFile, fmt.Sprintf("%s, parameters %s", s.Steps[step].Program, s.Digest)
+}
+
+// before returns the last step before one for which something holds; ok is false for none.
+func (s SetupSheet) before(step int, holds func(SetupStep) bool) (at int, ok bool) {
+	for i := step - 1; i >= 0; i-- {
+		if holds(s.Steps[i]) {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// firstOfFace returns the place of the first part of the same work on the same face.
+func (s SetupSheet) firstOfFace(step int) int {
+	for i, other := range s.Steps[:step] {
+		if other.Part != nil && other.Job.Step == s.Steps[step].Job.Step {
+			return i
+		}
+	}
+	return step
 }
 
 // A setupBlock is a part of a sheet that is set on pages and into a page of the browser from

@@ -296,7 +296,7 @@ func TestEveryOperationHasItsTexts(t *testing.T) {
 		assert.NotEmpty(t, templates.SetupTexts("cautions "+string(o)), o)
 		assert.NotEmpty(t, templates.SetupTexts("after "+string(o)), o)
 	}
-	for _, part := range []string{"before", "cautions", "turn", "turn " + string(toolpath.AboutX), "turn " + string(toolpath.AboutY), "readout", "shim", "touch"} {
+	for _, part := range []string{"before", "cautions", "turn", "turn " + string(toolpath.AboutX), "turn " + string(toolpath.AboutY), "readout", "shim", "touch", "before part", "after part", "taken up"} {
 		assert.NotEmpty(t, templates.SetupTexts(part), part)
 	}
 	assert.Empty(t, templates.SetupTexts("no such part"))

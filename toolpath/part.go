@@ -46,11 +46,14 @@ func (j *Job) RoughLevels() int {
 }
 
 // holds reports whether a move belongs to the part.
-func (p Part) holds(m Move) bool {
-	if m.Level == 0 {
+func (p Part) holds(m Move) bool { return p.Holds(m.Level) }
+
+// Holds reports whether a level of roughing, or 0 for the finishing, belongs to the part.
+func (p Part) Holds(level int) bool {
+	if level == 0 {
 		return p.Finish
 	}
-	return m.Level >= p.From && m.Level <= p.To
+	return level >= p.From && level <= p.To
 }
 
 // Parted returns the job of a part, without moves where there is nothing to cut in it, and

@@ -87,6 +87,23 @@ func (j *Job) Readout() Readout {
 	return out
 }
 
+// Of returns what of a table belongs to a part of the program; shims are those of the whole.
+func (r Readout) Of(p Part) Readout {
+	out := r
+	out.Rows, out.Ends = nil, nil
+	for _, row := range r.Rows {
+		if p.Holds(row.Level) {
+			out.Rows = append(out.Rows, row)
+		}
+	}
+	for _, end := range r.Ends {
+		if p.Holds(end.Level) {
+			out.Ends = append(out.Ends, end)
+		}
+	}
+	return out
+}
+
 // touchX is X of the place where Z = 0 is touched.
 func (j *Job) touchX() float64 {
 	return j.Setup.Placement.Work(motion.Vec{X: j.Setup.TouchX}).X

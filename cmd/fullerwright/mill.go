@@ -28,7 +28,7 @@ func millCommand() command {
 			fromLevel := set.Int("from-level", 0, "take the program up again at this `LEVEL`, after a broken cutter or a power cut; one more than there are is the finishing")
 			byTurns := set.Bool("by-turns", false, "fullers: a program for each level, the two faces by turns, so that the bar stays straight")
 			touchUp := set.String("touch-up", "", "fullers: finishing lanes alone, sunk by what the file of measured values says is missing; `ZEROS` are \"kept\", as the groove was cut with, or \"new\", all touched again")
-			sheet := set.Bool("sheet", false, "write the setup sheet of the whole programs beside them; needs -o")
+			sheet := set.Bool("sheet", false, "write the setup sheet of the programs beside them; needs -o")
 			p.declareQuiet(set)
 			return func(arguments []string) error {
 				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data, *sheet, parting{*fromLevel, *byTurns, toolpath.Zeros(*touchUp)}})
@@ -60,8 +60,6 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return &usageError{"a report beside a printed program needs a folder for the program", "name one with -o"}
 	case f.sheet && out == "":
 		return &usageError{"a setup sheet beside a printed program needs a folder for both", "name one with -o"}
-	case f.sheet && (f.parting.byTurns || f.parting.fromLevel > 0):
-		return &usageError{"a setup sheet is of whole programs", "leave out --sheet, or --from-level and --by-turns"}
 	case !slices.Contains(toolpath.Operations(), toolpath.Operation(operation)):
 		return &usageError{fmt.Sprintf("no operation %q", operation), "the operations are: " + sayOperations()}
 	case face != "left" && face != "right" && face != "both":

@@ -57,7 +57,7 @@ func (p parting) part(w *work) error {
 			}
 			f.job, _ = turn.Job.Parted(turn.Part)
 			f.job.Named = fmt.Sprintf("%02d-%s-%s", i+1, f.job.Step, turn.Part.Slug())
-			f.part = &turn.Part
+			f.part, f.whole = &turn.Part, turn.Job
 			out = append(out, f)
 		}
 		w.faces = out
@@ -74,7 +74,7 @@ func (p parting) takeUp(f *faceWork) error {
 		return &usageError{fmt.Sprintf("%s has no level %d", f.job.Step, p.fromLevel), fmt.Sprintf("it has %s, and what finishing it has is level %d", plural(levels, "level", "levels"), levels+1)}
 	}
 	job.Named = fmt.Sprintf("%s-%s", job.Step, part.Slug())
-	f.job, f.before, f.part = job, before, &part
+	f.job, f.whole, f.before, f.part = job, f.job, before, &part
 	return nil
 }
 

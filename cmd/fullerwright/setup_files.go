@@ -36,7 +36,7 @@ func setupFiles(w *work) (map[string][]byte, error) {
 func setupSheet(w *work) export.SetupSheet {
 	s := export.SetupSheet{Blade: w.blade, Shop: w.shop, KnifeFile: w.sources[0], Digest: w.digest}
 	for _, f := range w.faces {
-		s.Steps = append(s.Steps, export.SetupStep{Job: f.job, Program: f.sayPrograms(), Proof: f.proof})
+		s.Steps = append(s.Steps, export.SetupStep{Job: f.job, Part: f.part, Whole: f.whole, TakenUp: len(f.before) > 0, Program: f.sayPrograms(), Proof: f.proof})
 	}
 	return s
 }

@@ -21,6 +21,7 @@ import (
 type faceWork struct {
 	job        *toolpath.Job
 	part       *toolpath.Part  // of the whole; nil for all of it
+	whole      *toolpath.Job   // what it is a part of
 	before     []toolpath.Move // what must have been done
 	turning    toolpath.Turning
 	candidates []toolpath.Candidate
