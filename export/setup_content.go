@@ -126,7 +126,7 @@ func (c *setupContent) before() {
 // measures is what is measured of the bar before the first program of a face.
 func (c *setupContent) measures() {
 	s, u := c.job.Setup, c.units
-	c.add(heading{fmt.Sprintf("Measure first and write it down (planned, %s)", u.name())})
+	c.add(heading{fmt.Sprintf("Measure first and write it down (planned, %s)", u.names())})
 	if s.Blank {
 		c.add(blanks{[]string{"length " + u.length(s.Length), "width " + u.length(s.Width), "thickness " + u.length(2*s.Top),
 			"tang's width", "tang's thickness", "cutter " + u.length(2*c.job.Cutter.Radius())}})
@@ -184,7 +184,7 @@ func (c *setupContent) turning() {
 		return
 	}
 	turning := toolpath.TurningFor(c.job.Step.Operation, c.sheet.Blade, c.sheet.Shop)
-	g := grid{head: []string{"turned", "likely, " + u.name(), "at worst, " + u.name(), ""}, shares: []float64{4, 3, 3, 1}, texts: 1}
+	g := grid{head: []string{"turned", "likely, " + u.names(), "at worst, " + u.names(), ""}, shares: []float64{4, 3, 3, 1}, texts: 1}
 	for _, flip := range []toolpath.Flip{toolpath.AboutY, toolpath.AboutX} {
 		name := string(flip)
 		if flip == s.Flip {
@@ -279,7 +279,7 @@ func (c *setupContent) depths() {
 		return
 	}
 	c.add(heading{"Levels and lanes"})
-	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.name() + " wide", "feed"}, shares: []float64{4, 2, 3, 3, 4, 3}, texts: 1}
+	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.names() + " wide", "feed"}, shares: []float64{4, 2, 3, 3, 4, 3}, texts: 1}
 	for _, l := range j.Levels {
 		if c.step.Part != nil && !c.step.Part.Holds(l.Number) {
 			continue
@@ -296,7 +296,7 @@ func (c *setupContent) depths() {
 		}
 		text := plural(l.Count, "finishing lane", "finishing lanes")
 		if l.Cusp > 0 {
-			text += fmt.Sprintf(", ridges of %.4f mm between them", l.Cusp)
+			text += fmt.Sprintf(", ridges of %s between them", u.fine(l.Cusp))
 		}
 		rows = append(rows, [2]string{fmt.Sprintf("Fuller %d", l.Fuller), text})
 	}

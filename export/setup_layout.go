@@ -41,6 +41,8 @@ type setupFlow struct {
 	y       float64 // where the next line's top is
 	heading string  // the last one, to be said again on a new page
 	pending string  // a heading that waits for what it is over
+	section float64 // height of what is under the heading, where that stays together
+	kept    float64 // the same for the heading that waits
 }
 
 func newFlow(s SetupSheet, step int, paper Paper, ruler sheet.Ruler) *setupFlow {
@@ -174,13 +176,31 @@ func (f *setupFlow) band(text string) {
 func (f *setupFlow) keep(b setupBlock) {
 	height := f.leastOf(b)
 	if f.pending != "" {
-		f.need(headingRoom + height)
+		f.need(headingRoom + max(height, f.kept))
 		f.y -= headingRoom - headingBand - 1
 		f.band(f.pending)
 		f.heading, f.pending = f.pending, ""
 		return
 	}
 	f.need(height)
+}
+
+// sectionLeast returns the height of the blocks up to the next heading, mm, where all are
+// short lists to tick or to write on, which are not parted; else 0.
+func (f *setupFlow) sectionLeast(blocks []setupBlock) (height float64) {
+	for _, b := range blocks {
+		switch v := b.(type) {
+		case heading:
+			return height
+		case paragraph:
+			height += float64(len(f.wrapped(v.text, f.width(), false))) * setupLine
+		case tickList, blanks:
+			height += f.leastOf(b)
+		default:
+			return 0
+		}
+	}
+	return height
 }
 
 // setupWholeRows is how many rows a table may have to be kept on one page.
@@ -207,7 +227,7 @@ func (f *setupFlow) leastOf(b setupBlock) float64 {
 // add sets one block.
 func (f *setupFlow) add(b setupBlock) {
 	if h, ok := b.(heading); ok {
-		f.pending, f.heading = h.text, ""
+		f.pending, f.heading, f.kept = h.text, "", f.section
 		return
 	}
 	f.keep(b)

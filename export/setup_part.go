@@ -30,7 +30,7 @@ func (c *setupContent) laterPart() {
 		{"Spindle, feed", fmt.Sprintf("%.0f rev/min, cutting %s", j.Spindle, u.feedWith(j.Feeds.Slot))},
 		{"Levels", c.sayLevels()},
 		{"Time", sayTime(c.step.Proof.Seconds) + " with the program"},
-		{"Below the design", fmt.Sprintf("%.4f mm at most, %.4f allowed", c.step.Proof.Judged.Gouge.Value, c.sheet.Shop.Limits.Gouge)},
+		{"Below the design", fmt.Sprintf("%s at most, %s allowed", u.fine(c.step.Proof.Judged.Gouge.Value), u.fine(c.sheet.Shop.Limits.Gouge))},
 		{"Above the design", c.sayLeft()},
 	}})
 	c.after()

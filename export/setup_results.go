@@ -20,7 +20,7 @@ func (c *setupContent) readout() {
 	}
 	c.touch()
 	c.add(heading{"On a manual mill: the passes"})
-	c.add(paragraph{fmt.Sprintf("Places of the tip in %s, feeds in %s/min. Tick what is done.", u.name(), u.name())}, bulletList{templates.SetupTexts("readout")})
+	c.add(paragraph{fmt.Sprintf("Places of the tip in %s, feeds in %s a minute. Tick what is done.", u.names(), u.names())}, bulletList{templates.SetupTexts("readout")})
 	for _, s := range table.Shims {
 		c.readoutOf(table, s)
 	}
@@ -137,7 +137,7 @@ func (c *setupContent) runOuts(table toolpath.Readout, fuller int, raised bool) 
 // runOut is the table of one run-out.
 func (c *setupContent) runOut(end toolpath.ReadoutEnd, raised bool) grid {
 	u := c.units
-	g := grid{head: []string{laneNames(end)}, shares: []float64{24}, texts: 1, tick: true}
+	g := grid{head: []string{laneNames(end)}, shares: []float64{29}, texts: 1, tick: true}
 	for i := range max(len(end.Left), len(end.Right)) {
 		g.rows = append(g.rows, []string{fmt.Sprintf("step %d", i+1)})
 	}
@@ -215,7 +215,8 @@ func (c *setupContent) checks() {
 		if check.Verdict != toolpath.OK {
 			name = strings.ToUpper(string(check.Verdict)) + ": " + name
 		}
-		g.rows = append(g.rows, []string{name, sayFigure(check.Value), bound + strings.TrimSpace(sayFigure(check.Limit)+" "+check.Unit), margin100(check)})
+		value, limit, unit := c.units.figures(check.Value, check.Limit, check.Unit)
+		g.rows = append(g.rows, []string{name, sayFigure(value), bound + strings.TrimSpace(sayFigure(limit)+" "+unit), margin100(check)})
 	}
 	c.add(heading{"Checks of this program, with their margins"})
 	if len(cautions) > 0 {
@@ -233,8 +234,10 @@ func sayFigure(v float64) string {
 		return fmt.Sprintf("%.0f", v)
 	case a >= 1:
 		return fmt.Sprintf("%.2f", v)
+	case a >= 0.01 || a == 0:
+		return fmt.Sprintf("%.4f", v)
 	}
-	return fmt.Sprintf("%.4f", v)
+	return fmt.Sprintf("%.5f", v)
 }
 
 // slackShare is how far beyond its limit a value may be for rounding, as a part of it.
@@ -259,7 +262,7 @@ func margin100(c toolpath.Check) string {
 
 // proof gives the figures of the simulated cut and its map.
 func (c *setupContent) proof() {
-	p, shop := c.step.Proof, c.sheet.Shop
+	p, shop, u := c.step.Proof, c.sheet.Shop, c.units
 	j := p.Judged
 	colours := "amber is left standing, hatched is beyond the tolerance. "
 	if c.step.unfinished() {
@@ -267,11 +270,11 @@ func (c *setupContent) proof() {
 	}
 	v := proofView{c.sheet, c.step}
 	c.add(heading{"Proved on the simulated bar"}, facts{[][2]string{
-		{"Below the design", fmt.Sprintf("%.4f mm at most, %.4f allowed", j.Gouge.Value, shop.Limits.Gouge)},
+		{"Below the design", fmt.Sprintf("%s at most, %s allowed", u.fine(j.Gouge.Value), u.fine(shop.Limits.Gouge))},
 		{"Above the design", c.sayLeft()},
-		{"Deepest bite", fmt.Sprintf("%.3f mm", j.DeepestEngagement.Value)},
-		{"Taken off", fmt.Sprintf("%.0f mm³", j.Removed)},
-		{"Grid", fmt.Sprintf("%.3f mm, which may hide %.5f mm", j.Step, j.Bound)},
+		{"Deepest bite", u.with(j.DeepestEngagement.Value)},
+		{"Taken off", u.volume(j.Removed)},
+		{"Grid", fmt.Sprintf("%s, which may hide %s", u.with(j.Step), u.fine(j.Bound))},
 	}}, paragraph{"The map: pale grey is right to a tenth of the tolerance, blue is cut too deep, " + colours + mapWay(c.job)},
 		figureBox{height: v.height(c.width), about: "Map of the proof", draw: v.draw})
 }
@@ -280,9 +283,9 @@ func (c *setupContent) proof() {
 func (c *setupContent) sayLeft() string {
 	left := c.step.Proof.Judged.Leftover.Value
 	if c.step.unfinished() {
-		return fmt.Sprintf("%.4f mm at most, for the parts after this one", left)
+		return c.units.fine(left) + " at most, for the parts after this one"
 	}
-	return fmt.Sprintf("%.4f mm at most, %.4f allowed", left, c.job.Cusp+c.sheet.Shop.Limits.Leftover)
+	return fmt.Sprintf("%s at most, %s allowed", c.units.fine(left), c.units.fine(c.job.Cusp+c.sheet.Shop.Limits.Leftover))
 }
 
 // mapWay says which way the map lies.
@@ -320,5 +323,5 @@ func (c *setupContent) after() {
 			labels = append(labels, fmt.Sprintf("fuller %d, X %s: %s", i+1, u.short(w.X), u.length(b.SectionAt(i, x).BarWidth)))
 		}
 	}
-	c.add(paragraph{fmt.Sprintf("Widths to expect on the bar, %s, and as measured:", u.name())}, blanks{labels})
+	c.add(paragraph{fmt.Sprintf("Widths to expect on the bar, %s, and as measured:", u.names())}, blanks{labels})
 }

@@ -41,7 +41,9 @@ func SetupPages(s SetupSheet, paper Paper) ([]sheet.Sheet, error) {
 	var pages []sheet.Sheet
 	for i := range s.Steps {
 		f := newFlow(s, i, paper, ruler)
-		for _, b := range s.content(i, f.width(), ruler) {
+		blocks := s.content(i, f.width(), ruler)
+		for j, b := range blocks {
+			f.section = f.sectionLeast(blocks[j+1:])
 			f.add(b)
 		}
 		pages = append(pages, f.finished()...)

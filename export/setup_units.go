@@ -19,6 +19,50 @@ func (u units) unit() document.Unit {
 
 func (u units) name() string { return fmt.Sprint(u.unit()) }
 
+// names is the unit in a sentence, where "in" would be read as another word.
+func (u units) names() string {
+	if u.inch {
+		return "inches"
+	}
+	return u.name()
+}
+
+// fine writes a difference that no readout shows, with its unit.
+func (u units) fine(mm float64) string {
+	if u.inch {
+		return fmt.Sprintf("%.5f in", mm/u.unit().Millimetres())
+	}
+	return fmt.Sprintf("%.4f mm", mm)
+}
+
+// volume writes a volume with its unit.
+func (u units) volume(mm3 float64) string {
+	if long := u.unit().Millimetres(); u.inch {
+		return fmt.Sprintf("%.4f in³", mm3/(long*long*long))
+	}
+	return fmt.Sprintf("%.0f mm³", mm3)
+}
+
+// feetMetres is the length of a foot, m (exact: 12 inches of 25.4 mm).
+const feetMetres = 0.3048
+
+// figures turns the value, limit and unit of a check into the unit of the programs.
+func (u units) figures(value, limit float64, unit string) (v, l float64, name string) {
+	if !u.inch {
+		return value, limit, unit
+	}
+	long := u.unit().Millimetres()
+	switch unit {
+	case "mm":
+		return value / long, limit / long, "in"
+	case "mm/min":
+		return value / long, limit / long, "in/min"
+	case "m/min":
+		return value / feetMetres, limit / feetMetres, "ft/min"
+	}
+	return value, limit, unit
+}
+
 // length writes a place to the digits that a readout shows: a thousandth of a millimetre
 // or a ten-thousandth of an inch, without a unit.
 func (u units) length(mm float64) string {
