@@ -16,15 +16,19 @@ type Resizing struct {
 	Scale                  float64 // of everything; stands alone
 	Keep                   []string
 	Follow                 map[string]ResizeClass // by key, as fuller.radius
+	Stores                 *Stores                // what comes in steps is snapped to it; nil for no snapping
 }
 
 // Change is one parameter that resizing moved or was asked to keep.
 type Change struct {
-	Key     string // as fuller[1].start
-	Kind    document.Kind
-	Was, Is float64 // mm, radians or plain
-	Class   ResizeClass
-	Why     string
+	Key             string // as fuller[1].start
+	Kind            document.Kind
+	Was, Is         float64 // mm, radians or plain; of a thread its major diameter
+	WasText, IsText string  // of a text
+	Class           ResizeClass
+	Why             string
+	Snapped         bool // to what comes in steps
+	LeftOut         bool // the file leaves it out: it follows from the others
 }
 
 // resizer holds the factors of the resize classes.
@@ -33,6 +37,7 @@ type resizer struct {
 	knife                  Knife
 	along, across, through float64
 	plunge                 float64 // stations up to here stay, mm
+	asked                  float64 // thickness of stock before it was snapped, mm
 }
 
 // Resize moves every parameter of a knife file by its resize class and returns the
@@ -41,7 +46,9 @@ type resizer struct {
 // beyond it they stretch evenly to the point, so that their order is kept. A length
 // whose meaning does not count from the guard plane stretches as the part beyond the
 // plunge line does. Dimensions that the file gives besides those they follow from, such
-// as the width of a fuller, are made to agree. The result is not checked: Parse does that.
+// as the width of a fuller, are made to agree. The result is not checked: Parse does that. With
+// stores, the stock asked for, a bar that has become too small, and the radius of a fuller
+// that is asked to follow a class are snapped to them; a thread always goes to a standard one.
 func Resize(file string, data []byte, r Resizing) ([]byte, []Change, error) {
 	knife, err := Parse(file, data)
 	if err != nil {
@@ -61,7 +68,7 @@ func Resize(file string, data []byte, r Resizing) ([]byte, []Change, error) {
 		}
 	})
 	if r.Scale == 0 {
-		changes = knife.agreed(changes)
+		changes = z.snapBar(knife.agreed(changes))
 	}
 	return document.Apply(data, knife.Units, knife.edits(changes, r.Scale != 0)), changes, nil
 }
@@ -74,8 +81,8 @@ func (k Knife) edits(changes []Change, exact bool) []document.Edit {
 	}
 	var out []document.Edit
 	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		if c, changed := byKey[changeKey(group, index, p)]; changed && c.Was != c.Is {
-			out = append(out, document.Edit{Group: group.Name, Index: index, Key: p.Name, Kind: p.Kind, Value: c.Is, Exact: exact})
+		if c, changed := byKey[changeKey(group, index, p)]; changed && !c.LeftOut && (c.Was != c.Is || c.WasText != c.IsText) {
+			out = append(out, document.Edit{Group: group.Name, Index: index, Key: p.Name, Kind: p.Kind, Value: c.Is, Text: c.IsText, Exact: exact})
 		}
 	})
 	return out
@@ -112,9 +119,10 @@ func newResizer(k Knife, r Resizing) (resizer, error) {
 		z.across = r.Width / k.Blade.Width
 	}
 	if r.Stock != 0 {
-		finished := r.Stock - (k.neededBarThickness() - k.Blade.Thickness)
+		z.snapStock()
+		finished := z.Stock - (k.neededBarThickness() - k.Blade.Thickness)
 		if finished <= 0 {
-			return resizer{}, fmt.Errorf("stock of %s is used up by the allowances of both faces; ask for thicker stock", k.say(r.Stock))
+			return resizer{}, fmt.Errorf("stock of %s is used up by the allowances of both faces; ask for thicker stock", k.say(z.Stock))
 		}
 		z.through = finished / k.Blade.Thickness
 	}
@@ -155,7 +163,7 @@ func (r Resizing) contradiction() error {
 		if targets[key] {
 			return fmt.Errorf("%s is what is asked to change; it cannot be kept or follow another class", key)
 		}
-		if !isLengthKey(key) {
+		if key != threadKey && !isLengthKey(key) {
 			return fmt.Errorf("there is no length %q; fullerwright help keys lists them, as blade.width or fuller.radius", key)
 		}
 	}
@@ -185,6 +193,9 @@ func isLengthKey(key string) bool {
 
 // move returns what becomes of one parameter, and whether it is worth telling.
 func (z resizer) move(group ParameterGroup, index int, p Parameter) (Change, bool) {
+	if group.Name+"."+p.Name == threadKey {
+		return z.moveThread(p)
+	}
 	was, known := quantity(p.field(&z.knife, index))
 	if !known || p.Kind != document.Length {
 		return Change{}, false
@@ -199,12 +210,15 @@ func (z resizer) move(group ParameterGroup, index int, p Parameter) (Change, boo
 		c.Is, c.Why = was, "kept as asked"
 		return c, true
 	case key == "bar.thickness" && z.Stock != 0:
-		c.Is, c.Why = z.Stock, "the stock asked for"
+		c.Is, c.Why, c.Snapped = z.Stock, z.sayStock(), z.Stock != z.asked
 		return c, true
 	case follows:
 		c.Class = class
 		c.Is, _ = z.by(class, p, was)
 		c.Why = "follows as asked"
+		if key == "fuller.radius" && class != Fixed {
+			z.snapRadius(&c)
+		}
 		return c, true
 	}
 	c.Is, c.Why = z.by(p.Resize, p, was)

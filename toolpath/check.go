@@ -37,6 +37,9 @@ type Check struct {
 	Verdict Verdict
 	Place   string // where on the blade, if anywhere
 	Remedy  string // what would do, with a number; empty when all is well
+
+	ways   []Way
+	search func() []Way
 }
 
 // String says the check in one line.

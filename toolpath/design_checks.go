@@ -73,23 +73,27 @@ func webChecks(b profile.Blade, index int, sections []profile.Section, loss floa
 	thin := worstOf(sections, func(s profile.Section) float64 { return s.Web })
 	share := worstOf(sections, func(s profile.Section) float64 { return s.Web / s.Thickness })
 	deep := worstOf(sections, func(s profile.Section) float64 { return -s.Depth / s.Thickness })
-	room := math.Max(0, thin.Depth-(shop.Limits.Web-thin.Web)/2)
-	remedy := fmt.Sprintf("a depth of %.2f mm there would leave it, or a thickness of %.2f mm", under(room), over(thin.Thickness+shop.Limits.Web-thin.Web))
-	if f := b.Fullers[index]; f.ShiftIn(profile.Right).Sunk == f.ShiftIn(profile.Left).Sunk && f.ShiftIn(profile.Left).Sunk > 0 {
-		remedy = fmt.Sprintf("second_face = %q would leave %.2f mm", profile.KeepWeb, thin.Web+2*f.ShiftIn(profile.Left).Sunk)
+	size := b.Fullers[index].Size
+	// A shallower groove fades out over a shorter way and so is as deep as it gets nearer
+	// to the point, where the blade is thinner.
+	thinnest := worstOf(sections, func(s profile.Section) float64 { return s.Thickness })
+	where := func(worst profile.Section) float64 {
+		if size.Web.Known {
+			return worst.Thickness
+		}
+		return thinnest.Thickness
 	}
+	room := (where(thin) - shop.Limits.Web) / 2
+	byShare, byDepth := where(share)*(1-shop.Limits.WebRatio)/2, where(deep)*shop.Limits.DepthRatio
 	return []Check{
 		least(sayFuller(number, "web less what the errors of both faces may take from it"), thin.Web-loss, shop.Limits.Web, "mm").mild().at("%.0f mm from the guard plane", thin.X).
-			from("shop file, limits.web and errors").orElse("a depth of %.2f mm there would leave it", under(math.Max(0, room-loss/2))),
+			from("shop file, limits.web and errors").depthOf(size, index, room-loss/2, where(thin)),
 		least(sayFuller(number, "web"), thin.Web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", thin.X).
-			from("shop file, limits.web; "+fromPractice).
-			orElse("%s", remedy),
+			from("shop file, limits.web; "+fromPractice).keepingWeb(b.Fullers[index], thin).depthOf(size, index, room, where(thin)),
 		least(sayFuller(number, "web over thickness"), share.Web/share.Thickness, shop.Limits.WebRatio, "").at("%.0f mm from the guard plane", share.X).
-			from("shop file, limits.web_ratio; "+fromPractice).
-			orElse("a depth of %.2f mm there would leave it", under(share.Thickness*(1-shop.Limits.WebRatio)/2)),
+			from("shop file, limits.web_ratio; "+fromPractice).depthOf(size, index, byShare, where(share)),
 		most(sayFuller(number, "depth over thickness"), deep.Depth/deep.Thickness, shop.Limits.DepthRatio, "").at("%.0f mm from the guard plane", deep.X).
-			from("shop file, limits.depth_ratio; "+fromPractice).
-			orElse("a depth of %.2f mm there would do", under(shop.Limits.DepthRatio*deep.Thickness)),
+			from("shop file, limits.depth_ratio; "+fromPractice).depthOf(size, index, byDepth, where(deep)),
 	}
 }
 
@@ -98,27 +102,38 @@ func landChecks(b profile.Blade, index int, sections []profile.Section, shop Sho
 	size := b.Fullers[index].Size
 	spineLand := func(s profile.Section) float64 { return s.SpineLand }
 	lowerLand := func(s profile.Section) float64 { return s.LowerLand }
-	upper := worstOf(beforeLeaving(sections, size, spineLand, shop.Limits.SpineLand), spineLand)
-	lower := worstOf(beforeLeaving(sections, size, lowerLand, shop.Limits.BevelLand), lowerLand)
+	toBack := beforeLeaving(sections, size, spineLand, shop.Limits.SpineLand)
+	toBevel := beforeLeaving(sections, size, lowerLand, shop.Limits.BevelLand)
+	upper, lower := worstOf(toBack, spineLand), worstOf(toBevel, lowerLand)
 	out := []Check{
 		least(sayFuller(number, "land to the back"), upper.SpineLand, shop.Limits.SpineLand, "mm").at("%.0f mm from the guard plane", upper.X).
-			from("shop file, limits.spine_land; "+fromPractice).
-			orElse("from_spine of %.2f mm would do", over(size.FromSpine+shop.Limits.SpineLand-upper.SpineLand)),
+			from("shop file, limits.spine_land; " + fromPractice),
 		least(sayFuller(number, "land to the bevel line"), lower.LowerLand, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", lower.X).
-			from("shop file, limits.bevel_land; "+fromPractice).
-			orElse("from_spine of %.2f mm would do, or a bevel %.2f mm lower", under(size.FromSpine-(shop.Limits.BevelLand-lower.LowerLand)), over(shop.Limits.BevelLand-lower.LowerLand)),
+			from("shop file, limits.bevel_land; " + fromPractice),
+	}
+	if tight := worstOf(toBack[:min(len(toBack), len(toBevel))], func(s profile.Section) float64 { return s.SpineLand + s.LowerLand }); tight.SpineLand+tight.LowerLand < shop.Limits.SpineLand+shop.Limits.BevelLand {
+		// Where the groove is as wide as it gets moves with its depth: its middle does not.
+		thickest := worstOf(sections, func(s profile.Section) float64 { return -s.Thickness }).Thickness
+		above := worstOf(toBack, func(s profile.Section) float64 { return s.SpineLand + s.Width/2 })
+		below := worstOf(toBevel, func(s profile.Section) float64 { return s.LowerLand + s.Width/2 })
+		out[0] = out[0].narrower(size, index, above.SpineLand+above.Width/2-shop.Limits.SpineLand, thickest)
+		out[1] = out[1].narrower(size, index, below.LowerLand+below.Width/2-shop.Limits.BevelLand, thickest)
+	} else {
+		out[0] = out[0].aside(b.Fullers[index], index, toBack, 1, func(s profile.Section) float64 { return shop.Limits.SpineLand - s.SpineLand })
+		out[1] = out[1].aside(b.Fullers[index], index, toBevel, -1, func(s profile.Section) float64 { return shop.Limits.BevelLand - s.LowerLand }).
+			lowerBevel(b, lower.X, shop.Limits.BevelLand-lower.LowerLand)
 	}
 	if size.On == profile.OnBevel {
 		out[1].Name = sayFuller(number, "land to the edge")
 	}
 	backLand := func(s profile.Section) float64 { return s.BackBevelLand.Or(math.Inf(1)) }
-	out = append(out, falseEdgeChecks(number, beforeLeaving(sections, size, backLand, shop.Limits.BevelLand), shop)...)
+	out = append(out, falseEdgeChecks(b, number, beforeLeaving(sections, size, backLand, shop.Limits.BevelLand), shop)...)
 	return append(out, choilChecks(b, index, shop)...)
 }
 
 // falseEdgeChecks looks at the land between a fuller and the false edge or second edge,
 // where they lie beside each other.
-func falseEdgeChecks(number int, sections []profile.Section, shop Shop) []Check {
+func falseEdgeChecks(b profile.Blade, number int, sections []profile.Section, shop Shop) []Check {
 	land, at := math.Inf(1), 0.0
 	for _, s := range sections {
 		if s.BackBevelLand.Known && s.BackBevelLand.Value < land {
@@ -128,9 +143,17 @@ func falseEdgeChecks(number int, sections []profile.Section, shop Shop) []Check 
 	if math.IsInf(land, 1) {
 		return nil
 	}
-	return []Check{least(sayFuller(number, "land to the false edge"), land, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", at).
+	clear := at
+	for _, s := range sections {
+		if s.BackBevelLand.Known && s.BackBevelLand.Value < shop.Limits.BevelLand {
+			break
+		}
+		clear = s.X
+	}
+	c := least(sayFuller(number, "land to the false edge"), land, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", at).
 		from("shop file, limits.bevel_land; "+fromPractice).
-		orElse("a false edge %.2f mm lower there, or an end short of %.0f mm", over(shop.Limits.BevelLand-land), at)}
+		orElse("a false edge %.2f mm lower there, or an end at %.2f mm", over(shop.Limits.BevelLand-land), under(clear))
+	return []Check{c.endingAt(b.Fullers[number-1], number-1, clear)}
 }
 
 // choilChecks looks at how near a fuller comes to the choil.
@@ -146,7 +169,8 @@ func choilChecks(b profile.Blade, index int, shop Shop) []Check {
 	}
 	return []Check{least(sayFuller(index+1, "steel between it and the choil"), near, shop.Limits.BevelLand, "mm").
 		from("shop file, limits.bevel_land; "+fromPractice).
-		orElse("a choil of %.2f mm would do", under(radius-(shop.Limits.BevelLand-near)))}
+		orElse("a choil of %.2f mm would do", under(radius-(shop.Limits.BevelLand-near))).
+		by("ricasso.choil", under(radius-(shop.Limits.BevelLand-near)))}
 }
 
 // endChecks looks at what the ends of a fuller come near: the shoulder and the clip's
@@ -165,10 +189,12 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	if !throughShoulder(f) {
 		out = append(out,
 			least(sayFuller(number, "start in front of the shoulder's corner"), f.StartVisible, clear, "mm").
-				from(fromPractice).orElse("a start of %.2f mm would do", over(start)),
+				from(fromPractice).orElse("a start of %.2f mm would do", over(start)).
+				by(fullerKey(index, "start"), over(start)),
 			least(sayFuller(number, "start apart from the plunge line"), plunge, fromCorner, "mm").mild().
 				from("common practice, no source: a start in line with the plunge reads as a mistake").
-				orElse("a start of %.2f mm would do", over(b.Knife.Ricasso.Length+fromCorner+start-clear)))
+				orElse("a start of %.2f mm would do", over(b.Knife.Ricasso.Length+fromCorner+start-clear)).
+				by(fullerKey(index, "start"), over(b.Knife.Ricasso.Length+fromCorner+start-clear)))
 	}
 	if f.Size.OpenEnd() {
 		return out
@@ -176,7 +202,8 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	return append(out,
 		least(sayFuller(number, "end apart from the clip's corner"), corner, fromCorner, "mm").mild().
 			from("common practice, no source: an end at the corner reads as a mistake").
-			orElse("an end of %.2f mm would do", under(end)))
+			orElse("an end of %.2f mm would do", under(end)).
+			endingAt(f, index, b.ClipStart().X-fromCorner))
 }
 
 // spacingChecks looks at the lands between neighbouring fullers.
@@ -191,15 +218,20 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 				continue
 			}
 			land, at := math.Inf(1), from
+			var beside []profile.Section
+			apart := map[float64]float64{}
 			for k := range checkStations {
 				x := from + (to-from)*float64(k)/(checkStations-1)
-				if apart := landBetween(b, i, j, x); apart < land-slack {
-					land, at = apart, x
+				beside = append(beside, profile.Section{X: x})
+				apart[x] = landBetween(b, i, j, x)
+				if apart[x] < land-slack {
+					land, at = apart[x], x
 				}
 			}
+			further := lowerOf(b, i, j)
 			out = append(out, least(fmt.Sprintf("land between fullers %d and %d", i+1, j+1), land, shop.Limits.BevelLand, "mm").
 				at("%.0f mm from the guard plane", at).from("shop file, limits.bevel_land; "+fromPractice).
-				orElse("set them %.2f mm further apart", over(shop.Limits.BevelLand-land)))
+				aside(b.Fullers[further], further, beside, 1, func(s profile.Section) float64 { return shop.Limits.BevelLand - apart[s.X] }))
 		}
 	}
 	return out
@@ -214,6 +246,29 @@ func landBetween(b profile.Blade, i, j int, x float64) float64 {
 		upper[side], lower[side] = up.Y, low.Y
 	}
 	return math.Max(lower[0]-upper[1], lower[1]-upper[0])
+}
+
+// lowerOf returns which of two fullers lies further from the spine.
+func lowerOf(b profile.Blade, i, j int) int {
+	if b.Fullers[i].Size.FromSpine > b.Fullers[j].Size.FromSpine {
+		return i
+	}
+	return j
+}
+
+// lowerBevel adds a bevel that is lower by a length at x.
+func (c Check) lowerBevel(b profile.Blade, x, lower float64) Check {
+	k := b.Knife
+	if !k.Bevel.Height.Known {
+		return c
+	}
+	if k.Bevel.Constant == profile.ConstantAngle {
+		lower *= (k.Blade.Thickness - k.Bevel.EdgeThickness) / (b.Thickness(x) - k.Bevel.EdgeThickness)
+	}
+	if c.Verdict != OK {
+		c.Remedy += fmt.Sprintf(", or a bevel %.2f mm high", under(k.Bevel.Height.Value-lower))
+	}
+	return c.by("bevel.height", under(k.Bevel.Height.Value-lower))
 }
 
 // barChecks looks at whether the bar holds the blade, and is thick enough everywhere it

@@ -56,7 +56,7 @@ func shopTable() []shopGroup {
 			{choiceKey("units", "unit of every plain number that is a length", "mm", "in"), func(*Shop, int) any { return nil }},
 			{textKey("name", "name of the shop", "shop"), func(s *Shop, _ int) any { return &s.Name }},
 		}},
-		machineGroup(), dialectGroup(), viseGroup(), cutterGroup(), steelGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
+		machineGroup(), dialectGroup(), viseGroup(), cutterGroup(), steelGroup(), stockGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
 	}
 }
 
@@ -208,7 +208,8 @@ func ParseShopFile(path string) (Shop, error) {
 }
 
 func shopFrom(read document.Document) (Shop, error) {
-	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Steels: make([]Steel, read.Len("steel")), Dialects: ownDialects(read), Inch: read.Value("machine", 0, "program_units").Text == "in"}
+	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Steels: make([]Steel, read.Len("steel")),
+		Stock: make([]Stock, read.Len("stock")), Dialects: ownDialects(read), Inch: read.Value("machine", 0, "program_units").Text == "in"}
 	for _, group := range shopTable() {
 		n := 1
 		if group.repeated {

@@ -227,9 +227,14 @@ func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p sh
 	k := b.Knife
 	out := append(stockChecks(b), j.sideChecks(shop, data, p.side)...)
 	if len(p.cut.Sides) > 0 {
-		out = append(out, most("corner that the cutter leaves, beside the knife's own", j.Corner, k.Tang.CornerRadius+radiusSlack, "mm").mild().
-			from("the knife file, tang.corner_radius").
-			orElse("file it to %.2f mm, or chamfer the guard's slot by %.2f mm", k.Tang.CornerRadius, over(j.Corner)))
+		clears := k.Tang.CornerRadius + radiusSlack
+		if k.Guard.Thickness > 0 {
+			clears = math.Max(clears, k.Guard.Chamfer)
+		}
+		out = append(out, most("corner that the cutter leaves, beside the knife's own", j.Corner, clears, "mm").mild().
+			from("the knife file, tang.corner_radius and guard.chamfer").
+			orElse("file it to %.2f mm, or chamfer the guard's slot by %.2f mm", k.Tang.CornerRadius, over(j.Corner)).
+			by("guard.chamfer", over(j.Corner)))
 	}
 	if p.cut.Stepped {
 		depth := b.Bar.Face(p.cut.Plane) - stepFloor(b)
@@ -237,7 +242,7 @@ func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p sh
 			least("corner left at the foot of the face step", j.FaceCorner, sharpCorner, "mm").mild().from("common practice, no source: a sharp inside corner cracks in the quench").
 				orElse("a cutter with a corner radius of %.2f mm would do", sharpCorner),
 			most("corner left at the foot of the face step", j.FaceCorner, math.Max(sharpCorner, math.Min(k.Guard.Chamfer, depth)), "mm").mild().
-				from("the knife file, guard.chamfer: the guard must clear it").orElse("chamfer the guard's slot by %.2f mm", over(j.FaceCorner)))
+				from("the knife file, guard.chamfer: the guard must clear it").orElse("chamfer the guard's slot by %.2f mm", over(j.FaceCorner)).by("guard.chamfer", over(j.FaceCorner)))
 	}
 	out = append(out, j.planeChecks(b, shop, p.cut)...)
 	out = append(out, j.holdingChecks(b, shop)...)
@@ -265,5 +270,5 @@ func (j *Job) planeChecks(b profile.Blade, shop Shop, cut profile.ShoulderCut) [
 		most("gap between the shoulders of the two setups by the jaw's sweep", swept.Gap, allowance, "mm").mild().from("the knife file, shoulder.file_allowance").
 			orElse("a jaw swept to %.3f mm over 100 mm would do", math.Floor(1000*reading.ForGap)/1000),
 		most("step between the shoulders of the two setups, at worst", steps.Worst(), allowance, "mm").mild().from("the knife file, shoulder.file_allowance; the errors in the shop file").
-			orElse("a file_allowance of %.3f mm would do", over(steps.Worst())))
+			orElse("a file_allowance of %.3f mm would do", over(steps.Worst())).by("shoulder.file_allowance", over(steps.Worst())))
 }

@@ -172,9 +172,9 @@ func (j *Job) slotChecks(shop Shop, data cutting.Data, slot profile.GuardSlot, p
 			from("geometry: a corner of radius r clears a square one where r is at most 3.4 times the clearance").
 			orElse("file the corners square, or break the tang's edges by %.2f mm", over(slot.NeededTangBreak)),
 		least("wall of the guard beside the slot", (slot.BlankWidth-slot.Finished.Y)/2, guardWall, "mm").from(fromPractice).
-			orElse("a guard %.2f mm wide would do", over(slot.Finished.Y+2*guardWall)),
+			orElse("a guard %.2f mm wide would do", over(slot.Finished.Y+2*guardWall)).by("guard.width", over(slot.Finished.Y+2*guardWall)),
 		least("guard beyond the ends of the slot", (slot.BlankLength-slot.Finished.X)/2, guardWall, "mm").from(fromPractice).
-			orElse("a guard %.2f mm long would do", over(slot.Finished.X+2*guardWall)),
+			orElse("a guard %.2f mm long would do", over(slot.Finished.X+2*guardWall)).by("guard.length", over(slot.Finished.X+2*guardWall)),
 		j.rampCheck(shop))
 	return append(out, j.travelChecks(shop)...)
 }

@@ -1,7 +1,9 @@
 package toolpath
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"fullerwright/profile"
 	"fullerwright/profile/strength"
@@ -29,24 +31,56 @@ func groundChecks(b profile.Blade, shop Shop) []Check {
 	k := b.Knife
 	edge := k.Bevel.EdgeThickness + 2*(k.Allowance.Finish+k.Allowance.Scale)
 	out := []Check{
-		most("bevel, square to the edge", steep.EdgeAngle*degrees, shop.Limits.BevelMost.Degrees(), "degrees").at("%.0f mm from the guard plane", steep.X).
-			from("shop file, limits.bevel_most; "+fromPractice).
-			orElse("a bevel %.2f mm high would do", over(steep.Height*math.Tan(steep.EdgeAngle)/math.Tan(shop.Limits.BevelMost.Radians()))),
-		least("bevel", shallow.Angle*degrees, shop.Limits.BevelLeast.Degrees(), "degrees").at("%.0f mm from the guard plane", shallow.X).
-			from("shop file, limits.bevel_least; "+fromPractice).
-			orElse("a bevel %.2f mm high would do, or an edge %.2f mm thick", under((shallow.Thickness-k.Bevel.EdgeThickness)/2/math.Tan(shop.Limits.BevelLeast.Radians())),
-				math.Max(0.05, under(shallow.Thickness-2*shallow.Height*math.Tan(shop.Limits.BevelLeast.Radians())))),
+		steepBevel(b, most("bevel, square to the edge", steep.EdgeAngle*degrees, shop.Limits.BevelMost.Degrees(), "degrees").at("%.0f mm from the guard plane", steep.X).
+			from("shop file, limits.bevel_most; "+fromPractice), steep, shop.Limits.BevelMost.Radians()),
+		shallowBevel(b, least("bevel", shallow.Angle*degrees, shop.Limits.BevelLeast.Degrees(), "degrees").at("%.0f mm from the guard plane", shallow.X).
+			from("shop file, limits.bevel_least; "+fromPractice), shallow, shop.Limits.BevelLeast.Radians()),
 		least("edge before hardening", edge, shop.Limits.EdgeBeforeQuench, "mm").at("along the edge").
 			from("shop file, limits.edge_before_quench; "+fromPractice+": a thinner edge warps and cracks in the quench").
-			orElse("bevel.edge_thickness of %.2f mm would do", over(k.Bevel.EdgeThickness+shop.Limits.EdgeBeforeQuench-edge)),
+			orElse("bevel.edge_thickness of %.2f mm would do", over(k.Bevel.EdgeThickness+shop.Limits.EdgeBeforeQuench-edge)).
+			by("bevel.edge_thickness", over(k.Bevel.EdgeThickness+shop.Limits.EdgeBeforeQuench-edge)),
 	}
-	out = append(out, hollowChecks(table, k.Bevel.WheelRadius.Value)...)
-	return append(out, pointCheck(b, shop))
+	out = append(out, hollowChecks(b, table, k.Bevel.WheelRadius.Value)...)
+	return append(out, pointCheck(b, shop).bySearch(func() []Way { return pointWays(b, shop) }))
+}
+
+// steepBevel says and adds what makes a bevel no steeper than an angle, square to the edge.
+func steepBevel(b profile.Blade, c Check, at profile.GrindingStation, angle float64) Check {
+	less := math.Tan(angle) / math.Tan(at.EdgeAngle)
+	if high := over(b.Knife.BevelHeight() / less); high <= b.Knife.Blade.Width {
+		return c.orElse("a bevel %.2f mm high would do", high).bevelBy(b, high, at.Angle*less)
+	}
+	edge := b.Knife.Bevel.EdgeThickness
+	return c.orElse("the blade is too narrow for its thickness: %.2f mm there would do", under(edge+(at.Thickness-edge)*less))
+}
+
+// shallowBevel says and adds what makes a bevel no shallower than an angle.
+func shallowBevel(b profile.Blade, c Check, at profile.GrindingStation, angle float64) Check {
+	const thinnest = 0.05 // mm, the least that the knife file may give
+	k := b.Knife
+	high := under(k.BevelHeight() * math.Tan(at.Angle) / math.Tan(angle))
+	edge := at.Thickness - 2*k.BevelHeight()*math.Tan(angle)
+	if k.Bevel.Constant == profile.ConstantAngle {
+		edge = k.Blade.Thickness - 2*k.BevelHeight()*math.Tan(angle)
+	}
+	c = c.bevelBy(b, high, angle)
+	if thin := under(edge); thin >= thinnest {
+		return c.orElse("a bevel %.2f mm high would do, or an edge %.2f mm thick", high, thin).by("bevel.edge_thickness", thin)
+	}
+	return c.orElse("a bevel %.2f mm high would do", high)
+}
+
+// bevelBy adds the height or the angle of the bevel, whichever the knife file gives.
+func (c Check) bevelBy(b profile.Blade, height, angle float64) Check {
+	if b.Knife.Bevel.Height.Known {
+		return c.by("bevel.height", height)
+	}
+	return c.by("bevel.angle", angle)
 }
 
 // hollowChecks looks for the station where a hollow bevel comes nearest to being
 // thinner over the edge than at it.
-func hollowChecks(table []profile.GrindingStation, wheel float64) []Check {
+func hollowChecks(b profile.Blade, table []profile.GrindingStation, wheel float64) []Check {
 	worst, found := profile.GrindingStation{}, false
 	spare := func(s profile.GrindingStation) float64 { return s.HollowCeiling.Value - s.Height }
 	for _, s := range table {
@@ -57,9 +91,14 @@ func hollowChecks(table []profile.GrindingStation, wheel float64) []Check {
 	if !found {
 		return nil
 	}
-	return []Check{most("height of the hollow bevel", worst.Height, worst.HollowCeiling.Value, "mm").at("%.0f mm from the guard plane", worst.X).
+	lower, larger := under(worst.HollowCeiling.Value), math.Ceil(wheel*math.Pow(worst.Height/worst.HollowCeiling.Value, 2)*1.01)
+	c := most("height of the hollow bevel", worst.Height, worst.HollowCeiling.Value, "mm").at("%.0f mm from the guard plane", worst.X).
 		from("geometry: a higher one leaves the blade thinner over the edge than at it").
-		orElse("a bevel %.2f mm high would do, or a wheel of %.0f mm radius", under(worst.HollowCeiling.Value), math.Ceil(wheel*math.Pow(worst.Height/worst.HollowCeiling.Value, 2)*1.01))}
+		orElse("a bevel %.2f mm high would do, or a wheel of %.0f mm radius", lower, larger)
+	if b.Knife.Bevel.Height.Known {
+		c = c.by("bevel.height", lower)
+	}
+	return []Check{c.by("bevel.wheel_radius", larger)}
 }
 
 // pointCheck looks at the thickest place shortly behind the point.
@@ -76,40 +115,83 @@ func pointCheck(b profile.Blade, shop Shop) Check {
 		orElse("the thickness there must grow by %.2f mm: a thicker last taper station, or lower bevels", over(shop.Limits.PointThickness-thickest))
 }
 
+// pointWays looks for what makes the point thick enough: the last station of the taper, or
+// a lower bevel, as little of it as does.
+func pointWays(b profile.Blade, shop Shop) []Way {
+	check := func(b profile.Blade) Check { return pointCheck(b, shop) }
+	k := b.Knife
+	var out []Way
+	if n := len(k.Taper); n > 0 {
+		before := k.Blade.Thickness
+		if n > 1 {
+			before = k.Taper[n-2].Thickness
+		}
+		if way, ok := searchWay(b, fmt.Sprintf("taper[%d].thickness", n), k.Taper[n-1].Thickness, before, check); ok {
+			out = append(out, way)
+		}
+	}
+	if k.Bevel.Height.Known {
+		if way, ok := searchWay(b, "bevel.height", k.Bevel.Height.Value, k.Bevel.Height.Value/2, check); ok {
+			out = append(out, way)
+		}
+	}
+	return out
+}
+
 // tangChecks looks at the tang, its inside corners and what seats on the shoulder.
 func tangChecks(b profile.Blade, shop Shop) []Check {
 	k := b.Knife
 	s := b.ShoulderMeasures()
 	ricasso := k.RicassoWidth()
-	const seat = 1.0 // mm
+	const seat = 1.0                                  // mm
+	step := math.Max(seat, k.Tang.CornerRadius)       // the inside corner must fit
+	seated := under(ricasso - k.ShoulderTop() - step) // below the spine's step, if the file gives one
+	if !k.Shoulder.Top.Known {
+		seated = under(ricasso - 2*step)
+	}
 	out := []Check{
 		least("higher step of the shoulder, for the guard to seat on", math.Max(k.ShoulderTop(), k.ShoulderBottom()), seat, "mm").at("at the guard plane").
-			from(fromPractice).orElse("a tang of %.2f mm would leave it", under(ricasso-seat)),
+			from(fromPractice).orElse("a tang of %.2f mm would leave it", seated).by("tang.width", seated),
 		least("width of the tang over that of the ricasso", k.Tang.Width/ricasso, shop.Limits.TangRatio, "").at("at the guard plane").
-			from("shop file, limits.tang_ratio; "+fromPractice).orElse("a tang of %.2f mm would do", over(shop.Limits.TangRatio*ricasso)),
+			from("shop file, limits.tang_ratio; "+fromPractice).orElse("a tang of %.2f mm would do", over(shop.Limits.TangRatio*ricasso)).by("tang.width", over(shop.Limits.TangRatio*ricasso)),
 	}
 	lower := math.Min(k.ShoulderTop(), k.ShoulderBottom())
 	if s.Outside != "" && lower > k.Tang.CornerRadius {
 		out = append(out, most("height of the shoulder's step over the inside corner's radius", lower/k.Tang.CornerRadius, strength.MostRatio, "").at("at the guard plane").mild().
 			from("Roark's Formulas for Stress and Strain, table 17.1: a sharper corner is beyond what is known").
-			orElse("a corner of %.2f mm would do", over(lower/strength.MostRatio)))
+			orElse("a corner of %.2f mm would do", over(lower/strength.MostRatio)).by("tang.corner_radius", over(lower/strength.MostRatio)))
 	}
 	if s.Concentration > 0 {
 		const tolerable = 3 // times; common practice has radii that come to 2 to 3
 		out = append(out, most("stress at the inside corner over the plain one", s.Concentration, tolerable, "times").at("at the guard plane").mild().
 			from("Roark's Formulas for Stress and Strain, table 17.1; the limit is judgement").
-			orElse("a corner of %.2f mm would do", over(k.Tang.CornerRadius*math.Pow(s.Concentration/tolerable, 2))))
+			orElse("a corner of %.2f mm would do", over(k.Tang.CornerRadius*math.Pow(s.Concentration/tolerable, 2))).
+			by("tang.corner_radius", over(k.Tang.CornerRadius*math.Pow(s.Concentration/tolerable, 2))))
 	}
 	if k.Guard.Thickness > 0 {
 		out = append(out, least("chamfer of the guard's slot over the inside corners", k.Guard.Chamfer, s.ChamferNeeded, "mm").at("at the guard plane").mild().
 			from("geometry: a sharp rim stands off by r - sqrt(2rc - c²)").
-			orElse("a chamfer of %.2f mm would let the guard close; without it a gap of %.2f mm is left", s.ChamferNeeded, s.StandOff))
+			orElse("a chamfer of %.2f mm would let the guard close; without it a gap of %.2f mm is left", over(s.ChamferNeeded), s.StandOff).
+			by("guard.chamfer", over(s.ChamferNeeded)))
 		if needed := s.ChamferNeeded; needed > 0 {
 			out = append(out, least("lower step of the shoulder over that chamfer", lower, needed+strength.CoverMargin, "mm").at("at the guard plane").mild().
-				from(fromPractice+": the chamfer must not show").orElse("a step of %.2f mm would hide it", needed+strength.CoverMargin))
+				from(fromPractice+": the chamfer must not show").orElse("a step of %.2f mm would hide it", over(needed+strength.CoverMargin)).stepOf(k, over(needed+strength.CoverMargin)))
 		}
 	}
 	return out
+}
+
+// stepOf adds what makes the lower step of the shoulder as high as given.
+func (c Check) stepOf(k profile.Knife, step float64) Check {
+	switch {
+	case k.Shoulder.Bottom.Known && k.ShoulderBottom() < k.ShoulderTop():
+		return c.by("shoulder.bottom", step)
+	case k.Shoulder.Top.Known && k.ShoulderTop() < k.ShoulderBottom():
+		return c.by("shoulder.top", step)
+	case k.Shoulder.Top.Known:
+		return c.by("tang.width", under(k.RicassoWidth()-k.ShoulderTop()-step))
+	}
+	return c.by("tang.width", under(k.RicassoWidth()-2*step))
 }
 
 // hiltChecks looks at how the parts of the hilt stack up on the tang.
@@ -121,17 +203,56 @@ func hiltChecks(b profile.Blade, shop Shop) []Check {
 		length := s.Handle - s.Spacers
 		inside := math.Max(0, math.Min(s.Tang, s.Handle)-s.Spacers)
 		out = append(out, least("tang inside the handle over the handle's length", inside/length, share, "").at("in the handle").
-			from(fromPractice).orElse("a tang of %.2f mm would do", over(s.Spacers+share*length)))
+			from(fromPractice).orElse("a tang of %.2f mm would do", over(s.Spacers+share*length)).by("tang.length", over(s.Spacers+share*length)))
 	}
 	if !s.Threaded {
 		return out
 	}
 	return append(out,
-		least("thread engaged in the pommel", s.Engagement, s.Wanted, "mm").at("in the pommel").from(fromPractice+": one and a half diameters").
-			orElse("a thread %.2f mm longer would do, if the pommel's hole is as deep", over(s.Wanted-s.Engagement)),
+		longerThread(b.Knife, s, least("thread engaged in the pommel", s.Engagement, s.Wanted, "mm").at("in the pommel").from(fromPractice+": one and a half diameters")),
 		least("wall of the pommel beside its thread", s.WallLeft, shop.Limits.PommelWall, "mm").at("in the pommel").
-			from("shop file, limits.pommel_wall; "+fromPractice).orElse("a pommel %.2f mm wider would do", over(2*(shop.Limits.PommelWall-s.WallLeft))),
+			from("shop file, limits.pommel_wall; "+fromPractice).orElse("a pommel %.2f mm wider would do", over(2*(shop.Limits.PommelWall-s.WallLeft))).
+			by(narrowSide(b.Knife.Pommel), over(s.Thread.Major+2*shop.Limits.PommelWall)),
 		most("rod longer than the pommel's hole", s.Bottoms, 0, "mm").at("in the pommel").
-			from("geometry: it bottoms before it clamps").orElse("a thread %.2f mm shorter would do", over(s.Bottoms)),
+			from("geometry: it bottoms before it clamps").orElse("a thread %.2f mm shorter would do", over(s.Bottoms)).
+			by("tang.thread_length", under(b.Knife.Tang.ThreadLength-s.Bottoms)).by("pommel.hole_depth", over(b.Knife.Pommel.HoleDepth+s.Bottoms)),
 	)
+}
+
+// longerThread says and adds what makes the thread reach far enough into the pommel, where
+// the thread, the hole or the pommel is too short.
+func longerThread(k profile.Knife, s profile.StackMeasures, c Check) Check {
+	if c.Verdict == OK {
+		return c
+	}
+	thread := over(s.Wanted + math.Max(s.Tang, s.Handle) - s.Tang)
+	var keys []string
+	var values []float64
+	add := func(key string, value, now float64) {
+		if now < value-slack {
+			keys, values = append(keys, key), append(values, value)
+		}
+	}
+	add("tang.thread_length", thread, k.Tang.ThreadLength)
+	add("pommel.length", over(s.Wanted), k.Pommel.Length)
+	if k.Pommel.HoleDepth > 0 {
+		add("pommel.hole_depth", over(s.Wanted), k.Pommel.HoleDepth)
+	}
+	var says []string
+	for i, key := range keys {
+		says = append(says, fmt.Sprintf("%s of %.2f mm", key, values[i]))
+	}
+	c = c.orElse("%s would do", strings.Join(says, " and "))
+	if len(keys) == 1 {
+		return c.by(keys[0], values[0])
+	}
+	return c
+}
+
+// narrowSide names the smaller side of a pommel.
+func narrowSide(p profile.Pommel) string {
+	if p.Width < p.Thickness {
+		return "pommel.width"
+	}
+	return "pommel.thickness"
 }

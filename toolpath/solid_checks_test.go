@@ -268,7 +268,7 @@ func TestNoShoulder(t *testing.T) {
 	for _, c := range DesignChecks(mustBuild(t, k), builtInShop(t)) {
 		if strings.HasPrefix(c.Name, "higher step") {
 			assert.Equal(t, Stop, c.Verdict)
-			assert.Contains(t, c.Remedy, "a tang of 33.00 mm")
+			assert.Contains(t, c.Remedy, "a tang of 32.00 mm")
 			return
 		}
 	}

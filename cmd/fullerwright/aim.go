@@ -241,10 +241,13 @@ func (p *program) finishAim(f aimFlags, a aiming) error {
 	if err := p.drawTradeOff(f.chart, a, answer); err != nil {
 		return err
 	}
-	if err := p.sayMeasures(before, after); err != nil {
+	c, err := compareJobs([2]job{before, after}, [2]string{"the knife before", "the new knife"})
+	if err != nil {
 		return err
 	}
-	return p.sayWorse(before, after)
+	p.sayMeasures(c)
+	p.sayWorse(c, after)
+	return p.sayOtherwise(c)
 }
 
 // verified evaluates the knife as it was written, from its text, with every check.

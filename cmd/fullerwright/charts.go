@@ -37,12 +37,17 @@ func chartFormat(path string) error {
 	return &usageError{fmt.Sprintf("%s says no format of a drawing", path), "end its name in .svg or .png"}
 }
 
+// drawn renders a drawing in the format that the name says.
+func drawn(path string, s sheet.Sheet) ([]byte, error) {
+	if strings.EqualFold(filepath.Ext(path), ".png") {
+		return sheet.PNG(s, pictureDPI)
+	}
+	return sheet.SVG(s)
+}
+
 // writeDrawing writes a drawing in the format that the name says.
 func (p *program) writeDrawing(path string, s sheet.Sheet) error {
-	data, err := sheet.SVG(s)
-	if strings.EqualFold(filepath.Ext(path), ".png") {
-		data, err = sheet.PNG(s, pictureDPI)
-	}
+	data, err := drawn(path, s)
 	if err != nil {
 		return err
 	}

@@ -53,6 +53,7 @@ func (p *program) printChecks(w *work) {
 		fmt.Fprintf(p.stdout, "\n%s\n", title)
 		for _, c := range checks {
 			fmt.Fprintln(p.stdout, " ", c)
+			printWays(p.stdout, c, w.knife.Units)
 		}
 	}
 	group("The blade", w.checks)

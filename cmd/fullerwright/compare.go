@@ -37,7 +37,9 @@ type comparison struct {
 	Measures   []comparedMeasure   `json:"measures"`
 	Checks     []comparedCheck     `json:"checks_that_differ_or_are_not_ok"`
 	Verdicts   [2]toolpath.Verdict `json:"verdicts"`
+	first      *design
 	blades     [2]profile.Blade
+	checks     [2][]toolpath.Check
 }
 
 type comparedParameter struct {
@@ -53,6 +55,11 @@ type comparedMeasure struct {
 	A    *float64 `json:"a,omitempty"`
 	B    *float64 `json:"b,omitempty"`
 	q    quantity
+}
+
+// worse reports whether the second knife is worse by the measure, beyond rounding.
+func (m comparedMeasure) worse() bool {
+	return m.A != nil && m.B != nil && float64(m.q.better)*(*m.B-*m.A) < -m.q.tolerance
 }
 
 type comparedCheck struct {
@@ -90,7 +97,6 @@ func (p *program) compare(in *inputs, arguments []string, overlay string, data b
 
 // newComparison reads and works out both knives. Faults of both are told at once.
 func newComparison(in *inputs, arguments []string) (comparison, error) {
-	var c comparison
 	var jobs [2]job
 	var faults []error
 	for i, name := range arguments {
@@ -101,35 +107,89 @@ func newComparison(in *inputs, arguments []string) (comparison, error) {
 		jobs[i] = job{knife: read.knife, shop: read.shop}
 	}
 	if err := errors.Join(faults...); err != nil {
-		return c, err
+		return comparison{}, err
 	}
-	c.A, c.B = jobs[0].knife.Name, jobs[1].knife.Name
-	if c.A == c.B {
-		c.A, c.B = arguments[0], arguments[1]
+	names := [2]string{jobs[0].knife.Name, jobs[1].knife.Name}
+	if names[0] == names[1] {
+		names = [2]string{arguments[0], arguments[1]}
 	}
-	var designs [2]*design
-	var checks [2][]toolpath.Check
+	return compareJobs(jobs, names)
+}
+
+// compareJobs works out two knives that have been read.
+func compareJobs(jobs [2]job, names [2]string) (comparison, error) {
+	c := comparison{A: names[0], B: names[1]}
 	for i, in := range jobs {
-		blade, err := profile.Build(in.knife, profile.Measured{})
-		if err != nil {
-			return c, fmt.Errorf("%s: %w", arguments[i], err)
+		if err := c.add(i, in); err != nil {
+			return c, fmt.Errorf("%s: %w", names[i], err)
 		}
-		if checks[i], err = checksOf(in); err != nil {
-			return c, fmt.Errorf("%s: %w", arguments[i], err)
-		}
-		designs[i] = &design{finished: blade, maker: &designer{in: in}}
-		designs[i].maker.asIs = designs[0] // stiffness is that of the first
-		c.blades[i], c.Verdicts[i] = blade, toolpath.Worst(checks[i])
 	}
 	c.compareParameters(jobs[0].knife, jobs[1].knife)
-	for _, q := range quantities() {
-		if q.name == "stiffness" {
-			q.title = "stiffness sideways, of the first"
-		}
-		c.Measures = append(c.Measures, comparedMeasure{q.title, q.unit, numberOrNil(q.of(designs[0])), numberOrNil(q.of(designs[1])), q})
-	}
-	c.compareChecks(checks)
+	c.compareChecks(c.checks)
 	return c, nil
+}
+
+// add works out one of the two knives.
+func (c *comparison) add(index int, in job) error {
+	w, err := planned(in)
+	if err != nil {
+		return err
+	}
+	d := &design{finished: w.finished, maker: &designer{in: in}}
+	if index == 0 {
+		c.first = d
+	}
+	d.maker.asIs = c.first // stiffness is that of the first
+	c.blades[index], c.checks[index], c.Verdicts[index] = w.finished, w.allChecks(), toolpath.Worst(w.allChecks())
+	for _, q := range comparedQuantities(w) {
+		if index == 0 {
+			c.Measures = append(c.Measures, comparedMeasure{Name: q.title, Unit: q.unit, A: numberOrNil(q.of(d)), q: q})
+			continue
+		}
+		for i := range c.Measures {
+			if c.Measures[i].Name == q.title {
+				c.Measures[i].B = numberOrNil(q.of(d))
+			}
+		}
+	}
+	return nil
+}
+
+// comparedQuantities returns what knives are compared by: what a knife can be measured by,
+// the least land beside its fullers, and the time of its programs.
+func comparedQuantities(w *work) []quantity {
+	all := quantities()
+	for i := range all {
+		if all[i].name == "stiffness" {
+			all[i].title = "stiffness sideways, of the first"
+		}
+	}
+	return append(all,
+		quantity{title: "least land beside a fuller", unit: "mm", decimals: 2, tolerance: 0.01, better: 1,
+			of: func(d *design) float64 { return finiteOr(leastLand(d.finished), math.NaN()) }},
+		quantity{title: "time at the mill", unit: "min", decimals: 1, tolerance: 0.1, better: -1,
+			of: func(*design) float64 { return w.minutes() }},
+	)
+}
+
+// minutes returns how long the programs take, all of them together.
+func (w *work) minutes() float64 {
+	seconds := 0.0
+	for _, f := range w.faces {
+		seconds += f.job.Seconds
+	}
+	return seconds / 60
+}
+
+// leastLand returns the least flat beside all fullers, +Inf where there is none.
+func leastLand(b profile.Blade) float64 {
+	least := math.Inf(1)
+	for i := range b.Fullers {
+		for _, s := range b.Sections(i, 41) {
+			least = math.Min(least, math.Min(s.SpineLand, s.LowerLand))
+		}
+	}
+	return least
 }
 
 func numberOrNil(v float64) *float64 {

@@ -19,27 +19,28 @@ type quantity struct {
 	meaning           string
 	tolerance         float64 // within which a target counts as reached
 	decimals          int
+	better            int                     // 1 where more is better, -1 where less is, 0 where neither
 	of                func(d *design) float64 // NaN where the knife has no such thing
 }
 
 // quantities returns them all, in the order in which they are listed.
 func quantities() []quantity {
 	return []quantity{
-		{"weight", "weight of the whole knife", "g", "weight of the whole knife, as 210g or 7.4oz", 0.05, 1,
+		{"weight", "weight of the whole knife", "g", "weight of the whole knife, as 210g or 7.4oz", 0.05, 1, 0,
 			func(d *design) float64 { return d.measures().Whole.Mass }},
-		{"balance", "balance in front of the guard plane", "mm", "balance of the whole knife: in front of the guard plane, as 12mm or -5mm, or as a part of the overall length from the butt, as 42%", 0.05, 2,
+		{"balance", "balance in front of the guard plane", "mm", "balance of the whole knife: in front of the guard plane, as 12mm or -5mm, or as a part of the overall length from the butt, as 42%", 0.05, 2, 0,
 			func(d *design) float64 { return d.measures().Whole.X }},
-		{"blade-weight", "weight of blade and tang", "g", "weight of blade and tang without fittings", 0.05, 1,
+		{"blade-weight", "weight of blade and tang", "g", "weight of blade and tang without fittings", 0.05, 1, 0,
 			func(d *design) float64 { return d.measures().Blade.Mass }},
-		{"stiffness", "stiffness sideways, of now", "%", "stiffness sideways as a part of what it is now, as 90%", 0.05, 2,
+		{"stiffness", "stiffness sideways, of now", "%", "stiffness sideways as a part of what it is now, as 90%", 0.05, 2, 1,
 			func(d *design) float64 { return 100 * d.now().Bends.Sideways / d.measures().Bends.Sideways }},
-		{"deflection", "point sideways under 10 N", "mm", "bend of the point sideways under 10 N", 0.002, 3,
+		{"deflection", "point sideways under 10 N", "mm", "bend of the point sideways under 10 N", 0.002, 3, -1,
 			func(d *design) float64 { return d.measures().Bends.Sideways }},
-		{"web", "least web", "mm", "least steel between opposite fullers", 0.002, 3,
+		{"web", "least web", "mm", "least steel between opposite fullers", 0.002, 3, 1,
 			func(d *design) float64 { return finiteOr(leastWeb(d.finished), math.NaN()) }},
-		{"saving", "what the fullers take", "g", "weight that the fullers take", 0.02, 2,
+		{"saving", "what the fullers take", "g", "weight that the fullers take", 0.02, 2, 0,
 			func(d *design) float64 { return d.measures().Buy.Grams }},
-		{"overall", "overall length", "mm", "length from the butt to the point, with the hilt", 0.005, 2,
+		{"overall", "overall length", "mm", "length from the butt to the point, with the hilt", 0.005, 2, 0,
 			func(d *design) float64 { return d.finished.Knife.Blade.Length + butt(d.finished.Knife) }},
 	}
 }
@@ -47,7 +48,7 @@ func quantities() []quantity {
 // balanceShare is the balance as a part of the overall length, which balance becomes
 // where the target is a percentage.
 func balanceShare() quantity {
-	return quantity{"balance", "balance, of overall length from the butt", "%", "", 0.02, 2, func(d *design) float64 {
+	return quantity{"balance", "balance, of overall length from the butt", "%", "", 0.02, 2, 0, func(d *design) float64 {
 		back := butt(d.finished.Knife)
 		return 100 * (d.measures().Whole.X + back) / (d.finished.Knife.Blade.Length + back)
 	}}

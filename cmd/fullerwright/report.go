@@ -96,6 +96,24 @@ type checkReport struct {
 	Verdict string   `json:"verdict"`
 	Place   string   `json:"place,omitempty"`
 	Remedy  string   `json:"remedy,omitempty"`
+	// Ways are values of the knife file each of which does away with it alone.
+	Ways []wayReport `json:"ways_out,omitempty"`
+}
+
+type wayReport struct {
+	Key   string  `json:"key"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit,omitempty"`
+}
+
+func newWayReport(way toolpath.Way) wayReport {
+	switch profile.KindOf(way.Key) {
+	case document.Length:
+		return wayReport{way.Key, round6(way.Value), "mm"}
+	case document.Angle:
+		return wayReport{way.Key, round6(way.Value * 180 / math.Pi), "degrees"}
+	}
+	return wayReport{way.Key, round6(way.Value), ""}
 }
 
 type programReport struct {
@@ -304,6 +322,9 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 	if !math.IsInf(c.Value, 0) && !math.IsNaN(c.Value) {
 		value := round6(c.Value)
 		out.Value = &value
+	}
+	for _, way := range c.Ways() {
+		out.Ways = append(out.Ways, newWayReport(way))
 	}
 	return out
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,10 +9,10 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"fullerwright/export"
 	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/templates"
-	"fullerwright/toolpath"
 )
 
 // resizeFlags are the flags of the command resize, as typed.
@@ -22,7 +21,9 @@ type resizeFlags struct {
 	length, width, overall, stock string
 	scale                         float64
 	keep, follow                  []string
-	out                           string
+	unsnapped                     bool
+	out, overlay                  string
+	drawings                      []string // files to draw the overlay in
 }
 
 func resizeCommand() command {
@@ -36,11 +37,14 @@ func resizeCommand() command {
 			set.StringVar(&f.width, "width", "", "`WIDTH` of the blade")
 			set.StringVar(&f.overall, "overall", "", "`LENGTH` of blade and tang, without a thread")
 			set.StringVar(&f.stock, "stock", "", "`THICKNESS` of the bar")
-			set.Float64Var(&f.scale, "scale", 0, "`FACTOR` for every length, unrounded; stands alone")
+			set.Float64Var(&f.scale, "scale", 0, "`FACTOR` for every length, unrounded and unsnapped; stands alone")
 			set.StringArrayVar(&f.keep, "keep", nil, "`KEY` to leave as it is, as clip.length; may be repeated")
-			set.StringArrayVar(&f.follow, "follow", nil, "`KEY=CLASS`: along, across, through or fixed; may be repeated")
+			set.StringArrayVar(&f.follow, "follow", nil, "`KEY=CLASS`: along, across, through or fixed; may be repeated; tang.thread takes the nearest standard thread")
+			set.BoolVar(&f.unsnapped, "unsnapped", false, "leave stock, bar and cutters' radii as they come out, not as the shop has them")
 			set.StringVarP(&f.out, "out", "o", "", "`FILE` to write (default: standard output)")
+			set.StringVar(&f.overlay, "overlay", "", "`FILE`.svg or .png to draw old and new on each other (default: both, beside the file to write, named as it is)")
 			return func(arguments []string) error {
+				f.drawings = f.drawn(set.Changed("overlay"))
 				return p.resize(f, arguments, set.Changed("scale"))
 			}
 		},
@@ -51,9 +55,12 @@ func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
 	if scaled && f.scale <= 0 {
 		return &usageError{fmt.Sprintf("scale must be greater than 0, not %g", f.scale), "1.1 makes everything a tenth longer"}
 	}
-	if f.out != "" {
-		if _, err := os.Lstat(f.out); err == nil {
-			return &usageError{fmt.Sprintf("%s is there already and is left as it is", f.out), "choose another file with -o"}
+	if err := mustBeNew(append([]string{f.out}, f.drawings...)...); err != nil {
+		return err
+	}
+	for _, drawing := range f.drawings {
+		if err := chartFormat(drawing); err != nil {
+			return err
 		}
 	}
 	old, err := f.read(arguments)
@@ -64,7 +71,7 @@ func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
 	if err != nil {
 		return err
 	}
-	wanted, err := f.resizing(old.knife.Units)
+	wanted, err := f.resizing(old)
 	if err != nil {
 		return err
 	}
@@ -76,25 +83,69 @@ func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
 	if err != nil {
 		return err
 	}
-	now := job{knife: knife, shop: old.shop}
+	before, now := job{knife: old.knife, shop: old.shop}, job{knife: knife, shop: old.shop}
 	if _, err := prepare(now); err != nil {
 		return err
+	}
+	if err := p.writeResized(f, fresh, before.knife, knife); err != nil {
+		return err
+	}
+	c, err := compareJobs([2]job{before, now}, [2]string{"the knife before", "the resized knife"})
+	if err != nil {
+		p.sayChanges(changes, knife.Units)
+		return err
+	}
+	p.sayWorse(c, now)
+	p.sayMeasures(c)
+	p.saySnapped(changes, old)
+	p.sayChanges(changes, knife.Units)
+	return p.sayOtherwise(c)
+}
+
+// drawn returns the files to draw the overlay in.
+func (f resizeFlags) drawn(asked bool) []string {
+	beside := strings.TrimSuffix(f.out, filepath.Ext(f.out))
+	switch {
+	case f.overlay != "":
+		return []string{f.overlay}
+	case asked || f.out == "":
+		return nil
+	}
+	return []string{beside + "-overlay.svg", beside + "-overlay.png"}
+}
+
+// writeResized writes the new file and draws old and new on each other beside it. What
+// cannot be drawn is found out before anything is written.
+func (p *program) writeResized(f resizeFlags, fresh []byte, before, now profile.Knife) error {
+	var blades [2]profile.Blade
+	for i, k := range []profile.Knife{before, now} {
+		var err error
+		if blades[i], err = profile.Build(k, profile.Measured{}); err != nil {
+			return err
+		}
+	}
+	overlay := export.Overlay(blades[0], blades[1], before.Name+" before", now.Name+" resized")
+	for _, drawing := range f.drawings {
+		if _, err := drawn(drawing, overlay); err != nil {
+			return err
+		}
 	}
 	if f.out == "" {
 		if _, err := p.stdout.Write(fresh); err != nil {
 			return err
 		}
-	} else if err := writeFileWhole(f.out, fresh); err != nil {
-		return err
-	}
-	p.sayChanges(changes, knife.Units)
-	if f.out != "" {
+	} else {
+		if err := writeFileWhole(f.out, fresh); err != nil {
+			return err
+		}
 		fmt.Fprintf(p.stderr, "%s written\n", filepath.ToSlash(f.out))
 	}
-	if err := p.sayMeasures(old, now); err != nil {
-		return err
+	for _, drawing := range f.drawings {
+		if err := p.writeDrawing(drawing, overlay); err != nil {
+			return err
+		}
 	}
-	return p.sayWorse(job{knife: old.knife, shop: old.shop}, now)
+	return nil
 }
 
 // knifeSource returns the text of the knife file, or of the default pattern.
@@ -108,7 +159,8 @@ func knifeSource(arguments []string) (file string, data []byte, err error) {
 }
 
 // resizing reads the targets, in the units of the knife file where none are typed.
-func (f resizeFlags) resizing(unit document.Unit) (profile.Resizing, error) {
+func (f resizeFlags) resizing(old job) (profile.Resizing, error) {
+	unit := old.knife.Units
 	r := profile.Resizing{Scale: f.scale, Keep: f.keep, Follow: map[string]profile.ResizeClass{}}
 	for _, target := range []struct {
 		flag, text string
@@ -130,7 +182,44 @@ func (f resizeFlags) resizing(unit document.Unit) (profile.Resizing, error) {
 		}
 		r.Follow[key] = profile.ResizeClass(class)
 	}
+	if !f.unsnapped && f.scale == 0 {
+		stores := old.shop.Stores(old.knife.Blade.Steel, unit, r.Stock)
+		r.Stores = &stores
+	}
 	return r, nil
+}
+
+// saySnapped says what was taken from the shop in place of what came out, and why.
+func (p *program) saySnapped(changes []profile.Change, in job) {
+	first := true
+	for _, c := range changes {
+		if !c.Snapped {
+			continue
+		}
+		if first {
+			fmt.Fprintf(p.stderr, "snapped to what the shop has (--unsnapped leaves it):\n")
+		}
+		first = false
+		whose := ""
+		if strings.HasPrefix(c.Key, "bar.") {
+			whose = "; a size of the shop file"
+			if len(in.shop.Stock) == 0 {
+				whose = "; the shop file names no stock, this is a size that bars usually come in"
+			}
+		}
+		fmt.Fprintf(p.stderr, "  %s %s: %s%s\n", c.Key, sayNew(c, in.knife.Units), c.Why, whose)
+	}
+	if !first {
+		fmt.Fprintln(p.stderr)
+	}
+}
+
+// sayNew writes what a parameter has become.
+func sayNew(c profile.Change, unit document.Unit) string {
+	if c.Kind == document.Text {
+		return c.IsText
+	}
+	return sayValue(c.Kind, c.Is, unit)
 }
 
 // sayChanges prints the table of what moved.
@@ -138,100 +227,19 @@ func (p *program) sayChanges(changes []profile.Change, unit document.Unit) {
 	table := tabwriter.NewWriter(p.stderr, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(table, "parameter\twas, %s\tis, %s\tclass\twhy\n", unit, unit)
 	for _, c := range changes {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", c.Key, document.FormatLength(c.Was, unit), document.FormatLength(c.Is, unit), c.Class, c.Why)
-	}
-	table.Flush()
-}
-
-// sayMeasures prints what the change does to the finished knife.
-func (p *program) sayMeasures(old, now job) error {
-	var both [2]profile.Measures
-	var webs [2]float64
-	for i, in := range []job{old, now} {
-		blade, err := profile.Build(in.knife, profile.Measured{})
-		if err != nil {
-			return err
+		was, is := document.FormatLength(c.Was, unit), document.FormatLength(c.Is, unit)
+		switch {
+		case c.Kind == document.Text:
+			was, is = c.WasText, c.IsText
+		case c.Kind != document.Length:
+			was, is = sayValue(c.Kind, c.Was, unit), sayValue(c.Kind, c.Is, unit)
 		}
-		both[i] = blade.Measure(in.shop.Density(in.knife.Blade.Steel).Value)
-		webs[i] = leastWeb(blade)
-	}
-	table := tabwriter.NewWriter(p.stderr, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(table, "\nmeasure\twas\tis\n")
-	row := func(name, unit string, was, is float64) {
-		fmt.Fprintf(table, "%s, %s\t%.2f\t%.2f\n", name, unit, was, is)
-	}
-	row("whole knife", "g", both[0].Whole.Mass, both[1].Whole.Mass)
-	row("balance in front of the guard plane", "mm", both[0].Whole.X, both[1].Whole.X)
-	row("point sideways under 10 N", "mm", both[0].Bends.Sideways, both[1].Bends.Sideways)
-	if !math.IsInf(webs[0], 1) {
-		row("least web", "mm", webs[0], webs[1])
+		why := c.Why
+		if c.LeftOut {
+			why += " (not in the file)"
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", c.Key, was, is, c.Class, why)
 	}
 	fmt.Fprintln(table)
-	return table.Flush()
-}
-
-// leastWeb returns the least web of all fullers, +Inf where there is none.
-func leastWeb(b profile.Blade) float64 {
-	least := math.Inf(1)
-	for i := range b.Fullers {
-		for _, s := range b.Sections(i, 41) {
-			least = math.Min(least, s.Web)
-		}
-		leaving, _ := b.WebLeaving(i)
-		least = math.Min(least, leaving)
-	}
-	return least
-}
-
-// sayWorse runs every check on both knives and prints first what got worse.
-func (p *program) sayWorse(old, now job) error {
-	before, err := checksOf(old)
-	if err != nil {
-		return fmt.Errorf("the knife before: %w", err)
-	}
-	after, err := checksOf(now)
-	if err != nil {
-		return err
-	}
-	worst := map[string][]toolpath.Check{}
-	for _, c := range before {
-		worst[c.Name] = append(worst[c.Name], c)
-	}
-	var worsened, rest []toolpath.Check
-	for _, c := range after {
-		was := toolpath.Worst(worst[c.Name])
-		if toolpath.Worst([]toolpath.Check{{Verdict: was}, c}) != was {
-			worsened = append(worsened, c)
-		} else if c.Verdict != toolpath.OK {
-			rest = append(rest, c)
-		}
-	}
-	p.sayGroup("got worse", worsened)
-	p.sayGroup("as they were, not ok", rest)
-	fmt.Fprintf(p.stderr, "the new knife: %s\n", toolpath.Worst(after))
-	if stops := toolpath.Stops(after); len(stops) > 0 {
-		return &failedError{plural(len(stops), "check stops", "checks stop") + " the work on the resized knife"}
-	}
-	return nil
-}
-
-func (p *program) sayGroup(title string, checks []toolpath.Check) {
-	if len(checks) > 0 {
-		fmt.Fprintf(p.stderr, "%s:\n", title)
-	}
-	for _, c := range checks {
-		fmt.Fprintln(p.stderr, " ", c)
-	}
-}
-
-// checksOf runs every check that check runs.
-func checksOf(in job) ([]toolpath.Check, error) {
-	w, err := prepare(in)
-	if err != nil {
-		return nil, err
-	}
-	if err := w.plan("", func(toolpath.Step) bool { return true }); err != nil {
-		return nil, err
-	}
-	return w.allChecks(), nil
+	table.Flush()
 }

@@ -12,13 +12,14 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// Edit is a new number for one key of a file.
+// Edit is a new number, or a new text, for one key of a file.
 type Edit struct {
 	Group string
 	Index int // of a repeated group, from 0
 	Key   string
 	Kind  Kind
 	Value float64 // a length in mm, an angle in radians, or a number
+	Text  string  // of a key that holds a text
 	Exact bool    // written with all its digits, as a decimal
 	Fresh bool    // it owes nothing to the number that was there, and is written with the fewest decimals that hold it
 }
@@ -152,6 +153,9 @@ const (
 // with more than three decimals counts as calculated: it goes back to the fewest
 // decimals, or in quotes and in inches to a fraction, that hold the new one.
 func restyle(old string, e Edit, unit Unit) string {
+	if e.Kind == Text {
+		return strconv.Quote(e.Text)
+	}
 	quote := ""
 	if old[0] == '"' || old[0] == '\'' {
 		quote = old[:1]
@@ -193,7 +197,9 @@ func styledNumber(old string, value float64, suffix string) string {
 		if math.Abs(added/inch) <= lost {
 			return strings.TrimSuffix(text, " in")
 		}
-		return calculatedText(value)
+		if fraction {
+			return calculatedText(value)
+		}
 	}
 	if calculated {
 		decimals = 0

@@ -32,6 +32,6 @@ func TestFreshValues(t *testing.T) {
 		{Group: "blade", Key: "thickness", Kind: document.Length, Value: 4.7, Fresh: true},
 		{Group: "edge", Key: "fullness", Kind: document.Number, Value: 0.52, Fresh: true},
 	}
-	want := "[blade]\nlength = 175.99\nwidth = \"1.2340 in\"\nthickness = 4.7\n[edge]\nfullness = 0.52\n"
+	want := "[blade]\nlength = 175.99\nwidth = \"1.234 in\"\nthickness = 4.7\n[edge]\nfullness = 0.52\n"
 	assert.Equal(t, want, string(document.Apply([]byte(source), document.Millimetre, edits)))
 }
