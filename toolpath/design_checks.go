@@ -76,12 +76,15 @@ func webChecks(b profile.Blade, index int, sections []profile.Section, loss floa
 	size := b.Fullers[index].Size
 	// A shallower groove fades out over a shorter way and so is as deep as it gets nearer
 	// to the point, where the blade is thinner.
-	thinnest := worstOf(sections, func(s profile.Section) float64 { return s.Thickness })
+	thinnest := worstOf(sections, func(s profile.Section) float64 { return s.Thickness }).Thickness
+	if size.OpenEnd() {
+		thinnest = math.Min(thinnest, b.Thickness(b.Fullers[index].EndVisible))
+	}
 	where := func(worst profile.Section) float64 {
 		if size.Web.Known {
 			return worst.Thickness
 		}
-		return thinnest.Thickness
+		return thinnest
 	}
 	room := (where(thin) - shop.Limits.Web) / 2
 	byShare, byDepth := where(share)*(1-shop.Limits.WebRatio)/2, where(deep)*shop.Limits.DepthRatio

@@ -46,16 +46,38 @@ func groundChecks(b profile.Blade, shop Shop) []Check {
 
 // steepBevel says and adds what makes a bevel no steeper than an angle, square to the edge.
 func steepBevel(b profile.Blade, c Check, at profile.GrindingStation, angle float64) Check {
+	if c.Verdict == OK {
+		return c
+	}
 	less := math.Tan(angle) / math.Tan(at.EdgeAngle)
-	if high := over(b.Knife.BevelHeight() / less); high <= b.Knife.Blade.Width {
+	if high := over(b.Knife.BevelHeight() / less); high <= highestBevel(b) {
 		return c.orElse("a bevel %.2f mm high would do", high).bevelBy(b, high, at.Angle*less)
 	}
 	edge := b.Knife.Bevel.EdgeThickness
 	return c.orElse("the blade is too narrow for its thickness: %.2f mm there would do", under(edge+(at.Thickness-edge)*less))
 }
 
+// highestBevel returns how high a bevel may be, up to the spine or the lowest fuller on the
+// flat, mm.
+func highestBevel(b profile.Blade) float64 {
+	high := b.Knife.Blade.Width
+	for i, f := range b.Fullers {
+		if f.Size.On == profile.OnBevel {
+			continue
+		}
+		_, lower := b.Lips(i, checkStations)
+		for _, p := range lower {
+			high = math.Min(high, b.Knife.Blade.Width+p.Y)
+		}
+	}
+	return high
+}
+
 // shallowBevel says and adds what makes a bevel no shallower than an angle.
 func shallowBevel(b profile.Blade, c Check, at profile.GrindingStation, angle float64) Check {
+	if c.Verdict == OK {
+		return c
+	}
 	const thinnest = 0.05 // mm, the least that the knife file may give
 	k := b.Knife
 	high := under(k.BevelHeight() * math.Tan(at.Angle) / math.Tan(angle))
