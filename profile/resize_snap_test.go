@@ -95,6 +95,14 @@ func TestBarThatIsLeftOut(t *testing.T) {
 	assert.False(t, last.Snapped)
 	assert.InDelta(t, 40, last.Is, 1e-9)
 	assert.Contains(t, last.Why, "50.000 mm")
+	_, changes, err = profile.Resize("tarn", tarn(t, ""), profile.Resizing{Width: 29, Stock: 5, Stores: &profile.Stores{
+		Bars: []profile.StockSize{{Thickness: 5, Width: 60}, {Thickness: 5, Width: 35}, {Thickness: 5, Width: 40}}}})
+	require.NoError(t, err)
+	var whys []string
+	for _, c := range changes {
+		whys = append(whys, c.Why)
+	}
+	assert.Contains(t, strings.Join(whys, "\n"), "35.000 mm holds it", "the narrowest that does")
 }
 
 // TestRadiusIsSnapped: only where it follows a class, only down, only a little, and with
