@@ -21,15 +21,6 @@ func (e *PlanError) Error() string { return e.Problem + "; " + e.Remedy }
 // least time. It returns the best job, which may still be stopped by its checks, and
 // why each other cutter lost.
 func PlanFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
-	job, candidates, err := planFullers(b, shop, setup, name)
-	if err != nil {
-		return job, candidates, err
-	}
-	job.Bound, job.Spent = boundFor(b, shop, job), job.spent(shop.Machine)
-	return job, candidates, nil
-}
-
-func planFullers(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Candidate, error) {
 	if len(b.Grooves(setup.Face)) == 0 {
 		return nil, nil, &PlanError{fmt.Sprintf("there is no fuller in the %s face", setup.Face), "give the knife a [[fuller]]"}
 	}

@@ -77,8 +77,9 @@ func (j *Job) choice() cutting.Choice {
 	return c
 }
 
-// moreLevels is how many levels beyond the least possible are tried.
-const moreLevels = 8
+// moreLevels is how many levels beyond the least possible are tried, and worseInARow after
+// how many that took longer in a row no more are.
+const moreLevels, worseInARow = 8, 2
 
 // bestLevels returns the levels that take the least time among those that keep to every
 // limit: few deep ones must be fed slowly where the cutter bends, many shallow ones go over
@@ -86,8 +87,8 @@ const moreLevels = 8
 func (c fullerCut) bestLevels(shop Shop, data cutting.Data, cutter Cutter) []level {
 	_, most := data.LevelDepth(cutter.tool())
 	least := max(1, int(math.Ceil(c.roughDepth()/most-1e-9)))
-	best, shortest := c.levels(least), math.Inf(1)
-	for n := least; n <= least+moreLevels && len(best) > 0; n++ {
+	best, shortest, worse := c.levels(least), math.Inf(1), 0
+	for n := least; n <= least+moreLevels && len(best) > 0 && (worse < worseInARow || shortest >= stopTime); n++ {
 		levels := c.levels(n)
 		work := shop.ballWork(data, cutter)
 		work.Finish, work.Widest = []cutting.Level{c.finishEngaged()}, c.finishWidest()
@@ -99,7 +100,9 @@ func (c fullerCut) bestLevels(shop Shop, data cutting.Data, cutter Cutter) []lev
 			return best
 		}
 		if time := c.roughTime(levels, choice, shop) + stopTime*float64(stopsOf(work.Check(choice))); time < shortest {
-			best, shortest = levels, time
+			best, shortest, worse = levels, time, 0
+		} else {
+			worse++
 		}
 	}
 	return best

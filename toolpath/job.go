@@ -116,11 +116,9 @@ type Job struct {
 	FaceCorner float64 // radius that the cutter leaves at the foot of a face step, mm
 	SideLevels int     // of a cut with the side of the cutter, and how deep each is
 	SideLevel  float64
-	Deepest    float64   // of the whole cut, mm
-	Seconds    float64   // time at the machine
-	Length     float64   // of path, mm
-	Bound      TimeBound // of fullers
-	Spent      TimeSpent // of fullers
+	Deepest    float64 // of the whole cut, mm
+	Seconds    float64 // time at the machine
+	Length     float64 // of path, mm
 }
 
 // LevelFigures are the figures of one depth of roughing, for the sheet.

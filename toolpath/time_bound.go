@@ -23,8 +23,8 @@ type TimeBound struct{ Rough, Finish, Approach float64 }
 // Seconds returns the whole bound.
 func (t TimeBound) Seconds() float64 { return t.Rough + t.Finish + t.Approach }
 
-// boundFor returns the bound for a planned job.
-func boundFor(b profile.Blade, shop Shop, job *Job) TimeBound {
+// TimeBound returns the bound for a planned job on the fullers of a face.
+func (j *Job) TimeBound(b profile.Blade, shop Shop) TimeBound {
 	data, err := shop.steelData(b)
 	if err != nil {
 		panic("impossible: a job was planned in a steel without data")
@@ -32,11 +32,11 @@ func boundFor(b profile.Blade, shop Shop, job *Job) TimeBound {
 	var bound TimeBound
 	deepest := 0.0
 	for _, f := range b.Fullers {
-		if !f.Size.Cut(job.Setup.Face) {
+		if !f.Size.Cut(j.Setup.Face) {
 			continue
 		}
-		cut := newFullerCut(b, f, math.Min(job.Cutter.Radius(), f.Milled.Radius), shop.Work.FinishStock)
-		work := shop.ballWork(data, job.Cutter)
+		cut := newFullerCut(b, f, math.Min(j.Cutter.Radius(), f.Milled.Radius), shop.Work.FinishStock)
+		work := shop.ballWork(data, j.Cutter)
 		bound.Rough += cut.roughBound(work, data)
 		bound.Finish += cut.finishBound(work, shop.Limits.Cusp)
 		deepest = math.Max(deepest, cut.deepest)
@@ -135,8 +135,8 @@ func (t track) length() float64 {
 // ways between them, and on speeding up and slowing down.
 type TimeSpent struct{ Rough, Finish, Ramp, Link, Acceleration float64 }
 
-// spent adds up where the time of a job goes.
-func (j *Job) spent(machine Machine) TimeSpent {
+// TimeSpent adds up where the time of a job goes.
+func (j *Job) TimeSpent(machine Machine) TimeSpent {
 	var t TimeSpent
 	if len(j.Moves) == 0 {
 		return t

@@ -47,7 +47,7 @@ func (t trial) works(change func(k *profile.Knife), shop Shop, cutter string) bo
 	if len(b.Grooves(setup.Face)) == 0 {
 		return false
 	}
-	job, _, err := planFullers(b, shop, setup, cutter)
+	job, _, err := PlanFullers(b, shop, setup, cutter)
 	return err == nil && len(Stops(job.Checks)) == 0
 }
 

@@ -40,7 +40,7 @@ func TestWaysOutWork(t *testing.T) {
 			row.shop(&shop)
 			b := mustBuild(t, k)
 			setup := SetupFor(b.Bar, profile.Right, AboutY)
-			job, _, err := planFullers(b, shop, setup, "")
+			job, _, err := PlanFullers(b, shop, setup, "")
 			require.True(t, err != nil || len(Stops(job.Checks)) > 0, "it cannot be done")
 			ways := WaysOut(b, shop, setup, "")
 			for _, want := range row.want {
@@ -83,6 +83,6 @@ func cut(t *testing.T, k profile.Knife, shop Shop, way string) bool {
 		t.Fatalf("what is %q?", way)
 	}
 	b := mustBuild(t, k)
-	job, _, err := planFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
+	job, _, err := PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
 	return err == nil && len(Stops(job.Checks)) == 0
 }

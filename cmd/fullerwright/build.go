@@ -92,7 +92,7 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 		return nil, err
 	}
 	p.progress.expect(how.steps(w.count(wanted)))
-	planning := func() error { return w.plan(how.cutter, wanted) }
+	planning := func() error { return w.planFor(how.cutter, wanted) }
 	if how.parting.touchUp != "" {
 		planning = func() error { return w.planTouchUp(how) }
 	}

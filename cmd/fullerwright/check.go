@@ -30,7 +30,7 @@ func (p *program) check(in *inputs, arguments []string, data bool) error {
 	if err != nil {
 		return err
 	}
-	if err := w.plan("", func(toolpath.Step) bool { return true }); err != nil {
+	if err := w.planFor("", func(toolpath.Step) bool { return true }); err != nil {
 		return err
 	}
 	checks := w.allChecks()

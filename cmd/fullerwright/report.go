@@ -155,11 +155,11 @@ type timeReport struct {
 	Acceleration float64 `json:"speeding_up_and_slowing_down_s"`
 }
 
-func newTimeReport(j *toolpath.Job) *timeReport {
+func newTimeReport(w *work, j *toolpath.Job) *timeReport {
 	if j.Step.Operation != toolpath.Fullers {
 		return nil
 	}
-	bound, s := j.Bound.Seconds(), j.Spent
+	bound, s := j.TimeBound(w.blade, w.shop).Seconds(), j.TimeSpent(w.shop.Machine)
 	return &timeReport{Planned: round6(j.Seconds), Bound: round6(bound), Ratio: round6(j.Seconds / bound),
 		Rough: round6(s.Rough), Finish: round6(s.Finish), Ramp: round6(s.Ramp), Link: round6(s.Link), Acceleration: round6(s.Acceleration)}
 }
@@ -285,7 +285,7 @@ func newReport(w *work) report {
 			r.Checks = append(r.Checks, newCheckReport(c, f.firstProgram()))
 		}
 		if f.proof.Map != nil {
-			r.Programs = append(r.Programs, newProgramReport(f))
+			r.Programs = append(r.Programs, newProgramReport(w, f))
 		}
 	}
 	for _, h := range w.byHand {
@@ -329,12 +329,12 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 	return out
 }
 
-func newProgramReport(f faceWork) programReport {
+func newProgramReport(w *work, f faceWork) programReport {
 	j := f.job
 	out := programReport{File: f.firstProgram(), Files: f.severalPrograms(), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
 		AboutX: newMismatchReport(f.turning.AboutX), AboutY: newMismatchReport(f.turning.AboutY), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
 		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
-		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), Ways: f.ways, Time: newTimeReport(j), judgedReport: newJudgedReport(f.proof)}
+		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), Ways: f.ways, Time: newTimeReport(w, j), judgedReport: newJudgedReport(f.proof)}
 	for _, l := range j.Lanes {
 		out.Lanes += l.Count
 	}

@@ -25,6 +25,7 @@ type faceWork struct {
 	before     []toolpath.Move // what must have been done
 	turning    toolpath.Turning
 	candidates []toolpath.Candidate
+	named      string        // the cutter asked for
 	ways       []string      // single changes that would let it be done
 	programs   []programFile // one, or several to be run in order
 	proof      toolpath.FaceProof
@@ -106,24 +107,40 @@ func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
 			w.byHand = append(w.byHand, handWork{step, err.Error()})
 			continue
 		}
-		var ways []string
-		if step.Operation == toolpath.Fullers && (err != nil || len(toolpath.Stops(planned.Checks)) > 0) {
-			ways = toolpath.WaysOut(w.blade, w.shop, setup, named)
-		}
 		if err != nil {
-			return withWays(err, ways)
+			return &unplannedError{err, step, setup, named}
 		}
-		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates, ways: ways})
+		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates, named: named})
 	}
 	return nil
 }
 
-// withWays adds to why a step cannot be planned what would let it be.
-func withWays(err error, ways []string) error {
-	if len(ways) == 0 {
-		return err
+// unplannedError says which step cannot be planned, and why.
+type unplannedError struct {
+	error
+	step  toolpath.Step
+	setup toolpath.Setup
+	named string
+}
+
+func (e *unplannedError) Unwrap() error { return e.error }
+
+// planFor is plan for somebody who reads what it says: where fullers cannot be milled it
+// looks for single changes that would let them be, which takes a while.
+func (w *work) planFor(cutter string, wanted func(toolpath.Step) bool) error {
+	err := w.plan(cutter, wanted)
+	var unplanned *unplannedError
+	if errors.As(err, &unplanned) && unplanned.step.Operation == toolpath.Fullers {
+		if ways := toolpath.WaysOut(w.blade, w.shop, unplanned.setup, unplanned.named); len(ways) > 0 {
+			return fmt.Errorf("%w; tried: %s", err, sayWays(ways))
+		}
 	}
-	return fmt.Errorf("%w; tried: %s", err, sayWays(ways))
+	for i := range w.faces {
+		if f := &w.faces[i]; f.job.Step.Operation == toolpath.Fullers && len(toolpath.Stops(f.job.Checks)) > 0 {
+			f.ways = toolpath.WaysOut(w.blade, w.shop, f.job.Setup, f.named)
+		}
+	}
+	return err
 }
 
 // sayWays says single changes in one sentence.

@@ -38,6 +38,19 @@ type Work struct {
 	Rough    []Level
 	Finish   []Level
 	Widest   float64 // effective diameter of a wider contact than that of the levels, mm; 0 where there is none
+
+	means map[Level]float64 // mean chips for a feed per tooth of 1 mm, which are dear
+}
+
+// withMeans returns the work with the mean chips of its levels.
+func (w Work) withMeans() Work {
+	if w.means == nil {
+		w.means = map[Level]float64{}
+		for _, l := range slices.Concat(w.Rough, w.Finish) {
+			w.means[l] = l.MeanChip(1)
+		}
+	}
+	return w
 }
 
 // Choice is a spindle speed in rev/min, and feeds in mm/min: of each level of roughing, and
@@ -73,6 +86,7 @@ func (w Work) Choose() (Choice, error) {
 	if err := w.Steel.Refuses(w.Tool); err != nil {
 		return Choice{}, err
 	}
+	w = w.withMeans()
 	speeds := w.Steel.Speeds(w.Tool.Material)
 	inside := func(speed float64) float64 { return math.Max(w.Spindle.Least, math.Min(w.Spindle.Most, speed)) }
 	top := inside(SpindleSpeed(speeds.Most, w.widest()))
@@ -146,5 +160,5 @@ func (w Work) widest() float64 {
 
 // motorPower returns the power that the motor may have to give in a level, W.
 func (w Work) motorPower(l Level, perTooth, feed float64) float64 {
-	return MotorPower(l.Power(perTooth, feed, w.Steel).Most(), Efficiency)
+	return MotorPower(l.powerAt(w.means[l]*perTooth, feed, w.Steel).Most(), Efficiency)
 }

@@ -272,7 +272,7 @@ func TestDeepLevelsAreFedSlower(t *testing.T) {
 // not known of the force.
 func TestMotorPower(t *testing.T) {
 	w := roughing(dataFor(t, "1084"), ball(12), benchMill(), slots(12, 1.2, 1))
-	assert.InEpsilon(t, 1.5/.75*w.Rough[0].Power(300.0/8000, 300, w.Steel).Value, w.motorPower(w.Rough[0], 300.0/8000, 300), 1e-9)
+	assert.InEpsilon(t, 1.5/.75*w.Rough[0].Power(300.0/8000, 300, w.Steel).Value, w.withMeans().motorPower(w.Rough[0], 300.0/8000, 300), 1e-9)
 }
 
 // TestSlotIsShifted: the slot of TestSlotIn1084 on a cutter fluted as far as the holder,

@@ -121,5 +121,10 @@ func (l Level) SideForce(perTooth float64, steel Data) float64 {
 // Power returns the power at the cutter, W, at a feed: the steel removed at the specific
 // force of the mean chip.
 func (l Level) Power(perTooth, feed float64, steel Data) Estimate {
-	return forceEstimate(SlotPower(RemovalRate(l.Area(), feed), steel.SpecificForce(l.MeanChip(perTooth))))
+	return l.powerAt(l.MeanChip(perTooth), feed, steel)
+}
+
+// powerAt is Power with a mean chip that is known.
+func (l Level) powerAt(meanChip, feed float64, steel Data) Estimate {
+	return forceEstimate(SlotPower(RemovalRate(l.Area(), feed), steel.SpecificForce(meanChip)))
 }

@@ -50,6 +50,7 @@ type figures struct {
 
 // figures adds up what the levels of a choice come to.
 func (w Work) figures(c Choice) figures {
+	w = w.withMeans()
 	f := figures{thin: math.Inf(1), chip: math.Inf(1)}
 	look := func(l Level, feed float64, bend *float64) {
 		perTooth := ToothFeed(feed, w.Tool.Flutes, c.Speed)
