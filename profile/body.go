@@ -24,8 +24,9 @@ func (b Body) plus(c Body) Body {
 // panels is how many panels the length of a blade has at least. Over each the sections
 // change smoothly but for its ends, where they may begin with an upright tangent, as at a
 // run-out or a plunge; the crowded rule follows both. Masses and balances are good to
-// about 1e-9, and to 1e-7 where chords stand for a fuller's curve. The number of panels
-// does not depend on the size, so that a scaled blade has exactly the scaled volume.
+// about 1e-9, and to 1e-7 where chords stand for the floor of a fuller on the bevel. The
+// number of panels does not depend on the size, so that a scaled blade has exactly the
+// scaled volume.
 const panels = 4
 
 // slice is a section of the blade with its weight in an integral along the blade.
