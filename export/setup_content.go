@@ -298,6 +298,9 @@ func (c *setupContent) depths() {
 		if l.Cusp > 0 {
 			text += fmt.Sprintf(", ridges of %s between them", u.fine(l.Cusp))
 		}
+		if l.Spring {
+			text += ", all run a second time"
+		}
 		rows = append(rows, [2]string{fmt.Sprintf("Fuller %d", l.Fuller), text})
 	}
 	if len(rows) > 0 {

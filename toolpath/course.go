@@ -30,8 +30,9 @@ type Move struct {
 	Outside bool         // chords that stand for an arc in the plane XY must lie outside it
 	Feed    float64      // mm/min, 0 for rapids
 	Purpose Purpose
-	Level   int // of roughing, counted from 1
-	Lane    int // counted from 1
+	Level   int  // of roughing, counted from 1
+	Lane    int  // counted from 1
+	Spring  bool // a finishing pass run a second time
 }
 
 // planChordError bounds how far the chords lie from a run-out that no arc of the
@@ -47,10 +48,11 @@ type course struct {
 	begun     bool
 	level     int
 	lane      int
+	spring    bool
 }
 
 func (c *course) add(m Move) {
-	m.Level, m.Lane = c.level, c.lane
+	m.Level, m.Lane, m.Spring = c.level, c.lane, c.spring
 	if c.begun && m.To == c.at {
 		return
 	}

@@ -127,6 +127,7 @@ func (j *Job) cutGrooves(shop Shop, data cutting.Data, cuts []fullerCut, high fl
 		l, pitch := cut.lanes(shop.Limits.Cusp)
 		lanes, levels = append(lanes, l), append(levels, cut.bestLevels(shop, data, j.Cutter))
 		j.note(cut, levels[len(levels)-1], len(l), pitch)
+		j.Lanes[len(j.Lanes)-1].Spring = shop.Work.SpringPass
 	}
 	j.speeds(shop, j.fullerWork(shop, data, cuts))
 	clearance := high + shop.Work.Clearance
@@ -138,6 +139,11 @@ func (j *Job) cutGrooves(shop Shop, data cutting.Data, cuts []fullerCut, high fl
 	}
 	for i, cut := range cuts {
 		cut.finish(course, lanes[i], j.Feeds)
+	}
+	if course.spring = shop.Work.SpringPass; course.spring {
+		for i, cut := range cuts {
+			cut.finish(course, lanes[i], j.Feeds)
+		}
 	}
 	course.retract()
 	j.Moves = course.moves

@@ -158,6 +158,33 @@ func TestRoughingLeavesTheStock(t *testing.T) {
 	}
 }
 
+// TestSpringPass: with it the finishing passes are run once more, move by move, the bar is
+// cut as without, and the table for a manual mill stays the same.
+func TestSpringPass(t *testing.T) {
+	shop := builtInShop(t)
+	b := mustBuild(t, fullerCases()["two"])
+	once := planned(t, b, shop, profile.Right, AboutY, "ball 10")
+	shop.Work.SpringPass = true
+	twice := planned(t, b, shop, profile.Right, AboutY, "ball 10")
+	var first, second []Move
+	for _, m := range twice.Moves {
+		if m.Purpose == Finish && !m.Spring {
+			first = append(first, m)
+		}
+		if m.Purpose == Finish && m.Spring {
+			m.Spring = false
+			second = append(second, m)
+		}
+	}
+	require.NotEmpty(t, first)
+	assert.Equal(t, first, second)
+	a, z := prove(b, shop, once), prove(b, shop, twice)
+	assert.Empty(t, z.Judged.Findings)
+	assert.InDelta(t, a.Judged.Removed, z.Judged.Removed, 1e-9)
+	assert.Greater(t, twice.Seconds, once.Seconds+twice.TimeSpent(shop.Machine).Finish/2-1)
+	assert.Equal(t, fmt.Sprint(once.Readout().Rows), fmt.Sprint(twice.Readout().Rows), "NaN where no shim is needed")
+}
+
 // TestOnePassGroove: with r = R the floor lies at the depth, and the width at the face
 // is 2·sqrt(2RD - D²).
 func TestOnePassGroove(t *testing.T) {

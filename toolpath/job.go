@@ -134,6 +134,7 @@ type LaneFigures struct {
 	Fuller, Count int
 	Pitch         float64 // radians
 	Cusp          float64 // mm
+	Spring        bool    // each is run a second time
 }
 
 // CheckedJob is a job none of whose checks stops it. Only Job.Checked makes one, and

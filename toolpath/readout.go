@@ -111,7 +111,7 @@ func (j *Job) touchX() float64 {
 
 // readoutPasses parts the moves at their rapids and says which fuller each part cuts:
 // roughing and finishing each go through the fullers in the order of the job's figures,
-// and levels and lanes count up within one.
+// and levels and lanes count up within one. What is run a second time stands once.
 func (j *Job) readoutPasses() []readoutPass {
 	var passes []readoutPass
 	var at motion.Vec
@@ -119,7 +119,7 @@ func (j *Job) readoutPasses() []readoutPass {
 	for _, m := range j.Moves {
 		cutting := m.Purpose == RampIn || m.Purpose == Rough || m.Purpose == Finish
 		switch {
-		case m.Kind == motion.Rapid:
+		case m.Kind == motion.Rapid, m.Spring:
 			broken = true
 		case cutting && broken:
 			passes, broken = append(passes, readoutPass{from: at, moves: []Move{m}}), false

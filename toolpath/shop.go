@@ -98,6 +98,7 @@ type Work struct {
 	FinishStock   float64 // left for the finishing passes, square to the wall
 	Clearance     float64 // height of rapid moves over the bar's highest face
 	RampFeedShare float64 // feed on a ramp over the feed in a slot
+	SpringPass    bool    // finishing passes of fullers are run a second time
 	Pace          float64 // 0 from the cutting data's values to start with, 1 to the ends of their ranges
 }
 

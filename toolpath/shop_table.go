@@ -135,6 +135,7 @@ func workGroup() shopGroup {
 		{lengthKey("finish_stock", "left for the finishing passes, square to the wall", "0.1 mm", 0.02, 0.5), func(s *Shop, _ int) any { return &s.Work.FinishStock }},
 		{demanded(lengthKey("clearance", "height of rapid moves over the face of the bar", "", 0.5, 50)), func(s *Shop, _ int) any { return &s.Work.Clearance }},
 		{numberKey("ramp_feed_share", "feed on a ramp as a part of the feed in a slot (published advice 0.5 to 0.75)", "0.5", 0.2, 1), func(s *Shop, _ int) any { return &s.Work.RampFeedShare }},
+		{document.Key{Name: "spring_pass", Meaning: "whether the finishing passes of fullers are run a second time, to take what the cutter bent away from", Kind: document.Flag, Default: "false"}, func(s *Shop, _ int) any { return &s.Work.SpringPass }},
 		{numberKey("pace", "how near the ends of the published ranges speeds, feeds and depths may go: 0 for where makers' tables start, 1 for the ends", "1", 0, 1), func(s *Shop, _ int) any { return &s.Work.Pace }},
 	}}
 }
