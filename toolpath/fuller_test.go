@@ -3,116 +3,16 @@ package toolpath
 import (
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/profile"
-	"fullerwright/profile/geom"
 	"fullerwright/templates"
-	"fullerwright/toolpath/cutting"
 	"fullerwright/toolpath/motion"
 	"fullerwright/toolpath/proof"
 )
-
-func builtInShop(t testing.TB) Shop {
-	t.Helper()
-	shop, err := ParseShop("shop.toml", templates.Shop())
-	require.NoError(t, err)
-	return shop
-}
-
-// testKnife is a level blade with one fuller of radius 8 and depth 1, to be changed.
-func testKnife() profile.Knife {
-	return profile.Knife{
-		Name:    "Test",
-		Blade:   profile.BladeSize{Length: 160, Width: 34, Thickness: 6, Steel: "1084"},
-		Clip:    profile.Clip{Length: 50, Drop: 10, Sag: 2},
-		Edge:    profile.Edge{BellyLength: 45, PointAngle: 40 * geom.Degree, Fullness: 0.55},
-		Ricasso: profile.Ricasso{Length: 10},
-		Bevel:   profile.Bevel{Height: profile.Some(14), Kind: profile.FlatBevel, EdgeThickness: 0.5, EdgeAngle: 20 * geom.Degree},
-		Tang:    profile.Tang{Width: 16, EndWidth: 10, Length: 90, CornerRadius: 1},
-		Fullers: []profile.FullerSize{{
-			Radius: 8, Depth: profile.Some(1), FromSpine: 9, Start: profile.Some(25), End: profile.Some(75),
-			Ends: profile.FullDepthEnds, StartRunOut: profile.SweptRunOut, EndRunOut: profile.SweptRunOut, RunOutRadius: profile.Some(40),
-			Follows: profile.FollowsStraight, Faces: "both",
-		}},
-		Bar: profile.BarSize{SpineAllowance: 2, EdgeAllowance: 2, TangAllowance: 5, PointAllowance: 5},
-	}
-}
-
-// fullerCases are knives that use every kind of fuller.
-func fullerCases() map[string]profile.Knife {
-	change := func(f func(k *profile.Knife)) profile.Knife {
-		k := testKnife()
-		f(&k)
-		return k
-	}
-	return map[string]profile.Knife{
-		"level":  testKnife(),
-		"sloped": change(func(k *profile.Knife) { k.Taper = []profile.TaperStation{{At: 150, Thickness: 3.6}} }),
-		"kinked inward": change(func(k *profile.Knife) {
-			k.Taper = []profile.TaperStation{{At: 50, Thickness: 5.6}, {At: 150, Thickness: 2.6}}
-		}),
-		"kinked upward": change(func(k *profile.Knife) {
-			k.Taper = []profile.TaperStation{{At: 50, Thickness: 4.8}, {At: 150, Thickness: 4.4}}
-		}),
-		"ball ends": change(func(k *profile.Knife) {
-			k.Fullers[0].StartRunOut, k.Fullers[0].EndRunOut = profile.BallRunOut, profile.BallRunOut
-		}),
-		"constant web": change(func(k *profile.Knife) {
-			k.Taper = []profile.TaperStation{{At: 150, Thickness: 3.6}}
-			k.Fullers[0].Depth, k.Fullers[0].Web = profile.Optional{}, profile.Some(4.2)
-		}),
-		"ratio": change(func(k *profile.Knife) {
-			k.Taper = []profile.TaperStation{{At: 150, Thickness: 3.6}}
-			k.Fullers[0].Depth, k.Fullers[0].Ratio = profile.Optional{}, profile.Some(0.17)
-		}),
-		"oblique":     change(func(k *profile.Knife) { k.Fullers[0].FromSpineEnd = profile.Some(11) }),
-		"along spine": change(func(k *profile.Knife) { k.Spine.Rise, k.Fullers[0].Follows = 4, profile.FollowsSpine }),
-		"two": change(func(k *profile.Knife) {
-			second := k.Fullers[0]
-			second.FromSpine, second.Radius = 19, 7
-			k.Fullers = append(k.Fullers, second)
-			k.Bevel.Height = profile.Some(8)
-		}),
-		"sanded": change(func(k *profile.Knife) { k.Allowance.Sanding = 0.05 }),
-	}
-}
-
-func mustBuild(t testing.TB, k profile.Knife) profile.Blade {
-	t.Helper()
-	require.NoError(t, k.Validate())
-	b, err := profile.Build(k, profile.Measured{})
-	require.NoError(t, err)
-	return b
-}
-
-// asMotions takes planned moves for motions, without the rounding of a text.
-func asMotions(job *Job) []motion.Motion {
-	out := make([]motion.Motion, len(job.Moves))
-	at := motion.Vec{Z: 50}
-	for i, m := range job.Moves {
-		out[i] = motion.Motion{TextLine: i + 1, Kind: m.Kind, From: at, To: m.To, Plane: m.Plane, Centre: m.Centre, Sweep: m.Sweep,
-			Feed: m.Feed, Spindle: motion.SpindleClockwise, Speed: job.Spindle}
-		at = m.To
-	}
-	return out
-}
-
-// prove cuts a new bar with a planned job.
-func prove(b profile.Blade, shop Shop, job *Job) FaceProof {
-	return NewBarState(b, shop, job.Cutter.Radius()).Prove(job.Step, job.Setup, job.Cutter, job.Cusp, asMotions(job))
-}
-
-func planned(t testing.TB, b profile.Blade, shop Shop, face profile.Face, flip Flip, cutter string) *Job {
-	t.Helper()
-	job, _, err := PlanFullers(b, shop, SetupFor(b.Bar, face, flip), cutter)
-	require.NoError(t, err)
-	return job
-}
 
 // TestEveryFullerIsCutAsDesigned plans every kind of fuller with a cutter smaller than
 // the groove, for both faces and both flips, and cuts the simulated bar: nothing is
@@ -332,147 +232,6 @@ func TestLevelsAreEqualAndDeepEnough(t *testing.T) {
 	assert.Empty(t, newFullerCut(shallowBlade, shallowBlade.Fullers[0], 8, 0.1).levels(1), "nothing but finishing stock")
 }
 
-// TestChecksStop: each limit, moved past its value, stops the job with a number that
-// helps.
-func TestChecksStop(t *testing.T) {
-	b := mustBuild(t, testKnife())
-	stopsOf := func(shop Shop, cutter string) string {
-		job := planned(t, b, shop, profile.Right, AboutY, cutter)
-		text := ""
-		for _, c := range append(Stops(job.Checks), Stops(DesignChecks(b, shop))...) {
-			assert.NotEmpty(t, c.Source, c.Name)
-			assert.NotEmpty(t, c.Remedy, c.Name)
-			text += c.Name + "\n"
-		}
-		return text
-	}
-	assert.Empty(t, stopsOf(builtInShop(t), ""))
-	for name, change := range map[string]func(s *Shop){
-		"web, fuller 1":                    func(s *Shop) { s.Limits.Web = 4.1 },
-		"depth over thickness, fuller 1":   func(s *Shop) { s.Limits.DepthRatio = 0.15 },
-		"land to the back, fuller 1":       func(s *Shop) { s.Limits.SpineLand = 6 },
-		"land to the bevel line, fuller 1": func(s *Shop) { s.Limits.BevelLand = 8 },
-		"travel in X":                      func(s *Shop) { s.Machine.TravelX = 40 },
-		"travel in Z":                      func(s *Shop) { s.Machine.TravelZ = 5 },
-		"power at the motor":               func(s *Shop) { s.Machine.Power = 20 },
-		"depth against the flutes":         func(s *Shop) { shortFlutes(s) },
-		"deflection of the cutter":         func(s *Shop) { thinShanks(s) },
-		"bending stress in the cutter":     func(s *Shop) { thinShanks(s) },
-		"surface speed at the effective":   func(s *Shop) { s.Machine.SpindleLeast = 9000; s.Machine.SpindleMost = 9000 },
-		"feed per tooth":                   func(s *Shop) { s.Machine.FeedMost = 40 },
-	} {
-		shop := builtInShop(t)
-		change(&shop)
-		assert.Contains(t, stopsOf(shop, "ball 12"), name)
-	}
-}
-
-// TestRemediesDo: what a remedy names does away with its stop, when it is tried.
-func TestRemediesDo(t *testing.T) {
-	number := func(text, before string) float64 {
-		at := strings.Index(text, before)
-		require.GreaterOrEqual(t, at, 0, "%q has no %q", text, before)
-		var v float64
-		_, err := fmt.Sscanf(text[at+len(before):], "%f", &v)
-		require.NoError(t, err, text)
-		return v
-	}
-	for name, row := range map[string]struct {
-		limit func(l *Limits)
-		words string
-		try   func(k *profile.Knife, v float64)
-	}{
-		"web, fuller 1":                    {func(l *Limits) { l.Web = 4.137 }, "a depth of ", func(k *profile.Knife, v float64) { k.Fullers[0].Depth.Value = v }},
-		"web over thickness, fuller 1":     {func(l *Limits) { l.WebRatio = 0.7111 }, "a depth of ", func(k *profile.Knife, v float64) { k.Fullers[0].Depth.Value = v }},
-		"depth over thickness, fuller 1":   {func(l *Limits) { l.DepthRatio = 0.1333 }, "a depth of ", func(k *profile.Knife, v float64) { k.Fullers[0].Depth.Value = v }},
-		"land to the back, fuller 1":       {func(l *Limits) { l.SpineLand = 5.9337 }, "from_spine of ", func(k *profile.Knife, v float64) { k.Fullers[0].FromSpine = v }},
-		"land to the bevel line, fuller 1": {func(l *Limits) { l.BevelLand = 7.4111 }, "from_spine of ", func(k *profile.Knife, v float64) { k.Fullers[0].FromSpine = v }},
-	} {
-		shop, k := builtInShop(t), testKnife()
-		row.limit(&shop.Limits)
-		find := func() Check {
-			for _, c := range DesignChecks(mustBuild(t, k), shop) {
-				if c.Name == name {
-					return c
-				}
-			}
-			t.Fatalf("no check %q", name)
-			return Check{}
-		}
-		stop := find()
-		require.Equal(t, Stop, stop.Verdict, name)
-		row.try(&k, number(stop.Remedy, row.words))
-		assert.Equal(t, OK, find().Verdict, "%s: %s: %s", name, stop.Remedy, find())
-	}
-	// A start too near the shoulder.
-	k := testKnife()
-	k.Fullers[0].Start = profile.Some(11)
-	for _, c := range DesignChecks(mustBuild(t, k), builtInShop(t)) {
-		if c.Verdict == Stop {
-			k.Fullers[0].Start = profile.Some(number(c.Remedy, "a start of "))
-		}
-	}
-	assert.Empty(t, Stops(DesignChecks(mustBuild(t, k), builtInShop(t))))
-}
-
-func thinShanks(s *Shop) {
-	for i := range s.Cutters {
-		s.Cutters[i].ShankDiameter = 2
-	}
-}
-
-func shortFlutes(s *Shop) {
-	for i := range s.Cutters {
-		s.Cutters[i].FluteLength = 0.5
-	}
-}
-
-// TestCutterTooLarge names the largest that would do.
-func TestCutterTooLarge(t *testing.T) {
-	shop := builtInShop(t)
-	k := testKnife()
-	k.Fullers[0].Radius = 5
-	b := mustBuild(t, k)
-	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
-	require.NotEmpty(t, Stops(job.Checks))
-	assert.Contains(t, Stops(job.Checks)[0].String(), "a ball of 10.000 mm diameter or less would do")
-	_, err := job.Checked()
-	var stop *StopError
-	require.ErrorAs(t, err, &stop)
-	assert.NotEmpty(t, stop.Checks)
-	shop.Cutters = shop.Cutters[:1]
-	_, _, err = PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
-	assert.ErrorContains(t, err, "a ball of up to 10.000 mm diameter would do")
-	_, _, err = PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "ball 99")
-	assert.ErrorContains(t, err, `there is no cutter "ball 99" in the drawer`)
-}
-
-// TestTiltedMillIsOffered where no ball fits and the drawer has a square end mill.
-func TestTiltedMillIsOffered(t *testing.T) {
-	shop := builtInShop(t)
-	b := mustBuild(t, testKnife())
-	shop.Cutters = []Cutter{{Name: "ball 20", End: BallEnd, Diameter: 20}, {Name: "square 10", End: SquareEnd, Diameter: 10}}
-	_, _, err := PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
-	assert.ErrorContains(t, err, fmt.Sprintf(`"square 10" tilted %.2f degrees`, math.Asin(5.0/8)*180/math.Pi))
-	shop.Cutters = shop.Cutters[:1]
-	_, _, err = PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
-	assert.NotContains(t, err.Error(), "tilted")
-}
-
-// TestBestCutter: the chosen cutter passes every check, and none that passes is quicker.
-func TestBestCutter(t *testing.T) {
-	b := mustBuild(t, testKnife())
-	best, tried, err := PlanFullers(b, builtInShop(t), SetupFor(b.Bar, profile.Right, AboutY), "")
-	require.NoError(t, err)
-	assert.Empty(t, Stops(best.Checks))
-	for _, c := range tried {
-		assert.NotEmpty(t, c.Why, c.Cutter.Name)
-		if c.Job != nil && len(Stops(c.Job.Checks)) == 0 {
-			assert.GreaterOrEqual(t, c.Job.Seconds, best.Seconds, c.Cutter.Name)
-		}
-	}
-}
-
 // TestFlipFor: with the shop's usual errors fullers are turned end for end and shoulders
 // edge over edge (machining rule derived there: what is tight across the blade wants the
 // same edge at the jaw, what is tight along it the same end at the stop), and the shop
@@ -494,29 +253,6 @@ func TestFlipFor(t *testing.T) {
 	assert.InDelta(t, 2*e.Seating+2*e.Readout+2*e.JawSweep.Radians()*far, fuller.Counts(AboutY).Worst(), 1e-9)
 	shop.Flip.Fuller = string(AboutX)
 	assert.Equal(t, AboutX, TurningFor(Fullers, b, shop).Flip)
-}
-
-// TestSpeedIsChosenAtTheEffectiveDiameter and the feed is not raised for thin chips on
-// top of that.
-func TestSpeedIsChosenAtTheEffectiveDiameter(t *testing.T) {
-	k := testKnife()
-	k.Fullers[0].Radius = 6
-	b := mustBuild(t, k)
-	shop := builtInShop(t)
-	shop.Machine.SpindleMost = 20000
-	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
-	data, _ := cutting.DataFor("1084")
-	assert.InDelta(t, data.CoatedMost, cutting.SurfaceSpeed(cutting.EffectiveDiameter(12, 1), job.Spindle), 0.1)
-	_, _, most := cutting.FeedPerTooth(12)
-	assert.LessOrEqual(t, job.Feeds.Slot/job.Spindle/2, most)
-}
-
-func TestUncheckedJobCannotBeHad(t *testing.T) {
-	var none CheckedJob
-	assert.Nil(t, none.Job())
-	stopped := &Job{Checks: []Check{most("x", 2, 1, "mm")}}
-	_, err := stopped.Checked()
-	assert.Error(t, err)
 }
 
 func TestShopFaults(t *testing.T) {

@@ -2,15 +2,12 @@ package main
 
 import (
 	"encoding/json"
-	"fmt"
 	"io"
 	"math"
-	"strings"
 
 	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/toolpath"
-	"fullerwright/toolpath/mismatch"
 	"fullerwright/toolpath/proof"
 )
 
@@ -116,107 +113,6 @@ func newWayReport(way toolpath.Way) wayReport {
 	return wayReport{way.Key, round6(way.Value), ""}
 }
 
-type programReport struct {
-	File       string            `json:"file"`            // the first of several
-	Files      []string          `json:"files,omitempty"` // all, where there are several
-	Operation  string            `json:"operation"`
-	Face       string            `json:"face"`
-	Flip       string            `json:"turned_between_faces"`
-	FlipWhy    string            `json:"turned_reason"`
-	AboutX     mismatchReport    `json:"predicted_mismatch_turned_about_x"`
-	AboutY     mismatchReport    `json:"predicted_mismatch_turned_about_y"`
-	EdgeAtJaw  string            `json:"side_at_fixed_jaw"`
-	EndAtStop  string            `json:"end_at_stop"`
-	Cutter     string            `json:"cutter"`
-	Spindle    float64           `json:"spindle_rev_per_min"`
-	SlotFeed   float64           `json:"feed_mm_per_min"`
-	RampFeed   float64           `json:"ramp_feed_mm_per_min"`
-	Path       float64           `json:"path_mm"`
-	Levels     int               `json:"levels"`
-	Lanes      int               `json:"finishing_passes"`
-	Cusp       float64           `json:"ridge_mm"`
-	Corner     float64           `json:"corner_left_mm"`
-	Candidates []candidateReport `json:"cutters_tried"`
-	Ways       []string          `json:"single_changes_that_would_do,omitempty"`
-	Time       *timeReport       `json:"time,omitempty"`
-	judgedReport
-}
-
-// timeReport holds the planned time of a fuller program against the least that the shop's
-// limits allow, and where it goes, s.
-type timeReport struct {
-	Planned      float64 `json:"planned_s"`
-	Bound        float64 `json:"lower_bound_s"`
-	Ratio        float64 `json:"planned_over_lower_bound"`
-	Rough        float64 `json:"roughing_s"`
-	Finish       float64 `json:"finishing_s"`
-	Ramp         float64 `json:"ramps_s"`
-	Link         float64 `json:"ways_between_passes_s"`
-	Acceleration float64 `json:"speeding_up_and_slowing_down_s"`
-}
-
-func newTimeReport(w *work, j *toolpath.Job) *timeReport {
-	if j.Step.Operation != toolpath.Fullers {
-		return nil
-	}
-	bound, s := j.TimeBound(w.blade, w.shop).Seconds(), j.TimeSpent(w.shop.Machine)
-	return &timeReport{Planned: round6(j.Seconds), Bound: round6(bound), Ratio: round6(j.Seconds / bound),
-		Rough: round6(s.Rough), Finish: round6(s.Finish), Ramp: round6(s.Ramp), Link: round6(s.Link), Acceleration: round6(s.Acceleration)}
-}
-
-// mismatchReport is what the second face may lie beside the first for one turning.
-type mismatchReport struct {
-	Across  budgetReport `json:"across"`
-	Along   budgetReport `json:"along"`
-	Askew   budgetReport `json:"askew_over_its_length"`
-	Depth   budgetReport `json:"depth"`
-	WebLoss budgetReport `json:"off_the_web"`
-}
-
-type budgetReport struct {
-	Worst  float64 `json:"worst_mm"`
-	Likely float64 `json:"likely_mm"`
-}
-
-func newMismatchReport(m mismatch.Mismatch) mismatchReport {
-	of := func(b mismatch.Budget) budgetReport { return budgetReport{round6(b.Worst()), round6(b.Likely())} }
-	return mismatchReport{of(m.Across), of(m.Along), of(m.Askew), of(m.Depth), of(m.WebLoss)}
-}
-
-// judgedReport is what a proof came to.
-type judgedReport struct {
-	Seconds  float64         `json:"time_s"`
-	Removed  float64         `json:"steel_removed_mm3"`
-	Gouge    placeReport     `json:"greatest_gouge"`
-	Leftover placeReport     `json:"greatest_leftover"`
-	RMS      float64         `json:"rms_deviation_mm"`
-	Land     *placeReport    `json:"least_land,omitempty"`
-	Deepest  placeReport     `json:"deepest_engagement"`
-	Chip     placeReport     `json:"thickest_chip"`
-	Grid     float64         `json:"grid_mm"`
-	Bound    float64         `json:"grid_bound_mm"`
-	Stations []stationReport `json:"stations"`
-	Findings []findingReport `json:"findings"`
-}
-
-func newJudgedReport(r toolpath.FaceProof) judgedReport {
-	j := r.Judged
-	out := judgedReport{Seconds: round6(r.Seconds), Removed: round6(j.Removed), Gouge: placeOf(j.Gouge), Leftover: placeOf(j.Leftover),
-		RMS: round6(j.RMS), Deepest: placeOf(j.DeepestEngagement), Chip: placeOf(j.ThickestChip), Grid: round6(j.Step), Bound: round6(j.Bound),
-		Findings: []findingReport{}}
-	if !math.IsInf(j.Land.Value, 1) {
-		land := placeOf(j.Land)
-		out.Land = &land
-	}
-	for _, s := range r.Stations {
-		out.Stations = append(out.Stations, stationReport{s.Fuller, round6(s.X), round6(s.Depth), round6(s.DesignDepth), round6(s.Width), round6(s.DesignWidth)})
-	}
-	for _, finding := range j.Findings {
-		out.Findings = append(out.Findings, findingReport{finding.Kind, finding.TextLine, finding.Message})
-	}
-	return out
-}
-
 // handReport is a step that no cutter of the drawer can do.
 type handReport struct {
 	Operation string `json:"operation"`
@@ -229,26 +125,6 @@ type placeReport struct {
 	X     float64 `json:"from_guard_plane_mm"`
 	Y     float64 `json:"from_spine_line_mm"`
 	Line  int     `json:"line,omitempty"`
-}
-
-type stationReport struct {
-	Fuller      int     `json:"fuller"`
-	X           float64 `json:"from_guard_plane_mm"`
-	Depth       float64 `json:"depth_cut_mm"`
-	DesignDepth float64 `json:"depth_designed_mm"`
-	Width       float64 `json:"width_cut_mm"`
-	DesignWidth float64 `json:"width_designed_mm"`
-}
-
-type findingReport struct {
-	Kind    string `json:"kind"`
-	Line    int    `json:"line,omitempty"`
-	Message string `json:"message"`
-}
-
-type candidateReport struct {
-	Cutter string `json:"cutter"`
-	Why    string `json:"why"`
 }
 
 // round6 rounds for the report: to a nanometre, so that the same input gives the same
@@ -329,21 +205,6 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 	return out
 }
 
-func newProgramReport(w *work, f faceWork) programReport {
-	j := f.job
-	out := programReport{File: f.firstProgram(), Files: f.severalPrograms(), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
-		AboutX: newMismatchReport(f.turning.AboutX), AboutY: newMismatchReport(f.turning.AboutY), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
-		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
-		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), Cusp: round6(j.Cusp), Ways: f.ways, Time: newTimeReport(w, j), judgedReport: newJudgedReport(f.proof)}
-	for _, l := range j.Lanes {
-		out.Lanes += l.Count
-	}
-	for _, c := range f.candidates {
-		out.Candidates = append(out.Candidates, candidateReport{c.Cutter.Name, c.Why})
-	}
-	return out
-}
-
 // asJSON writes data for machines.
 func asJSON(v any) []byte {
 	data, err := json.MarshalIndent(v, "", "  ")
@@ -351,120 +212,6 @@ func asJSON(v any) []byte {
 		panic("impossible: the report cannot be written: " + err.Error())
 	}
 	return append(data, '\n')
-}
-
-// reportText writes the report for a person.
-func reportText(w *work, r report) []byte {
-	var b strings.Builder
-	line := func(format string, values ...any) { fmt.Fprintf(&b, format+"\n", values...) }
-	line("%s", r.Name)
-	line("parameters %s, from %s", r.Parameters, strings.Join(r.Sources, ", "))
-	line("verdict: %s", r.Verdict)
-	line("")
-	line("BLADE")
-	line("  length %s, overall %s, width %s", both(r.Outline.Length), both(r.Outline.Overall), both(r.Outline.Width))
-	line("  area of the outline %.1f mm2", r.Outline.Area)
-	line("")
-	line("ALLOWANCE LADDER (thickness at the ricasso)")
-	for _, l := range r.Ladder {
-		line("  %-16s %7.3f mm, blade %8.3f mm long: %s", l.Rung, l.Thickness, l.Length, l.Why)
-	}
-	line("")
-	measured := "as ordered"
-	if r.Bar.Measured {
-		measured = "as measured"
-	}
-	line("BAR, %s: %.3f x %.3f x %.3f mm", measured, r.Bar.Length, r.Bar.Width, r.Bar.Thickness)
-	for _, f := range r.Fullers {
-		textFuller(line, f)
-	}
-	textMeasures(line, r.Measures)
-	for _, p := range r.Programs {
-		textProgram(line, p)
-	}
-	for _, h := range r.ByHand {
-		line("")
-		line("BY HAND: %s, %s face: %s", h.Operation, h.Face, h.Why)
-	}
-	if r.LeastWeb != nil {
-		line("")
-		line("BOTH FACES AS MILLED")
-		line("  least web %.3f mm, %.1f mm from the guard plane", r.LeastWeb.Value, r.LeastWeb.X)
-		line("  the two faces differ by at most %.4f mm in height, their fullers by %.4f mm sideways", r.Mismatch.Value, math.Abs(r.Sideways.Value))
-	}
-	textChecks(line, "CHECKS ON THE BLADE (limits from the sources named)", w.checks)
-	for _, f := range w.faces {
-		textChecks(line, fmt.Sprintf("CHECKS ON %s, WITH THE CUTTER %s", f.sayPrograms(), f.job.Cutter.Name), f.job.Checks)
-	}
-	return []byte(b.String())
-}
-
-func textChecks(line func(string, ...any), title string, checks []toolpath.Check) {
-	line("")
-	line("%s", title)
-	for _, c := range checks {
-		line("  %s", c)
-		line("          %s", c.Source)
-	}
-}
-
-func textFuller(line func(string, ...any), f fullerReport) {
-	line("")
-	line("FULLER %d: radius %.3f mm, milled with radius %.3f mm", f.Number, f.Radius, f.MilledRadius)
-	line("  seen from %.2f to %.2f mm, full depth from %.2f to %.2f mm from the guard plane", f.StartVisible, f.EndVisible, f.StartFull, f.EndFull)
-	if f.OpenStart {
-		line("  open through the shoulder: it runs out of the steel there")
-	}
-	if f.OpenEnd {
-		line("  open toward the point: its whole width ends at %.2f mm, the last of it leaves the blade at %.2f mm", f.EndFull, f.EndVisible)
-	}
-	line("  %8s %10s %8s %8s %8s %11s %11s %14s %13s", "station", "thickness", "depth", "width", "web", "upper land", "lower land", "depth to mill", "width on bar")
-	for _, s := range f.Stations {
-		line("  %8.2f %10.3f %8.3f %8.3f %8.3f %11.2f %11.2f %14.3f %13.3f", s.X, s.Thickness, s.Depth, s.Width, s.Web, s.SpineLand, s.LowerLand, s.MilledDepth, s.BarWidth)
-	}
-}
-
-func textProgram(line func(string, ...any), p programReport) {
-	line("")
-	line("PROGRAM %s", p.File)
-	line("  %s side at the fixed jaw, %s at the stop", p.EdgeAtJaw, p.EndAtStop)
-	if p.Flip != "" {
-		line("  turned %s between the faces: %s", p.Flip, p.FlipWhy)
-	}
-	line("  cutter %s, %.0f rev/min, %.0f mm/min, on ramps %.0f mm/min", p.Cutter, p.Spindle, p.SlotFeed, p.RampFeed)
-	finishing := ""
-	if p.Lanes > 0 {
-		finishing = plural(p.Lanes, "finishing pass", "finishing passes") + ", "
-	}
-	line("  %s of roughing, %sabout %s", plural(p.Levels, "level", "levels"), finishing, sayMinutes(p.Seconds))
-	if t := p.Time; t != nil {
-		line("  of %.0f s planned: roughing %.0f, finishing %.0f, ramps %.0f, ways between passes %.0f, speeding up and slowing down %.0f;", t.Planned, t.Rough, t.Finish, t.Ramp, t.Link, t.Acceleration)
-		line("  %.2f times the %.0f s that the shop's limits allow at the least", t.Ratio, t.Bound)
-	}
-	line("  proof: greatest gouge %.4f mm, greatest leftover %.4f mm (grid %.3f mm, which may hide %.5f mm)", p.Gouge.Value, p.Leftover.Value, p.Grid, p.Bound)
-	if p.Land != nil {
-		line("  least land left on the bar's face %.3f mm, %.1f mm from the guard plane", p.Land.Value, p.Land.X)
-	}
-	if len(p.Stations) > 0 {
-		line("  %8s %12s %12s %12s %12s", "station", "depth cut", "designed", "width cut", "designed")
-	}
-	for _, s := range p.Stations {
-		line("  %8.2f %12.4f %12.4f %12.4f %12.4f", s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)
-	}
-	for _, c := range p.Candidates {
-		line("  cutter %s: %s", c.Cutter, c.Why)
-	}
-}
-
-func sayMinutes(seconds float64) string {
-	whole := int(math.Round(seconds))
-	return fmt.Sprintf("%d min %02d s at the machine", whole/60, whole%60)
-}
-
-// both writes a length in millimetres and in the nearest sixty-fourth of an inch.
-func both(mm float64) string {
-	text, _ := document.NearestFraction(mm, 64)
-	return fmt.Sprintf("%.2f mm (about %s)", mm, text)
 }
 
 // writeLine writes data on one line.
