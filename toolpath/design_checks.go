@@ -36,17 +36,23 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 	return append(out, barChecks(b)...)
 }
 
-// alongVisible returns the state of a fuller from the one visible end to the other, in
-// front of the guard plane; at an open end as far as its whole width lies on the flat.
-func alongVisible(b profile.Blade, index int) []profile.Section {
-	f := b.Fullers[index]
-	from, to := math.Max(0, f.StartVisible), f.EndVisible
+// visibleRange returns from where to where a fuller is looked at: from the one visible end to
+// the other, in front of the guard plane; at an open end as far as its whole width lies on
+// the flat.
+func visibleRange(f profile.Fuller) (from, to float64) {
+	from, to = math.Max(0, f.StartVisible), f.EndVisible
 	if f.Size.OpenStart() {
 		from = math.Max(0, f.StartFull)
 	}
 	if f.Size.OpenEnd() {
 		to = f.EndFull
 	}
+	return from, to
+}
+
+// alongVisible returns the state of a fuller along its visible range.
+func alongVisible(b profile.Blade, index int) []profile.Section {
+	from, to := visibleRange(b.Fullers[index])
 	out := make([]profile.Section, checkStations)
 	for i := range out {
 		out[i] = b.SectionAt(index, from+(to-from)*float64(i)/(checkStations-1))
@@ -214,9 +220,9 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 	var out []Check
 	for i := range b.Fullers {
 		for j := i + 1; j < len(b.Fullers); j++ {
-			one, other := alongVisible(b, i), alongVisible(b, j)
-			from := math.Max(one[0].X, other[0].X)
-			to := math.Min(one[checkStations-1].X, other[checkStations-1].X)
+			from, to := visibleRange(b.Fullers[i])
+			otherFrom, otherTo := visibleRange(b.Fullers[j])
+			from, to = math.Max(from, otherFrom), math.Min(to, otherTo)
 			if from >= to {
 				continue
 			}
