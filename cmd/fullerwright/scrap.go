@@ -221,7 +221,7 @@ func (p *program) solveScrap(job *toolpath.Job, unit scrapUnit, texts []string) 
 		if math.Abs(fit.Rest[i]) > 3*caliperError {
 			again = ": measure it again"
 		}
-		fmt.Fprintf(p.stdout, "depth %s: %s wide, %s off what the rest of it says%s\n", unit.say(g.Depth), unit.say(g.Width), unit.say(fit.Rest[i]), again)
+		fmt.Fprintf(p.stdout, "depth %s: %s wide, %s off what the rest of it says%s\n", unit.say(g.Depth), unit.say(g.Width), unit.say(math.Abs(fit.Rest[i])), again)
 	}
 	fmt.Fprintf(p.stdout, "true radius %s %s, give or take %s; the shop file says %s\n", unit.say(fit.Radius), unit, unit.say(fit.RadiusError), unit.say(c.Radius()))
 	way, cure := "deeper", "higher"
