@@ -98,22 +98,34 @@ func (b Blade) Span(index int, x float64) (lower, upper float64, ok bool) {
 }
 
 // leavingStations is at how many places between the end of its whole width and where the
-// last of it leaves the blade a fuller is looked at.
-const leavingStations = 101
+// last of it leaves the blade a fuller is looked at, and closerStations at how many more
+// beside the one with the least steel.
+const leavingStations, closerStations = 32, 8
 
 // WebLeaving returns the least steel that a fuller leaves in itself where it runs out of
 // the blade, mm, and where; +Inf where it does not.
 func (b Blade) WebLeaving(index int) (web, at float64) {
 	f := b.Fullers[index]
 	web, at = math.Inf(1), f.EndFull
-	for i := range leavingStations {
-		x := f.EndFull + (f.EndVisible-f.EndFull)*float64(i)/leavingStations
+	if !f.Size.OpenEnd() {
+		return web, at
+	}
+	look := func(x float64) {
 		lower, upper, ok := b.Span(index, x)
-		if !ok || !f.Size.OpenEnd() {
-			continue
+		if !ok {
+			return
 		}
 		if left, _ := b.CrossSectionAt(x).Least(lower, upper); left < web-resolution {
 			web, at = left, x
+		}
+	}
+	step := (f.EndVisible - f.EndFull) / leavingStations
+	for i := range leavingStations {
+		look(f.EndFull + step*float64(i))
+	}
+	for i, middle := 1, at; i < closerStations; i++ {
+		if x := middle + step*(2*float64(i)/closerStations-1); x >= f.EndFull && x < f.EndVisible {
+			look(x)
 		}
 	}
 	return web, at
