@@ -18,7 +18,9 @@ func (c *setupContent) readout() {
 	if len(table.Rows) == 0 {
 		return
 	}
-	c.touch()
+	if !c.sheet.touchUp(c.at) {
+		c.touch()
+	}
 	c.add(heading{"On a manual mill: the passes"})
 	c.add(paragraph{fmt.Sprintf("Places of the tip in %s, feeds in %s a minute. Tick what is done.", u.names(), u.names())}, bulletList{templates.SetupTexts("readout")})
 	for _, s := range table.Shims {

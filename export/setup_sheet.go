@@ -77,10 +77,19 @@ func plural(n int, one, many string) string {
 // title names a step at the head of its pages.
 func (s SetupSheet) title(step int) string {
 	title := fmt.Sprintf("%s: %s", s.Blade.Knife.Name, sayStep(s.Steps[step].Job.Step))
+	if s.touchUp(step) {
+		title += ", touch-up"
+	}
 	if part := s.Steps[step].Part; part != nil {
 		title += ", " + part.String()
 	}
 	return title
+}
+
+// touchUp reports whether a step goes over fullers that are milled already.
+func (s SetupSheet) touchUp(step int) bool {
+	j := s.Steps[step].Job
+	return j.Step.Operation == toolpath.Fullers && s.Blade.FullersMilled(j.Step.Face)
 }
 
 // names are the two lines at the foot of every page by which paper and program are
