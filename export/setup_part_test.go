@@ -45,7 +45,7 @@ func TestPartedSheets(t *testing.T) {
 		}
 		return out
 	}
-	for _, column := range []string{"X from", "left: Z to"} {
+	for _, column := range []string{"X from", "left Z to"} {
 		want := rows(whole, column)
 		assert.NotEmpty(t, want)
 		assert.Equal(t, want, rows(parted, column))

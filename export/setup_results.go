@@ -146,7 +146,7 @@ func (c *setupContent) runOut(end toolpath.ReadoutEnd, raised bool) grid {
 	for _, side := range []struct {
 		name  string
 		steps []toolpath.ReadoutStep
-	}{{"left: Z to", end.Left}, {"right: Z to", end.Right}} {
+	}{{"left Z to", end.Left}, {"right Z to", end.Right}} {
 		if side.steps == nil {
 			continue
 		}
