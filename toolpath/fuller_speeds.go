@@ -81,17 +81,23 @@ func (j *Job) choice() cutting.Choice {
 // how many that took longer in a row no more are.
 const moreLevels, worseInARow = 8, 2
 
+// leastLevels returns the least number of levels that are none too deep.
+func (c fullerCut) leastLevels(data cutting.Data, tool cutting.Tool) int {
+	_, most := data.LevelDepth(tool)
+	return max(1, int(math.Ceil(c.roughDepth()/most-1e-9)))
+}
+
 // bestLevels returns the levels that take the least time among those that keep to every
 // limit: few deep ones must be fed slowly where the cutter bends, many shallow ones go over
 // the groove often.
 func (c fullerCut) bestLevels(shop Shop, data cutting.Data, cutter Cutter) []level {
-	_, most := data.LevelDepth(cutter.tool())
-	least := max(1, int(math.Ceil(c.roughDepth()/most-1e-9)))
+	least := c.leastLevels(data, cutter.tool())
+	finishing := shop.ballWork(data, cutter)
+	finishing.Finish, finishing.Widest = []cutting.Level{c.finishEngaged()}, c.finishWidest()
 	best, shortest, worse := c.levels(least), math.Inf(1), 0
 	for n := least; n <= least+moreLevels && len(best) > 0 && (worse < worseInARow || shortest >= stopTime); n++ {
 		levels := c.levels(n)
-		work := shop.ballWork(data, cutter)
-		work.Finish, work.Widest = []cutting.Level{c.finishEngaged()}, c.finishWidest()
+		work := finishing
 		for _, l := range levels {
 			work.Rough = append(work.Rough, l.engaged(c.cutter))
 		}

@@ -50,20 +50,25 @@ func PlanHoles(b profile.Blade, shop Shop, step Step, setup Setup, name string) 
 	if setup.XZero.Kind == profile.DowelZero {
 		setup.XZero = profile.XReference{} // its hole is not there yet
 	}
-	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) {
-		switch {
-		case c.End != DrillEnd:
-			return nil, "it is no drill"
-		case math.Abs(2*c.Radius()-step.Bore) > boreSlack:
-			return nil, fmt.Sprintf("its diameter is %.2f mm", 2*c.Radius())
-		}
-		return planHolesWith(b, shop, step, setup, c), ""
-	})
+	best, candidates := shop.choose(name, drilling(step.Bore, func(c Cutter) *Job { return planHolesWith(b, shop, step, setup, c) }))
 	if best == nil {
 		return nil, candidates, shop.unfitError(name, candidates, fmt.Sprintf("holes of %.2f mm", step.Bore),
 			fmt.Sprintf("put a drill of %.2f mm into the drawer, or drill them by hand", step.Bore))
 	}
 	return best, candidates, nil
+}
+
+// drilling tries the drills of a bore.
+func drilling(bore float64, plan func(Cutter) *Job) attempt {
+	return func(c Cutter) (*Job, string) {
+		switch {
+		case c.End != DrillEnd:
+			return nil, "it is no drill"
+		case math.Abs(2*c.Radius()-bore) > boreSlack:
+			return nil, fmt.Sprintf("its diameter is %.2f mm", 2*c.Radius())
+		}
+		return plan(c), ""
+	}
 }
 
 const (

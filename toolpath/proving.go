@@ -246,7 +246,7 @@ func (s *BarState) proveShoulder(setup Setup, cutter Cutter, motions []motion.Mo
 func (s *BarState) proveHoles(step Step, setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
 	holes := holesOf(s.blade, step)
 	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter)}
-	t.limits.RampSlope, t.limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
+	drillLimits(&t.limits, cutter)
 	t.limits.Floor = -highestFace(s.blade.Bar) - breakThrough - cutter.pointHeight() - proofRoom
 	t.Target = proof.Target{Low: surface(s.blade.HoleSurface(holes, cutter.PointAngle)), Walls: wallsOf(s.blade.HoleWalls(holes))}
 	t.box = proof.Box{MinX: math.Inf(1), MinY: math.Inf(1), MaxX: math.Inf(-1), MaxY: math.Inf(-1)}
@@ -401,6 +401,12 @@ func (s Shop) chipMost(b profile.Blade, c Cutter) float64 {
 	return data.FeedPerTooth(c.tool()).Most
 }
 
+// drillLimits lets a drill go straight down, at up to twice the feed for a turn that drills
+// are given.
+func drillLimits(l *proof.Limits, c Cutter) {
+	l.RampSlope, l.FeedPerTooth = math.Inf(1), 2*drillFeed*c.Diameter/float64(max(1, c.Flutes))
+}
+
 func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.Limits {
 	high := highestFace(b.Bar)
 	return proof.Limits{
@@ -452,7 +458,7 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 	limits := proof.Limits{Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		Beside: profile.BeyondBar + proofRoom, BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
 	if cutter.End == DrillEnd {
-		limits.RampSlope, limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
+		drillLimits(&limits, cutter)
 	}
 	p.Judged = proof.Describe(p.Map, p.Blocks, limits, CutterOf(cutter))
 	p.Seconds = secondsOf(motions, shop.Machine)

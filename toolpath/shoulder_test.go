@@ -123,7 +123,7 @@ func TestSideForce(t *testing.T) {
 	want := deep * chip * cutting.SpecificForce(data.KC11, data.MC, chip)
 	assert.LessOrEqual(t, part, want*1.001)
 	assert.Greater(t, part, 0.7*want, "one of the turns looked at stands near the end of the contact")
-	assert.InDelta(t, chip, sideCut{deep, 1}.thickestChip(perTooth, 10), 1e-12)
+	assert.InDelta(t, chip, cutting.GreatestSideChip(perTooth, 10, 1), 1e-12)
 	// Two teeth half a turn apart cut by turns; four in a slot, two at a time.
 	c.Flutes = 2
 	assert.InEpsilon(t, full, sideCut{deep, 10}.force(perTooth, c, data), 0.01)

@@ -13,14 +13,6 @@ type sideCut struct{ deep, beside float64 }
 // helix is the helix angle of end mills, radians: 30 degrees, common practice, no source.
 const helix = 30 * math.Pi / 180
 
-// thickestChip returns the thickest chip of a side cut, mm: f·2·sqrt(k(1-k)) with
-// k = beside/D, and the feed per tooth itself from half the diameter on (Dormer Pramet,
-// milling catalogue 2021-22, p. 114, read).
-func (s sideCut) thickestChip(perTooth, diameter float64) float64 {
-	k := math.Min(0.5, s.beside/diameter)
-	return perTooth * 2 * math.Sqrt(k*(1-k))
-}
-
 // How finely the turn of a cutter from one tooth to the next, and the depth of its cut,
 // are divided to add up the forces on its teeth.
 const turnParts, depthParts = 24, 8
@@ -65,7 +57,7 @@ func (s sideCut) force(perTooth float64, c Cutter, data cutting.Data) float64 {
 // power returns the power at the motor that a side cut may need, W, with the margin for
 // what is not known of the force.
 func (s sideCut) power(perTooth, feed float64, c Cutter, data cutting.Data) float64 {
-	chip := s.thickestChip(perTooth, 2*c.Radius())
+	chip := cutting.GreatestSideChip(perTooth, 2*c.Radius(), s.beside)
 	if chip <= 0 {
 		return 0
 	}
@@ -209,7 +201,7 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 	bend := p.rough().bend(perTooth, c, data)
 	bendFinish := p.leftBy(p.passes, finish, data)
 	power := p.rough().power(perTooth, j.Feeds.Slot, c, data)
-	chip := p.finish().thickestChip(finish, diameter)
+	chip := cutting.GreatestSideChip(finish, diameter, p.finish().beside)
 	rub := cutting.RubbingLimit(diameter)
 	out := []Check{
 		most("depth of a level", p.level, depthMost, "mm").from(fromData).orElse("%d levels would do", int(math.Ceil(float64(p.levels)*p.level/depthMost))),

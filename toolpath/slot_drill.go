@@ -45,15 +45,7 @@ const (
 
 // planSlotDrill plans the hole in the middle of the slot.
 func planSlotDrill(b profile.Blade, shop Shop, step Step, name string) (*Job, []Candidate, error) {
-	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) {
-		switch {
-		case c.End != DrillEnd:
-			return nil, "it is no drill"
-		case math.Abs(2*c.Radius()-step.Bore) > boreSlack:
-			return nil, fmt.Sprintf("its diameter is %.2f mm", 2*c.Radius())
-		}
-		return planSlotDrillWith(b, shop, step, c), ""
-	})
+	best, candidates := shop.choose(name, drilling(step.Bore, func(c Cutter) *Job { return planSlotDrillWith(b, shop, step, c) }))
 	if best == nil {
 		return nil, candidates, shop.unfitError(name, candidates, fmt.Sprintf("a hole of %.2f mm in the guard's slot", step.Bore),
 			fmt.Sprintf("put a drill of %.2f mm into the drawer", step.Bore))
@@ -98,7 +90,7 @@ func (s *BarState) proveSlotDrill(step Step, cutter Cutter, motions []motion.Mot
 		return top
 	}
 	t := targeted{Target: proof.Target{Low: surface(low)}, limits: s.blankLimits(slot, cutter)}
-	t.limits.RampSlope, t.limits.FeedPerTooth = math.Inf(1), 2*drillFeed*cutter.Diameter/float64(max(1, cutter.Flutes))
+	drillLimits(&t.limits, cutter)
 	t.limits.Floor = -top - breakThrough - cutter.pointHeight() - proofRoom
 	return s.judgeOn(s.blank(slot), t, slotSetup(slot), cutter, motions)
 }

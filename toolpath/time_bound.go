@@ -51,8 +51,7 @@ func (c fullerCut) roughBound(work cutting.Work, data cutting.Data) float64 {
 	if depth <= 0 {
 		return 0
 	}
-	_, most := data.LevelDepth(work.Tool)
-	least := max(1, int(math.Ceil(depth/most-1e-9)))
+	least := c.leastLevels(data, work.Tool)
 	shortest := math.Inf(1)
 	for n := least; n <= least+moreLevels; n++ {
 		sum, before := 0.0, 0.0
