@@ -9,7 +9,7 @@ import (
 // barRows returns what the sheet of a bar says besides its figure.
 func barRows(b profile.Blade, m profile.Measures, o PlanOptions) [][2]string {
 	const grams = 1e-3 // of a mm³ at 1 g/cm³
-	bar, style := b.Bar, o.Lengths
+	bar, style := b.Bar.Bought(), o.Lengths
 	thin, _ := bar.Thinnest(bar.Butt, bar.Front)
 	thickness := style.Thickness(thin)
 	if thick := thickestOf(bar); thick-thin > 0.005 {
@@ -28,7 +28,18 @@ func barRows(b profile.Blade, m profile.Measures, o PlanOptions) [][2]string {
 		{"blade and tang", sayWeight(m.Blade.Mass-rodMass(m)) + " finished"},
 		{"chips and dust", fmt.Sprintf("%s, %.0f %% of the bar; the fullers alone %.1f g", sayWeight(whole-m.Blade.Mass+rodMass(m)), 100*(1-(m.Blade.Mass-rodMass(m))/whole), m.Buy.Grams)},
 	}
+	rows = append(rows, groundRows(b.Bar, style)...)
 	return append(rows, billetRows(bar, volume, m.Density, o)...)
+}
+
+// groundRows returns to what the faces are ground before they are milled.
+func groundRows(bar profile.Bar, style LengthStyle) (rows [][2]string) {
+	name := "ground first"
+	for _, s := range bar.Ground() {
+		rows = append(rows, [2]string{name, fmt.Sprintf("%s %s from the butt: %s thick, %s off each face", say(style, s.FromButt), style.Unit(), style.Thickness(s.Thickness), style.Thickness(s.OffEach))})
+		name = ""
+	}
+	return rows
 }
 
 // billetRows returns what a forged bar takes: the bar's volume over what the fire

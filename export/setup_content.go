@@ -82,8 +82,12 @@ func (c *setupContent) clamping() {
 		rows = append(rows, [2]string{"Lies", fmt.Sprintf("%s side at the fixed jaw, %s at the stop", s.EdgeAtJaw(), s.EndAtStop())})
 	}
 	if !s.Plate {
-		rows = append(rows, [2]string{"Jaws", fmt.Sprintf("X %s to %s; the %s stands out %s on the left, %s on the right, and %s above them", u.short(jaws.From), u.short(jaws.To),
-			piece, u.short(jaws.From), u.short(s.Length-jaws.To), u.with(c.sheet.Shop.Vise.BarAboveJaws))})
+		above := "above them"
+		if len(c.job.Beds(c.sheet.Shop.Vise)) > 0 {
+			above += " at the ricasso"
+		}
+		rows = append(rows, [2]string{"Jaws", fmt.Sprintf("X %s to %s; the %s stands out %s on the left, %s on the right, and %s %s", u.short(jaws.From), u.short(jaws.To),
+			piece, u.short(jaws.From), u.short(s.Length-jaws.To), u.with(c.sheet.Shop.Vise.BarAboveJaws), above)})
 	}
 	if depth := c.job.OverStop(); depth > 0 {
 		rows = append(rows, [2]string{"Stop", fmt.Sprintf("its top more than %s below the top of the bar: the cutter runs out over it", u.with(depth))})
@@ -110,6 +114,20 @@ func (c *setupContent) clamping() {
 		rows = append(rows, [2]string{"Touch-up", fmt.Sprintf("bar and zeros as this face was cut with: touch nothing again. Every Z is sunk by %s, which is missing", u.with(s.ZeroHigh))})
 	}
 	c.add(facts{rows})
+	c.beds()
+}
+
+// beds says how a bar with tapered faces is packed up.
+func (c *setupContent) beds() {
+	u, beds := c.units, c.job.Beds(c.sheet.Shop.Vise)
+	if len(beds) == 0 {
+		return
+	}
+	g := grid{head: []string{"X", "bar thick", "shim under it = face under Z zero"}, shares: []float64{2, 2, 4}}
+	for _, bed := range beds {
+		g.rows = append(g.rows, []string{u.short(bed.X), u.length(bed.Thickness), u.length(bed.Packing)})
+	}
+	c.add(heading{"How the tapered bar lies"}, bulletList{templates.SetupTexts("tapered")}, g)
 }
 
 // before is what is measured and ticked before the spindle turns.
@@ -167,6 +185,9 @@ func (c *setupContent) measuredWords() string {
 		return "Planned with the width and thickness as measured. Where the bar now reads otherwise, put the figures into the file of measured values and build again."
 	case bar.MeasuredWidth || len(bar.MeasuredAt) > 0:
 		return "Planned with a part of the bar as measured. Put these figures into the file of measured values and build again."
+	}
+	if bar.TaperedFirst() {
+		return "Planned with the taper as it should be ground, not as measured. Put these figures into the file of measured values and build again before you cut."
 	}
 	return "Planned with the bar as ordered, not as measured. Put these figures into the file of measured values and build again before you cut."
 }

@@ -112,8 +112,17 @@ func (c *setupContent) shimWords(shim toolpath.Shim, raised bool) {
 		if shim.RaiseRight() {
 			end = "right"
 		}
-		c.add(facts{[][2]string{{name, fmt.Sprintf("its floor slopes. Raise the %s end by %s over supports %s apart (%s for each %s of span), and use the column raised Z; or follow Z from and Z to with the bar flat.",
-			end, u.with(shim.Height(span)), u.with(span), u.length(shim.Height(10*u.unit().Millimetres())), "10 "+u.name())}}}, bulletList{templates.SetupTexts("shim")})
+		raise := fmt.Sprintf("by %s over supports %s apart (%s for each %s of span)", u.with(shim.Height(span)), u.with(span), u.length(shim.Height(10*u.unit().Millimetres())), "10 "+u.name())
+		if len(c.job.Beds(c.sheet.Shop.Vise)) == 0 {
+			c.add(facts{[][2]string{{name, fmt.Sprintf("its floor slopes. Raise the %s end %s, and use the column raised Z; or follow Z from and Z to with the bar flat.", end, raise)}}},
+				bulletList{templates.SetupTexts("shim")})
+			return
+		}
+		words := fmt.Sprintf("its floor slopes. Raise the %s end %s, besides the shims that lay the middle level, touch Z = 0 again on the tapered face at X %s, and use the column raised Z; or follow Z from and Z to with the middle level.", end, raise, u.length(shim.TouchX))
+		if shim.FaceStray <= floorStray {
+			words += " The face beside the groove lies level then too, and Z is the depth under it."
+		}
+		c.add(facts{[][2]string{{name, words}}})
 	case shim.OffLine > floorStray:
 		c.add(facts{[][2]string{{name, fmt.Sprintf("its floor bends by up to %s: no one shim levels it. Follow Z from and Z to, stretch by stretch.", u.with(shim.OffLine))}}})
 	default:

@@ -115,6 +115,9 @@ func barWords(b profile.Blade) string {
 	if len(b.Bar.MeasuredAt) > 0 {
 		return fmt.Sprintf("as measured at %d stations", len(b.Bar.MeasuredAt))
 	}
+	if b.Bar.TaperedFirst() {
+		return "as ground to the taper, not measured"
+	}
 	return "as ordered, not measured"
 }
 

@@ -1,12 +1,14 @@
 package profile
 
 // Bar is the bar a blade is cut from and where the blade lies in it, in the blade
-// frame: as measured where somebody measured it, as ordered elsewhere. It is taken as
-// symmetric about the centre-plane.
+// frame, when it is milled: as measured where somebody measured it, as the knife file has
+// it elsewhere. It is taken as symmetric about the centre-plane.
 type Bar struct {
-	Butt, Front   float64 // x of its ends: behind the tang, in front of the point
-	Top, Bottom   float64 // y of its long edges: at the spine, at the edge
-	thickness     stations
+	Butt, Front   float64  // x of its ends: behind the tang, in front of the point
+	Top, Bottom   float64  // y of its long edges: at the spine, at the edge
+	thickness     stations // as it is milled
+	bought        stations // as it is bought, before its faces are ground to a taper
+	Tapered       TaperOrder
 	MeasuredWidth bool // the width is one that was measured
 	MeasuredAt    []float64
 	XZero         XReference
@@ -37,6 +39,28 @@ func (b Bar) Stations() []float64 {
 	return at
 }
 
+// GroundStation is what a bar must measure at a place before it is milled, once its faces
+// are ground to the distal taper, mm; between two of them the faces are flat.
+type GroundStation struct {
+	X, FromButt float64
+	Thickness   float64
+	OffEach     float64 // to grind off each face of the bar as bought
+}
+
+// Ground returns to what the faces are ground before anything is milled, from the butt to
+// the front end; nothing where the fullers are milled into parallel faces.
+func (b Bar) Ground() []GroundStation {
+	if !b.TaperedFirst() {
+		return nil
+	}
+	bought := b.Bought()
+	var out []GroundStation
+	for _, s := range b.thickness.over(b.Butt, b.Front) {
+		out = append(out, GroundStation{s.at, s.at - b.Butt, s.value, bought.Face(s.at) - s.value/2})
+	}
+	return out
+}
+
 // BarOf returns the bar of a knife, as measured where measured says so.
 func BarOf(k Knife, measured Measured) Bar {
 	b := Bar{
@@ -50,14 +74,48 @@ func BarOf(k Knife, measured Measured) Bar {
 	}
 	b.Bottom = b.Top - width
 	b.Front = b.Butt + measured.Length.Or(k.Bar.Length.Or(k.neededBarLength()))
-	b.thickness = stations{{b.Butt, k.Bar.Thickness.Or(k.neededBarThickness())}}
-	if len(measured.Thickness) > 0 {
-		b.thickness = nil
-		for _, s := range measured.Thickness {
-			b.thickness = append(b.thickness, station{b.Butt + s.FromButt, s.Value})
-			b.MeasuredAt = append(b.MeasuredAt, b.Butt+s.FromButt)
-		}
+	b.bought = stations{{b.Butt, k.Bar.Thickness.Or(k.neededBarThickness())}}
+	b.thickness, b.Tapered = b.bought, k.Bar.Tapered
+	if b.TaperedFirst() {
+		b.thickness = k.groundFaces()
 	}
+	b.measure(measured.Thickness)
+	return b
+}
+
+// measure sets the thickness to what was read. Between readings a bar with parallel faces
+// is straight, and one that is ground to its taper off it by what is straight between them.
+func (b *Bar) measure(read []MeasuredStation) {
+	if len(read) == 0 {
+		return
+	}
+	var off stations
+	planned := stations{{b.Butt, 0}}
+	if b.TaperedFirst() {
+		planned = b.thickness
+	}
+	for _, s := range read {
+		x := b.Butt + s.FromButt
+		off = append(off, station{x, s.Value - planned.value(x)})
+		b.MeasuredAt = append(b.MeasuredAt, x)
+	}
+	b.thickness = planned.plus(off)
+	if !b.TaperedFirst() {
+		b.bought = b.thickness
+	}
+}
+
+// TaperedFirst reports whether the faces are ground to the distal taper before anything is
+// milled.
+func (b Bar) TaperedFirst() bool { return b.Tapered == TaperedBefore }
+
+// Bought returns the bar as it is bought: where its faces are ground to the taper before
+// they are milled, still with parallel ones.
+func (b Bar) Bought() Bar {
+	if b.TaperedFirst() {
+		b.MeasuredAt = nil
+	}
+	b.thickness, b.Tapered = b.bought, TaperedAfter
 	return b
 }
 

@@ -32,7 +32,7 @@ func Sharpening(thickness float64, angle geom.Angle) Sharpened {
 type GrindingStation struct {
 	X               float64
 	Thickness       float64 // finished
-	PerFace         float64 // to take off each face of the bar there, for taper and clean-up
+	PerFace         float64 // to take off each face of the bar as bought, for taper and clean-up
 	Height, Angle   float64 // of the bevel: from the edge up to its line, and to the centre-plane in this section
 	LineY           float64 // of the bevel line
 	OverBack        bool    // the bevel line lies over the back: the bevel reaches all the way up
@@ -73,7 +73,7 @@ func (b Blade) GrindingAt(x float64) GrindingStation {
 	if !there {
 		lowest, highest = math.NaN(), math.NaN()
 	}
-	s := GrindingStation{X: x, Thickness: t, PerFace: b.Bar.Face(x) - t/2, Height: height, Angle: math.Atan2(t-e, 2*height),
+	s := GrindingStation{X: x, Thickness: t, PerFace: b.Bar.Bought().Face(x) - t/2, Height: height, Angle: math.Atan2(t-e, 2*height),
 		LineY: b.ground.rim(x, lowest) + height, ScribeFromFace: (t - e) / 2, ScribeOnBar: b.Bar.Face(x) - e/2 - k.Allowance.Finish - k.Allowance.Scale,
 		ConstantAngleAt: (t - e) / 2 / math.Tan(k.BevelAngle())}
 	s.OverBack = s.LineY > highest

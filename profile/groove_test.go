@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -175,6 +176,70 @@ func TestDepthLaws(t *testing.T) {
 	ratio.Fullers[0].Depth, ratio.Fullers[0].Ratio = Optional{}, Some(0.15)
 	for _, s := range mustBuild(t, ratio).Sections(0, 9) {
 		assert.InDelta(t, 0.15*s.Thickness, s.Depth, 1e-3, "ratio at %g", s.X)
+	}
+}
+
+// TestTaperedFirst: in a bar that is ground to its taper before it is milled, a fuller of
+// constant depth is milled equally deep under the tapered face all along, by its finished
+// depth and what comes off the face later; the bar is as bought at the ricasso and has
+// lost 2.35 mm after 180 mm, as worked by hand.
+func TestTaperedFirst(t *testing.T) {
+	knife := testKnife()
+	knife.Blade.Length, knife.Clip.Length, knife.Ricasso.Length, knife.Blade.Thickness = 260, 70, 1, 6.35
+	knife.Taper = []TaperStation{{1, 6.35}, {181, 4}}
+	knife.Fullers[0].Start, knife.Fullers[0].End = Some(1.5), Some(180)
+	knife.Allowance = Allowance{Finish: 0.05, Scale: 0.05, CleanUp: 0.1}
+	knife.Bar.Thickness = Some(6.9)
+	knife.Bar.Tapered = TaperedBefore
+	b := mustBuild(t, knife)
+	for _, s := range b.Sections(0, 9) {
+		// The floor lies over balls on a slope of 2.35/2 in 180: they go deeper by
+		// R·(sqrt(1+m²)-1), 0.17 µm, wherever they stand.
+		assert.InDelta(t, knife.Fullers[0].Depth.Value+0.2, s.MilledDepth, 2e-4, "at %g", s.X)
+		assert.InDelta(t, knife.Fullers[0].Depth.Value, s.Depth, 1e-3, "at %g", s.X)
+	}
+	assert.InDelta(t, 6.75, b.Bar.Thickness(0), 1e-12)
+	assert.InDelta(t, 6.75-2.35, b.Bar.Thickness(181), 1e-12)
+	assert.InDelta(t, 6.75-2.35/2, b.Bar.Thickness(91), 1e-12)
+	assert.Equal(t, b.Bar.Thickness(181), b.Bar.Thickness(b.Bar.Front), "in front of the last station it goes on")
+	assert.Equal(t, 6.9, b.Bar.Bought().Thickness(181))
+	assert.False(t, b.Bar.Bought().TaperedFirst())
+
+	ground := b.Bar.Ground()
+	require.Len(t, ground, 4, "%v", ground)
+	for i, want := range []GroundStation{{b.Bar.Butt, 0, 6.75, 0.075}, {1, 1 - b.Bar.Butt, 6.75, 0.075}, {181, 181 - b.Bar.Butt, 4.4, 1.25}, {b.Bar.Front, b.Bar.Length(), 4.4, 1.25}} {
+		assert.InDelta(t, want.X, ground[i].X, 1e-12)
+		assert.InDelta(t, want.FromButt, ground[i].FromButt, 1e-12)
+		assert.InDelta(t, want.Thickness, ground[i].Thickness, 1e-12)
+		assert.InDelta(t, want.OffEach, ground[i].OffEach, 1e-12)
+	}
+	ladder := Ladder(knife, b.Bar)
+	assert.InDelta(t, 6.75, ladder[2].Thickness, 1e-12)
+	assert.InDelta(t, 6.9, ladder[3].Thickness, 1e-12)
+	assert.InDelta(t, 0.075, ladder[3].TakenByNext, 1e-12)
+	assert.InDelta(t, (6.9-4)/2, b.GrindingAt(181).PerFace, 1e-12, "in all, from the bar as bought")
+
+	// A reading of 0.06 mm too much at one end and 0.02 mm too little at the other shifts the
+	// planned taper by what is straight between them.
+	read, err := ParseMeasured("bar.toml", []byte(fmt.Sprintf("[[thickness]]\nfrom_butt = %g\nthickness = 6.81\n[[thickness]]\nfrom_butt = %g\nthickness = 4.38\n", 1-b.Bar.Butt, 181-b.Bar.Butt)), knife)
+	require.NoError(t, err, "what is ground may measure less than the ricasso")
+	real, err := Build(knife, read)
+	require.NoError(t, err)
+	assert.InDelta(t, 6.81, real.Bar.Thickness(0), 1e-12)
+	assert.InDelta(t, 4.38, real.Bar.Thickness(200), 1e-12)
+	assert.InDelta(t, (6.81+4.38)/2, real.Bar.Thickness(91), 1e-12)
+	assert.Equal(t, 6.9, real.Bar.Bought().Thickness(0), "what was read is the ground bar")
+	_, err = ParseMeasured("bar.toml", []byte(fmt.Sprintf("[[thickness]]\nfrom_butt = %g\nthickness = 3.9\n", 181-b.Bar.Butt)), knife)
+	assert.ErrorContains(t, err, "less than the finished thickness there, 4.000 mm")
+}
+
+// TestStationsPlus: a sum of two functions given at stations is the sum at every place.
+func TestStationsPlus(t *testing.T) {
+	a, b := stations{{0, 1}, {10, 3}, {20, 2}}, stations{{-5, 0.5}, {10, 0.25}, {12, -1}}
+	sum := a.plus(b)
+	assert.Len(t, sum, 5, "a place that both have stands once")
+	for x := -8.0; x < 25; x += 0.7 {
+		assert.InDelta(t, a.value(x)+b.value(x), sum.value(x), 1e-12, "at %g", x)
 	}
 }
 

@@ -245,6 +245,7 @@ type BarSize struct {
 	TangAllowance, PointAllowance float64
 	Condition                     string   // "annealed", "normalised" or "hardened"
 	Hardness                      Optional // HRC
+	Tapered                       TaperOrder
 	XZero                         XZeroKind
 	XZeroFromButt                 Optional // where it is not the butt
 }

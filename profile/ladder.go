@@ -28,12 +28,17 @@ func Ladder(k Knife, bar Bar) []LadderStep {
 	finished := k.Blade.Thickness
 	hardening := finished + 2*(a.Finish+a.Scale)
 	thickness := bar.Thickness(0)
+	bought := bar.Bought().Thickness(0)
 	soft := k.Blade.Length / (1 + a.Growth)
+	milling, why := "fullers are milled while the bar still has its parallel faces", "the bar that goes into the vise"
+	if bar.TaperedFirst() {
+		milling, why = "fullers are milled from each face once it is ground to the taper", "the bar as bought, whose faces are ground to the taper first"
+	}
 	return []LadderStep{
 		{Finished, finished, k.Blade.Length, 0, "as the knife file gives it"},
 		{BeforeHardening, hardening, soft, a.Finish + a.Scale, "scale, decarburised skin, final grinding, sanding and etching; lengths before they grow"},
-		{AsMilled, thickness, soft, (thickness - hardening) / 2, "fullers are milled while the bar still has its parallel faces"},
-		{BarRung, thickness, soft, 0, "the bar that goes into the vise"},
+		{AsMilled, thickness, soft, (thickness - hardening) / 2, milling},
+		{BarRung, bought, soft, (bought - thickness) / 2, why},
 	}
 }
 

@@ -100,7 +100,11 @@ func (c MarkCut) Floor() float64 { return c.floor }
 // Depth returns the greatest depth from the face of the bar.
 func (c MarkCut) Depth() float64 {
 	box := c.Bounds()
-	return math.Max(c.bar.Face(box.Min.X), c.bar.Face(box.Max.X)) - c.floor
+	high := 0.0
+	for _, s := range c.bar.thickness.over(box.Min.X, box.Max.X) {
+		high = math.Max(high, s.value/2)
+	}
+	return high - c.floor
 }
 
 // Bounds returns the box of the middles of the lines.

@@ -105,24 +105,41 @@ func readStations(read document.Document, group string) []MeasuredStation {
 	return out
 }
 
+// leastThickness returns what the bar must measure at a distance from the butt when it is
+// milled: the finished thickness, there where its faces are ground to the taper already,
+// else at the ricasso.
+func (k Knife) leastThickness(fromButt float64) float64 {
+	if k.Bar.Tapered == TaperedBefore {
+		return k.Thickness(fromButt - k.Tang.Length - k.Bar.TangAllowance)
+	}
+	return k.Blade.Thickness
+}
+
+func (k Knife) whereThickest() string {
+	if k.Bar.Tapered == TaperedBefore {
+		return "there"
+	}
+	return "at the ricasso"
+}
+
 // validate checks that stations ascend and that the real bar holds the knife.
 func (m Measured) validate(k Knife) (faults document.FieldErrors) {
 	for _, list := range []struct {
 		group string
 		read  []MeasuredStation
-		least float64
+		least func(fromButt float64) float64
 		need  string
 	}{
-		{"thickness", m.Thickness, k.Blade.Thickness, "the finished thickness at the ricasso"},
-		{"width", m.Widths, k.Blade.Width, "the width of the blade"},
+		{"thickness", m.Thickness, k.leastThickness, "the finished thickness " + k.whereThickest()},
+		{"width", m.Widths, func(float64) float64 { return k.Blade.Width }, "the width of the blade"},
 	} {
 		for i, s := range list.read {
 			if i > 0 && s.FromButt <= list.read[i-1].FromButt {
 				faults = append(faults, m.source.Fault(list.group, i, "from_butt", "stations must ascend from the butt", "put the readings in order"))
 			}
-			if s.Value < list.least {
+			if least := list.least(s.FromButt); s.Value < least {
 				faults = append(faults, m.source.Fault(list.group, i, list.group,
-					fmt.Sprintf("less than %s, %s", list.need, k.say(list.least)), "measure again, or take another bar"))
+					fmt.Sprintf("less than %s, %s", list.need, k.say(least)), "measure again, or take another bar"))
 			}
 		}
 	}

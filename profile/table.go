@@ -285,6 +285,8 @@ func barGroup() ParameterGroup {
 			func(k *Knife, _ int) any { return &k.Bar.Condition }),
 		plain(number("hardness", "hardness of a hardened bar, HRC", "", 10, 70), Fixed,
 			func(k *Knife, _ int) any { return &k.Bar.Hardness }),
+		plain(choice("tapered", "when its faces are ground to the distal taper: after the fullers are milled into parallel faces, or before, so that they are milled from each tapered face", string(TaperedAfter), string(TaperedBefore)), Verbal,
+			func(k *Knife, _ int) any { return (*string)(&k.Bar.Tapered) }),
 		plain(choice("x_zero", "what is touched for X: the butt at the stop, or where that is rough a dowel in a hole, a sawn line or a milled flat in the waste", string(ButtZero), string(DowelZero), string(LineZero), string(FlatZero)), Verbal,
 			func(k *Knife, _ int) any { return (*string)(&k.Bar.XZero) }),
 		plain(length("x_zero_from_butt", "distance of what is touched for X from the butt as ordered, where that is not the butt", "", 0, 2000), Fixed,

@@ -1,5 +1,31 @@
 package profile
 
+import "math"
+
+// TaperOrder says when the faces of the bar are ground to the distal taper.
+type TaperOrder string
+
+// The two orders of work.
+const (
+	// TaperedAfter mills the fullers into parallel faces, so deep that they have their
+	// depth once the taper is ground.
+	TaperedAfter TaperOrder = "after milling"
+	// TaperedBefore grinds the taper first and mills the fullers from each tapered face,
+	// which shows their depth as it will be.
+	TaperedBefore TaperOrder = "before milling"
+)
+
+// groundFaces returns the thickness of a bar whose faces are ground to the taper before
+// it is milled: that of the blade and what cleaning up, hardening and finishing take off
+// both faces. Behind the guard plane and in front of the point it goes on unchanged.
+func (k Knife) groundFaces() stations {
+	out := k.thicknessStations()
+	for i := range out {
+		out[i].value += 2 * (k.Allowance.Finish + k.Allowance.Scale + k.Allowance.CleanUp)
+	}
+	return out
+}
+
 // stations is a function of one variable given at ascending stations, straight
 // between them and constant beyond the first and the last.
 type stations []station
@@ -19,6 +45,46 @@ func (s stations) value(at float64) float64 {
 	}
 	a, b := s[i-1], s[i]
 	return a.value + (b.value-a.value)*(at-a.at)/(b.at-a.at)
+}
+
+// plus returns the sum of two functions.
+func (s stations) plus(other stations) stations {
+	var out stations
+	for i, j := 0, 0; i < len(s) || j < len(other); {
+		var at float64
+		switch {
+		case j == len(other) || i < len(s) && s[i].at <= other[j].at:
+			at = s[i].at
+		default:
+			at = other[j].at
+		}
+		for i < len(s) && s[i].at <= at {
+			i++
+		}
+		for j < len(other) && other[j].at <= at {
+			j++
+		}
+		out = append(out, station{at, s.value(at) + other.value(at)})
+	}
+	return out
+}
+
+// over returns the function from one place to another by no more stations than it takes.
+func (s stations) over(from, to float64) stations {
+	all := stations{{from, s.value(from)}}
+	for _, p := range s {
+		if p.at > from && p.at < to {
+			all = append(all, p)
+		}
+	}
+	all = append(all, station{to, s.value(to)})
+	out := all[:1]
+	for i := 1; i < len(all)-1; i++ {
+		if straight := (stations{out[len(out)-1], all[i+1]}).value(all[i].at); math.Abs(all[i].value-straight) > resolution {
+			out = append(out, all[i])
+		}
+	}
+	return append(out, all[len(all)-1])
 }
 
 // least returns the smallest value between from and to, and where it lies.

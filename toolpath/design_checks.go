@@ -302,11 +302,15 @@ func barChecks(b profile.Blade) []Check {
 			side, where = other.spare, other.where
 		}
 	}
+	remedy := "a bar %.2f mm thicker, or smaller allowances"
+	if b.Bar.TaperedFirst() {
+		remedy = "the faces are ground too far there: allowances smaller by %.2f mm for both faces together"
+	}
 	return []Check{
 		least("bar around the outline", side, 0, "mm").at("%s", where).
 			from("geometry: the blade must lie inside the bar").orElse("a bar %.2f mm larger there", over(-side)),
 		least("bar over the finished thickness and the allowances", spare, 0, "mm").at("%.0f mm from the guard plane", at).
 			from("the knife file's allowances").
-			orElse("a bar %.2f mm thicker, or smaller allowances", over(-spare)),
+			orElse(remedy, over(-spare)),
 	}
 }

@@ -53,6 +53,10 @@ func fullerCases() map[string]profile.Knife {
 		"kinked upward": change(func(k *profile.Knife) {
 			k.Taper = []profile.TaperStation{{At: 50, Thickness: 4.8}, {At: 150, Thickness: 4.4}}
 		}),
+		"ground first": change(func(k *profile.Knife) {
+			k.Taper = []profile.TaperStation{{At: 50, Thickness: 5.6}, {At: 150, Thickness: 2.6}}
+			k.Bar.Tapered = profile.TaperedBefore
+		}),
 		"ball ends": change(func(k *profile.Knife) {
 			k.Fullers[0].StartRunOut, k.Fullers[0].EndRunOut = profile.BallRunOut, profile.BallRunOut
 		}),

@@ -16,7 +16,10 @@ const overhangMost, heldLeast, bearingLeast = 10.0, 2.0, 2.0
 func (j *Job) holdingChecks(b profile.Blade, shop Shop) []Check {
 	const practice = "common practice, no source"
 	thickness := b.Bar.Thickness(j.Setup.TouchX)
-	bearing := thickness - shop.Vise.BarAboveJaws
+	thinnest := j.thinnest(shop.Vise)
+	wanted := math.Min(bearingLeast, thinnest/2)
+	// Where the bar is thinnest its face may lie under the top of the jaws.
+	bearing := thinnest/2 + math.Min(thinnest/2, j.Setup.Top-shop.Vise.BarAboveJaws)
 	jaws, cut := j.JawSpan(shop.Vise), j.Cut()
 	beyond := math.Max(0, math.Max(jaws.From-cut.From, cut.To-jaws.To))
 	held := math.Min(jaws.To, j.Setup.Length) - math.Max(0, jaws.From)
@@ -26,8 +29,8 @@ func (j *Job) holdingChecks(b profile.Blade, shop Shop) []Check {
 		grip = grip.mild() // it stands out to both sides, and a ball pushes little
 	}
 	return []Check{
-		least("edges of the bar below the top of the jaws", bearing, math.Min(bearingLeast, thickness/2), "mm").mild().from(practice).
-			orElse("parallels that let the bar stand %.2f mm above the jaws would do", under(thickness-math.Min(bearingLeast, thickness/2))),
+		least("edges of the bar below the top of the jaws", bearing, wanted, "mm").mild().from(practice).
+			orElse("parallels that let the bar stand %.2f mm above the jaws would do", under(j.Setup.Top+thinnest/2-wanted)),
 		most("cut beyond the end of the jaws", beyond, overhangMost*thickness, "mm").mild().from(practice+": ten thicknesses of the bar").
 			orElse("put a jack under the bar, or jaws of %.2f mm would do", over(jaws.To-jaws.From+2*(beyond-overhangMost*thickness))),
 		grip,

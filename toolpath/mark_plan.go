@@ -68,11 +68,10 @@ func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile
 	feed := math.Floor(math.Min(cutting.Feed(markFeed(data, c).Start, c.Flutes, job.Spindle), shop.Machine.FeedMost))
 	job.Feeds = Feeds{Slot: feed, Finish: feed, Ramp: math.Floor(feed * markPlunge), Plunge: math.Floor(feed * markPlunge),
 		Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
-	top := highestFace(b.Bar)
-	course := &course{setup: setup, clearance: top + shop.Work.Clearance}
+	course := &course{setup: setup, clearance: highestFace(b.Bar) + shop.Work.Clearance}
 	for i, stroke := range cut.Strokes {
 		course.lane = i + 1
-		course.engrave(stroke.Pieces(), engraving{top: top, floor: cut.Floor(), levels: levels}, job.Feeds)
+		course.engrave(stroke.Pieces(), engraving{top: cut.Floor() + depth, floor: cut.Floor(), levels: levels}, job.Feeds)
 	}
 	course.retract()
 	job.Moves = course.moves

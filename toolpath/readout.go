@@ -52,7 +52,8 @@ type readoutPass struct {
 	moves  []Move
 }
 
-// Readout returns the table of a fuller job. It is made from the moves alone.
+// Readout returns the table of a fuller job. It is made from the moves alone; the setup
+// says where Z is touched again on a raised bar.
 func (j *Job) Readout() Readout {
 	passes := j.readoutPasses()
 	var out Readout
@@ -70,7 +71,7 @@ func (j *Job) Readout() Readout {
 	}
 	for _, l := range j.Lanes {
 		if !curved[l.Fuller] && l.Count > 0 {
-			out.Shims = append(out.Shims, out.shim(l.Fuller, j.touchX()))
+			out.Shims = append(out.Shims, out.shim(l.Fuller, j.Setup))
 		}
 	}
 	for i := range out.Rows {
@@ -102,11 +103,6 @@ func (r Readout) Of(p Part) Readout {
 		}
 	}
 	return out
-}
-
-// touchX is X of the place where Z = 0 is touched.
-func (j *Job) touchX() float64 {
-	return j.Setup.Placement.Work(motion.Vec{X: j.Setup.TouchX}).X
 }
 
 // readoutPasses parts the moves at their rapids and says which fuller each part cuts:

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
 )
 
 // Shim raises one end of the bar so that the sloping floor of a fuller lies level and
@@ -16,7 +17,13 @@ type Shim struct {
 	// OffLine is how far the floor strays from that line, mm, upright: 0 for a floor of
 	// one slope. What is more than the maker can live with is cut stretch by stretch.
 	OffLine float64
-	touchX  float64
+	// TouchX is where Z = 0 is touched on the bar once it is raised, and TouchZ how high that
+	// place lies before. On parallel faces it is where Z is touched anyway; on a tapered one,
+	// over the middle of the floor, so that Z tells the depth under the face.
+	TouchX, TouchZ float64
+	// FaceStray is how far a tapered face lies from level beside the floor once the bar is
+	// raised, mm.
+	FaceStray float64
 }
 
 // Height returns the thickness of the shim, mm, for two supports of the bar the given
@@ -28,18 +35,18 @@ func (s Shim) Height(span float64) float64 { return math.Abs(s.Slope) * span }
 // RaiseRight reports whether the end toward +X is raised: the floor falls that way.
 func (s Shim) RaiseRight() bool { return s.Slope < 0 }
 
-// Z returns the height of a place once the bar is raised and Z = 0 is touched again at
-// the same place of the bar: turned about that place by the angle of the slope,
+// Z returns the height of a place once the bar is raised and Z = 0 is touched again:
+// turned by the angle of the slope about the place that is touched,
 //
-//	Z' = (Z - slope·(X - touch)) · cos(angle).
+//	Z' = (Z - touch Z - slope·(X - touch X)) · cos(angle).
 //
 // X changes by less than Z · slope, which no run-out shows.
 func (s Shim) Z(x, z float64) float64 {
-	return (z - s.Slope*(x-s.touchX)) / math.Hypot(1, s.Slope)
+	return (z - s.TouchZ - s.Slope*(x-s.TouchX)) / math.Hypot(1, s.Slope)
 }
 
 // shim returns the shim of a fuller, from the middle one of its finishing lanes.
-func (r Readout) shim(fuller int, touchX float64) Shim {
+func (r Readout) shim(fuller int, setup Setup) Shim {
 	count := 0
 	for _, row := range r.Rows {
 		if row.Fuller == fuller && row.Purpose == Finish {
@@ -52,7 +59,7 @@ func (r Readout) shim(fuller int, touchX float64) Shim {
 			places = append(places, readoutPlace{row.XFrom, row.ZFrom}, readoutPlace{row.XTo, row.ZTo})
 		}
 	}
-	out := Shim{Fuller: fuller, touchX: touchX}
+	out := Shim{Fuller: fuller, TouchX: setup.Placement.Work(motion.Vec{X: setup.TouchX}).X}
 	if len(places) == 0 {
 		return out
 	}
@@ -60,6 +67,13 @@ func (r Readout) shim(fuller int, touchX float64) Shim {
 	out.Slope = (last.z - first.z) / (last.x - first.x)
 	for _, p := range places {
 		out.OffLine = math.Max(out.OffLine, math.Abs(p.z-first.z-out.Slope*(p.x-first.x)))
+	}
+	if setup.bar.TaperedFirst() {
+		out.TouchX = (first.x + last.x) / 2
+		out.TouchZ = setup.faceZ(out.TouchX)
+		for _, x := range setup.changes(Span{math.Min(first.x, last.x), math.Max(first.x, last.x)}) {
+			out.FaceStray = math.Max(out.FaceStray, math.Abs(out.Z(x, setup.faceZ(x))))
+		}
 	}
 	return out
 }

@@ -233,7 +233,7 @@ func isThePlan(t *testing.T, cases map[string]*Job) {
 // it every place of the floor has one Z.
 func TestShim(t *testing.T) {
 	table := Readout{Rows: []ReadoutRow{{Fuller: 1, Lane: 1, Purpose: Finish, XFrom: 130, XTo: 190, ZFrom: -1, ZTo: -1.15}}}
-	s := table.shim(1, 100)
+	s := table.shim(1, Setup{TouchX: 100, Placement: motion.Placement{SignX: 1, SignY: 1}})
 	assert.InDelta(t, 0.25, s.Height(100), 1e-12)
 	assert.True(t, s.RaiseRight())
 	// At the place of touching a floor of this slope lies -1 + 0.0025·30 deep.
@@ -242,12 +242,12 @@ func TestShim(t *testing.T) {
 		assert.InDelta(t, -0.925*math.Cos(math.Atan(0.0025)), s.Z(x, z), 1e-12)
 	}
 	level := Readout{Rows: []ReadoutRow{{Fuller: 1, Lane: 1, Purpose: Finish, XFrom: 10, XTo: 20, ZFrom: -1, ZTo: -1}}}
-	assert.Zero(t, level.shim(1, 0).Height(100))
+	assert.Zero(t, level.shim(1, Setup{}).Height(100))
 	kinked := Readout{Rows: []ReadoutRow{
 		{Fuller: 1, Lane: 1, Purpose: Finish, XFrom: 0, XTo: 50, ZFrom: -1, ZTo: -1},
 		{Fuller: 1, Lane: 1, Purpose: Finish, XFrom: 50, XTo: 100, ZFrom: -1, ZTo: -1.1},
 	}}
-	assert.InDelta(t, 0.05, kinked.shim(1, 0).OffLine, 1e-12, "half way down a fall of 0.1 mm")
+	assert.InDelta(t, 0.05, kinked.shim(1, Setup{}).OffLine, 1e-12, "half way down a fall of 0.1 mm")
 }
 
 // raisedFloorsAreLevel: where a floor has one slope, all finishing cuts of a lane have

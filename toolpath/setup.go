@@ -36,6 +36,8 @@ type Setup struct {
 	// ZeroHigh is by how much the zero in Z that the setup has stands too high, mm: what
 	// was read of a groove says so. Placement holds it already.
 	ZeroHigh float64
+
+	bar profile.Bar // none where a blank is clamped
 }
 
 // SetupFor returns the setup of one face. With the right face up the spine lies
@@ -43,7 +45,7 @@ type Setup struct {
 //
 // The face is touched for Z = 0 at the guard plane.
 func SetupFor(bar profile.Bar, face profile.Face, flip Flip) Setup {
-	s := Setup{Face: face, Flip: flip, Top: bar.Face(0), Length: bar.Length(), Width: bar.Width(), XZero: bar.XZero}
+	s := Setup{Face: face, Flip: flip, Top: bar.Face(0), Length: bar.Length(), Width: bar.Width(), XZero: bar.XZero, bar: bar}
 	s.Placement = motion.Placement{SignX: 1, SignY: 1, X0: -bar.Butt, Y0: -bar.Top, Z0: -s.Top}
 	if face == profile.Right {
 		return s

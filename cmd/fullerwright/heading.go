@@ -47,6 +47,7 @@ func heading(w *work, j *toolpath.Job) []string {
 		a, b := s.Placement.SignX*s.Jaws[0]+s.Placement.X0, s.Placement.SignX*s.Jaws[1]+s.Placement.X0
 		lines = append(lines, fmt.Sprintf("Jaws from X %s to X %s %s", say(math.Min(a, b)), say(math.Max(a, b)), unit), "The tang stands out of the jaws")
 	}
+	lines = append(lines, bedHeading(j, w.shop, unit, say)...)
 	if s.Plate {
 		lines = append(lines, "On a plate, clamped by both ends, no vise")
 	}
@@ -55,6 +56,19 @@ func heading(w *work, j *toolpath.Job) []string {
 	}
 	lines = append(lines, w.readHeading(j, say)...)
 	return append(lines, cutterHeading(j, unit, say)...)
+}
+
+// bedHeading says how a bar with tapered faces is borne.
+func bedHeading(j *toolpath.Job, shop toolpath.Shop, unit document.Unit, say func(float64) string) []string {
+	beds := j.Beds(shop.Vise)
+	if len(beds) == 0 {
+		return nil
+	}
+	lines := []string{"Faces tapered, middle of the bar level", "Ricasso flat, shims under the taper"}
+	for _, b := range beds {
+		lines = append(lines, fmt.Sprintf("At X %s shim %s %s", say(b.X), say(b.Packing), unit))
+	}
+	return lines
 }
 
 // xZeroHeading says where X zero is and what is touched for it.

@@ -47,6 +47,15 @@ type barReport struct {
 	Width     float64 `json:"width_mm"`
 	Thickness float64 `json:"thickness_at_guard_plane_mm"`
 	Measured  bool    `json:"measured"`
+	// Ground is given where the faces are ground to the taper before they are milled.
+	Ground []groundReport `json:"ground_before_milling,omitempty"`
+}
+
+type groundReport struct {
+	FromButt  float64 `json:"from_butt_mm"`
+	X         float64 `json:"from_guard_plane_mm"`
+	Thickness float64 `json:"thickness_mm"`
+	OffEach   float64 `json:"off_each_face_mm"`
 }
 
 type ladderReport struct {
@@ -145,7 +154,10 @@ func newReport(w *work) report {
 	r.Outline = outlineReport{Length: round6(k.Blade.Length), Overall: round6(k.OverallLength()), Width: round6(k.Blade.Width),
 		Area: round6(b.Outline.Area()), Around: round6(b.Outline.Length())}
 	r.Outline.Centroid.X, r.Outline.Centroid.Y = round6(b.Outline.Centroid().X), round6(b.Outline.Centroid().Y)
-	r.Bar = barReport{round6(b.Bar.Length()), round6(b.Bar.Width()), round6(b.Bar.Thickness(0)), w.measured.Any()}
+	r.Bar = barReport{round6(b.Bar.Length()), round6(b.Bar.Width()), round6(b.Bar.Thickness(0)), w.measured.Any(), nil}
+	for _, s := range b.Bar.Ground() {
+		r.Bar.Ground = append(r.Bar.Ground, groundReport{round6(s.FromButt), round6(s.X), round6(s.Thickness), round6(s.OffEach)})
+	}
 	for _, step := range profile.Ladder(w.knife, b.Bar) {
 		r.Ladder = append(r.Ladder, ladderReport{string(step.Rung), round6(step.Thickness), round6(step.Length), round6(step.TakenByNext), step.Why})
 	}

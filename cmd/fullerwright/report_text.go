@@ -31,6 +31,13 @@ func reportText(w *work, r report) []byte {
 		measured = "as measured"
 	}
 	line("BAR, %s: %.3f x %.3f x %.3f mm", measured, r.Bar.Length, r.Bar.Width, r.Bar.Thickness)
+	if len(r.Bar.Ground) > 0 {
+		line("  its faces are ground to the taper before they are milled, to")
+		line("  from butt  from guard  thickness  off each face")
+	}
+	for _, s := range r.Bar.Ground {
+		line("  %9.2f  %10.2f  %9.3f  %13.3f", s.FromButt, s.X, s.Thickness, s.OffEach)
+	}
 	for _, f := range r.Fullers {
 		textFuller(line, f)
 	}

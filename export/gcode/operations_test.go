@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -110,6 +111,37 @@ func TestEveryOperationInEveryDialect(t *testing.T) {
 		}
 	}
 	assert.Len(t, seen, len(toolpath.Operations()))
+}
+
+// TestEveryOperationInATaperedBar: a bar whose faces are ground to the taper before it is
+// milled is cut right by every operation, on both faces, each after those before it.
+func TestEveryOperationInATaperedBar(t *testing.T) {
+	const taper = "[[taper]]\nat = 30\nthickness = 4.3\n[[taper]]\nat = 140\nthickness = 2.6\n"
+	text := strings.Replace(everyOperation, "[bar]", taper+"[bar]\ntapered = \"before milling\"", 1)
+	k, err := profile.Parse("every.toml", []byte(text))
+	require.NoError(t, err)
+	b, err := profile.Build(k, profile.Measured{})
+	require.NoError(t, err)
+	shop, err := toolpath.ParseShop("shop.toml", templates.Shop())
+	require.NoError(t, err)
+	state := toolpath.NewBarState(b, shop, 3)
+	seen := map[toolpath.Operation]bool{}
+	for _, step := range toolpath.Sequence(b, shop) {
+		job, _, err := toolpath.Plan(b, shop, step, toolpath.SetupFor(b.Bar, step.Face, toolpath.AboutY), "")
+		require.NoError(t, err, "%v", step)
+		checked, err := job.Checked()
+		require.NoError(t, err, "%v", step)
+		seen[step.Operation] = true
+		text, err := Write(checked, dialect.Presets()[0], false, nil)
+		require.NoError(t, err)
+		read, err := Read(bytes.NewReader(text))
+		require.NoError(t, err, "%v", step)
+		result := state.Prove(step, job.Setup, job.Cutter, job.Cusp, read.Motions)
+		assert.Empty(t, result.Judged.Findings, "%v", step)
+		assert.Less(t, result.Judged.Gouge.Value, 2e-4, "%v at %+v", step, result.Judged.Gouge)
+	}
+	assert.Len(t, seen, len(toolpath.Operations()))
+	assert.Empty(t, state.JudgeFaces().Findings)
 }
 
 // withoutLines returns motions without the lines that made them.

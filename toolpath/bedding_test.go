@@ -1,0 +1,115 @@
+package toolpath
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"fullerwright/profile"
+	"fullerwright/toolpath/motion"
+)
+
+// wedge is a bar of 6.35 mm that is ground, before it is milled, to 4 mm over 180 mm from
+// the plunge line at 10 mm on, with a fuller 1 mm deep along it.
+func wedge(t *testing.T, order profile.TaperOrder) profile.Blade {
+	k := testKnife()
+	k.Blade.Length, k.Blade.Thickness = 240, 6.35
+	k.Taper = []profile.TaperStation{{At: 10, Thickness: 6.35}, {At: 190, Thickness: 4}}
+	k.Fullers[0].Start, k.Fullers[0].End = profile.Some(30), profile.Some(130)
+	k.Fullers[0].Radius = 6 // the ball's own: one lane
+	k.Bar.Tapered = order
+	return mustBuild(t, k)
+}
+
+// TestBeds: the shim under a wedge that loses 2.35 mm over 180 mm is half of what the bar
+// has lost there, so that both faces lean alike: 0.653 mm for 100 mm of it. The vise is as
+// long as the bar. Turned end for end the bar lies the other way round.
+func TestBeds(t *testing.T) {
+	shop := builtInShop(t)
+	b := wedge(t, profile.TaperedBefore)
+	shop.Vise.JawLength = b.Bar.Length()
+	x := func(at float64) float64 { return at - b.Bar.Butt }
+	end := (6.35 - 4.0) / 2
+	job := planned(t, b, shop, profile.Right, AboutY, "")
+	assertBeds := func(job *Job, want ...Bed) {
+		t.Helper()
+		beds := job.Beds(shop.Vise)
+		require.Len(t, beds, len(want), "%v", beds)
+		for i, w := range want {
+			assert.InDelta(t, w.X, beds[i].X, 1e-9)
+			assert.InDelta(t, w.Thickness, beds[i].Thickness, 1e-9)
+			assert.InDelta(t, w.Packing, beds[i].Packing, 1e-9)
+		}
+	}
+	whole := b.Bar.Length()
+	assertBeds(job, Bed{0, 6.35, 0}, Bed{x(0), 6.35, 0}, Bed{x(10), 6.35, 0}, Bed{x(190), 4, end}, Bed{whole, 4, end})
+	assertBeds(planned(t, b, shop, profile.Left, AboutY, ""),
+		Bed{0, 4, end}, Bed{whole - x(190), 4, end}, Bed{whole - x(10), 6.35, 0}, Bed{whole - x(0), 6.35, 0}, Bed{whole, 6.35, 0})
+	shop.Vise.JawLength = 60
+	jaws := job.JawSpan(shop.Vise)
+	beds := job.Beds(shop.Vise)
+	require.Len(t, beds, 2, "%v", beds)
+	assert.InDelta(t, 60*2.35/2/180, beds[1].Packing-beds[0].Packing, 1e-9, "0.653 mm for 100 mm")
+	assert.Equal(t, jaws, Span{beds[0].X, beds[1].X})
+	for _, bed := range beds {
+		top := job.Setup.Placement.Work(motion.Vec{Z: b.Bar.Face(bed.X + b.Bar.Butt)}).Z
+		assert.InDelta(t, -bed.Packing, top, 1e-9, "and the face lies as far under Z = 0")
+	}
+	assert.Empty(t, planned(t, wedge(t, profile.TaperedAfter), shop, profile.Right, AboutY, "").Beds(shop.Vise), "parallel faces need none")
+}
+
+// TestRaisedWedge: a floor parallel to the tapered face, and the face with it, lie level once
+// the bar is raised by its whole taper: 2.35 mm over 180 mm in all, half of it the shims
+// that lay the middle level. Z = 0 is touched on the face beside the groove, so that every Z
+// is the depth under it.
+func TestRaisedWedge(t *testing.T) {
+	shop := builtInShop(t)
+	b := wedge(t, profile.TaperedBefore)
+	for _, face := range profile.Faces() {
+		job := planned(t, b, shop, face, AboutY, "ball 12")
+		table := job.Readout()
+		require.Len(t, table.Shims, 1)
+		shim := table.Shims[0]
+		assert.InDelta(t, 2.35/2, shim.Height(180), 1e-4)
+		assert.Equal(t, face == profile.Right, shim.RaiseRight(), "the point end, wherever it lies")
+		assert.Less(t, shim.FaceStray, 1e-4)
+		finished := 0
+		for _, r := range table.Rows {
+			if r.Purpose == Finish {
+				finished++
+				assert.InDelta(t, -1, r.Raised, 2e-4, "%+v", r)
+			}
+		}
+		assert.Positive(t, finished)
+	}
+	// A fuller of constant web has a floor that is level already, under a face that is not.
+	k := b.Knife
+	k.Fullers = []profile.FullerSize{k.Fullers[0]}
+	k.Fullers[0].Depth, k.Fullers[0].Web = profile.Optional{}, profile.Some(4.35)
+	k.Fullers[0].End = profile.Some(100)
+	shim := planned(t, mustBuild(t, k), shop, profile.Right, AboutY, "ball 12").Readout().Shims[0]
+	assert.InDelta(t, 0, shim.Slope, 1e-9)
+	assert.InDelta(t, 35*2.35/2/180, shim.FaceStray, 0.01, "from the middle to the ends of 70 mm")
+}
+
+// TestHoldingAWedge: the thin end of a wedge may stand deeper than the top of the jaws; then
+// its whole edge is held.
+func TestHoldingAWedge(t *testing.T) {
+	shop := builtInShop(t)
+	b := wedge(t, profile.TaperedBefore)
+	shop.Vise.JawLength = b.Bar.Length()
+	bearing := func(above float64) Check {
+		shop.Vise.BarAboveJaws = above
+		return planned(t, b, shop, profile.Right, AboutY, "ball 12").holdingChecks(b, shop)[0]
+	}
+	assert.InDelta(t, 4, bearing(1).Value, 1e-9, "the face lies 1.175 mm under that of the ricasso")
+	assert.InDelta(t, 4-(3-1.175), bearing(3).Value, 1e-9)
+	c := bearing(4)
+	assert.Equal(t, Caution, c.Verdict)
+	assert.InDelta(t, 4-(4-1.175), c.Value, 1e-9)
+	assert.Contains(t, c.Remedy, "3.17 mm", "%s", c.Remedy)
+	assert.Equal(t, OK, bearing(3.17).Verdict)
+	assert.InDelta(t, math.Min(2, 4.0/2), c.Limit, 1e-9)
+}
