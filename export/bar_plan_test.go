@@ -40,6 +40,24 @@ func TestBarAsMeasured(t *testing.T) {
 	assert.True(t, saidOn(pages...)["300 x 40 x 5.5 to 6 mm, as measured"], "%v", saidOn(pages...))
 }
 
+// TestBarGroundFirst: what is bought is told with parallel faces, as ordered, also once the
+// ground bar is measured, and under it to what the faces are ground.
+func TestBarGroundFirst(t *testing.T) {
+	b := barred(t, 300, 40, 6, profile.Measured{Thickness: []profile.MeasuredStation{{FromButt: 100, Value: 5.25}}})
+	k := b.Knife
+	k.Bar.Tapered = profile.TaperedBefore
+	k.Allowance = profile.Allowance{CleanUp: 0.1}
+	b, err := b.With(k)
+	require.NoError(t, err)
+	assert.InDelta(t, 300*40*6, barVolume(b.Bar.Bought()), 1e-6)
+	pages, err := BarPlan(b, planOptions(t, "A4"))
+	require.NoError(t, err)
+	said := saidOn(pages...)
+	assert.True(t, said["300 x 40 x 6 mm, as ordered, or the least that will do; measure it"], "%v", said)
+	// The ricasso of 4.8 mm keeps 0.1 mm a face; it measures 0.25 mm more, as the taper does.
+	assert.True(t, said["0 mm from the butt: 5.25 thick, 0.38 off each face"], "%v", said)
+}
+
 // TestBillet: what the fire leaves of the billet is the bar.
 func TestBillet(t *testing.T) {
 	o := planOptions(t, "A4")

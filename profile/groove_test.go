@@ -219,18 +219,44 @@ func TestTaperedFirst(t *testing.T) {
 	assert.InDelta(t, 0.075, ladder[3].TakenByNext, 1e-12)
 	assert.InDelta(t, (6.9-4)/2, b.GrindingAt(181).PerFace, 1e-12, "in all, from the bar as bought")
 
-	// A reading of 0.06 mm too much at one end and 0.02 mm too little at the other shifts the
+	// A reading of 0.06 mm too much at one place and 0.02 mm too little at another shifts the
 	// planned taper by what is straight between them.
-	read, err := ParseMeasured("bar.toml", []byte(fmt.Sprintf("[[thickness]]\nfrom_butt = %g\nthickness = 6.81\n[[thickness]]\nfrom_butt = %g\nthickness = 4.38\n", 1-b.Bar.Butt, 181-b.Bar.Butt)), knife)
+	reading := func(at, thickness float64) string {
+		return fmt.Sprintf("[[thickness]]\nfrom_butt = %g\nthickness = %g\n", at-b.Bar.Butt, thickness)
+	}
+	read, err := ParseMeasured("bar.toml", []byte(reading(46, 6.2225)+reading(136, 4.9675)), knife)
 	require.NoError(t, err, "what is ground may measure less than the ricasso")
 	real, err := Build(knife, read)
 	require.NoError(t, err)
-	assert.InDelta(t, 6.81, real.Bar.Thickness(0), 1e-12)
-	assert.InDelta(t, 4.38, real.Bar.Thickness(200), 1e-12)
-	assert.InDelta(t, (6.81+4.38)/2, real.Bar.Thickness(91), 1e-12)
+	for at, want := range map[float64]float64{0: 6.81, 46: 6.2225, 91: 6.75 - 2.35/2 + 0.02, 136: 4.9675, 200: 4.38} {
+		assert.InDelta(t, want, real.Bar.Thickness(at), 1e-9, "at %g", at)
+	}
 	assert.Equal(t, 6.9, real.Bar.Bought().Thickness(0), "what was read is the ground bar")
-	_, err = ParseMeasured("bar.toml", []byte(fmt.Sprintf("[[thickness]]\nfrom_butt = %g\nthickness = 3.9\n", 181-b.Bar.Butt)), knife)
+	_, err = ParseMeasured("bar.toml", []byte(reading(181, 3.9)), knife)
 	assert.ErrorContains(t, err, "less than the finished thickness there, 4.000 mm")
+}
+
+// TestMarkOnATaperedFace: a mark is deepest where the face under it stands highest, be that
+// at its near end or at a place between its ends.
+func TestMarkOnATaperedFace(t *testing.T) {
+	knife := testKnife()
+	knife.Bar.Tapered = TaperedBefore
+	knife.Mark = Mark{Text: "III", Height: 6, At: Some(80), FromSpine: Some(20), Depth: 0.1, Radius: 0.25, Face: "right"}
+	for name, taper := range map[string][]TaperStation{
+		"falling": {{10, 6}, {150, 4}},
+		"ridged":  {{10, 5}, {80, 6}, {150, 5}},
+	} {
+		knife.Taper, knife.Blade.Thickness = taper, taper[0].Thickness
+		b := mustBuild(t, knife)
+		cut, err := b.MarkCut(Right)
+		require.NoError(t, err)
+		box, highest := cut.Bounds(), 0.0
+		for i := range 1001 {
+			highest = math.Max(highest, b.Bar.Face(box.Min.X+(box.Max.X-box.Min.X)*float64(i)/1000))
+		}
+		assert.InDelta(t, highest-cut.Floor(), cut.Depth(), 1e-4, name)
+		assert.Greater(t, cut.Depth(), b.Bar.Face(box.Max.X)-cut.Floor()+1e-3, name)
+	}
 }
 
 // TestStationsPlus: a sum of two functions given at stations is the sum at every place.

@@ -57,6 +57,9 @@ func TestBeds(t *testing.T) {
 		top := job.Setup.Placement.Work(motion.Vec{Z: b.Bar.Face(bed.X + b.Bar.Butt)}).Z
 		assert.InDelta(t, -bed.Packing, top, 1e-9, "and the face lies as far under Z = 0")
 	}
+	plate := planned(t, b, shop, profile.Right, AboutY, "")
+	plate.Setup.Plate = true
+	assertBeds(plate, Bed{0, 6.35, 0}, Bed{x(0), 6.35, 0}, Bed{x(10), 6.35, 0}, Bed{x(190), 4, end}, Bed{whole, 4, end})
 	assert.Empty(t, planned(t, wedge(t, profile.TaperedAfter), shop, profile.Right, AboutY, "").Beds(shop.Vise), "parallel faces need none")
 }
 

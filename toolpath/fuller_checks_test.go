@@ -135,6 +135,9 @@ func TestTiltedMillIsOffered(t *testing.T) {
 	shop.Cutters = []Cutter{{Name: "ball 20", End: BallEnd, Diameter: 20}, {Name: "square 10", End: SquareEnd, Diameter: 10}}
 	_, _, err := PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
 	assert.ErrorContains(t, err, fmt.Sprintf(`"square 10" tilted %.2f degrees`, math.Asin(5.0/8)*180/math.Pi))
+	// Half an ellipse 5 mm wide and 25/8 deep, for the arc of a ball of 8 mm.
+	wide := 10 * math.Sqrt(1-math.Pow(1-1/3.125, 2))
+	assert.ErrorContains(t, err, fmt.Sprintf("1.000 mm, it is %.3f mm wide instead of %.3f, and its lips stand up to %.3f mm over the arc", wide, 2*math.Sqrt(15), 1-(8-math.Sqrt(64-wide*wide/4))))
 	shop.Cutters = shop.Cutters[:1]
 	_, _, err = PlanFullers(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
 	assert.NotContains(t, err.Error(), "tilted")

@@ -90,13 +90,32 @@ func noCutter(b profile.Blade, shop Shop, face profile.Face, name string) error 
 	}
 	radius := smallestRadius(b, face)
 	remedy := fmt.Sprintf("a ball of up to %.3f mm diameter would do", 2*radius)
-	for _, c := range shop.Cutters {
-		if tilt, fits := cutting.TiltFor(c.Radius(), radius); c.End == SquareEnd && fits {
-			remedy += fmt.Sprintf("; by hand, on a mill whose head tilts, the cutter %q tilted %.2f degrees along the groove leaves that radius at its floor", c.Name, tilt*180/math.Pi)
-			break
+	return &PlanError{fmt.Sprintf("no ball in the drawer fits a groove of radius %.3f mm", radius), remedy + shop.tilted(b, face, radius)}
+}
+
+// tilted offers the largest square end mill of the drawer that a head can tilt so far that it
+// leaves a groove of the given radius at its floor, as deep as the fullers of a face that
+// have that radius; nothing where there is none.
+func (s Shop) tilted(b profile.Blade, face profile.Face, radius float64) string {
+	depth := 0.0
+	for _, f := range b.On(face).Fullers {
+		if f.Size.Cut(face) && f.Milled.Radius <= radius {
+			depth = math.Max(depth, newFullerCut(b, f, radius, 0).deepest)
 		}
 	}
-	return &PlanError{fmt.Sprintf("no ball in the drawer fits a groove of radius %.3f mm", radius), remedy}
+	best, tilt := Cutter{}, 0.0
+	for _, c := range s.Cutters {
+		angle, fits := cutting.TiltFor(c.Radius(), radius)
+		if c.End == SquareEnd && fits && depth <= c.Radius()*math.Sin(angle) && c.Radius() > best.Radius() {
+			best, tilt = c, angle
+		}
+	}
+	if tilt == 0 {
+		return ""
+	}
+	width := cutting.TiltedWidth(best.Radius(), tilt, depth)
+	return fmt.Sprintf("; by hand, on a mill whose head tilts, the cutter %q tilted %.2f degrees along the groove leaves that radius at its floor: at the greatest depth, %.3f mm, it is %.3f mm wide instead of %.3f, and its lips stand up to %.3f mm over the arc, and its run-outs at the two ends differ",
+		best.Name, tilt*180/math.Pi, depth, width, profile.GrooveWidth(radius, depth), cutting.TiltedOverArc(best.Radius(), tilt, depth))
 }
 
 // planFullersWith plans all fullers of a face with one cutter. A cutter too large is

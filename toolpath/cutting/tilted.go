@@ -21,3 +21,12 @@ func TiltedWidth(mill, tilt, depth float64) float64 {
 	along := math.Max(0, 1-depth/(mill*math.Sin(tilt)))
 	return 2 * mill * math.Sqrt(1-along*along)
 }
+
+// TiltedOverArc returns how high the groove's lip stands over the arc of radius a/sin φ that
+// its floor follows, mm upright at the edge of its width, where that is most:
+//
+//	d - (R - sqrt(R² - (w/2)²)),  R = a/sin φ
+func TiltedOverArc(mill, tilt, depth float64) float64 {
+	half, radius := TiltedWidth(mill, tilt, depth)/2, mill/math.Sin(tilt)
+	return depth - (radius - math.Sqrt(radius*radius-half*half))
+}

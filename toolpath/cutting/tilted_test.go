@@ -17,6 +17,10 @@ func TestTiltedMill(t *testing.T) {
 	assert.InDelta(t, 8, TiltedWidth(5, tilt, 1), 1e-12)
 	assert.InDelta(t, 10.303, TiltedWidth(6, 20*degree, 1), 1e-3)
 	assert.InDelta(t, 10.816, TiltedWidth(6, 17.1*degree, 1), 1e-3)
+	// Where the ellipse of half axes 5 and 2.5 is 1 mm deep and 8 mm wide, the circle of
+	// radius 10 is 10 - sqrt(84) deep.
+	assert.InDelta(t, 1-(10-math.Sqrt(84)), TiltedOverArc(5, tilt, 1), 1e-12)
+	assert.InDelta(t, 0, TiltedOverArc(5, tilt, 1e-3), 1e-6)
 	tilt, _ = TiltFor(6, 17.54)
 	assert.InDelta(t, 20*degree, tilt, 2e-4)
 	_, ok = TiltFor(6, 5)
