@@ -43,8 +43,7 @@ func (s slice) body() Body { return Body{s.Weight * s.Area, s.X, s.Y, s.Z} }
 // sections of the blade without its fullers.
 func (b Blade) along(from, to float64, visit func(with, plain slice)) {
 	r := twelvePoints().crowded()
-	grooves, alike := b.finishedGrooves()
-	through := b.fulleredTang()
+	f := b.finished()
 	xs := b.lengthBreaks(from, to)
 	for i := 1; i < len(xs); i++ {
 		n := math.Ceil((xs[i]-xs[i-1])/b.Knife.Blade.Length*panels - 1e-9)
@@ -53,11 +52,7 @@ func (b Blade) along(from, to float64, visit func(with, plain slice)) {
 			middle := xs[i-1] + float64(2*j+1)*half
 			for k, at := range r.at {
 				x := middle + half*at
-				c := b.ground.section(x)
-				c.alike = true
-				if x >= 0 || through {
-					c.grooves, c.alike = grooves, alike
-				}
+				c := f.section(x)
 				with, plain := c.properties(&r)
 				visit(slice{x, half * r.weight[k], with}, slice{x, half * r.weight[k], plain})
 			}
@@ -121,7 +116,7 @@ func (b Blade) kinks(xs []float64) (out []float64) {
 			x := xs[i-1] + (xs[i]-xs[i-1])*float64(j)/samples - aside
 			after := b.ground.meetings(x)
 			for m := range before {
-				if (before[m] < 0) != (after[m] < 0) {
+				if before[m]*after[m] < 0 && max(math.Abs(before[m]), math.Abs(after[m])) > near {
 					out = append(out, bisectTo(func(x float64) float64 { return b.ground.meetings(x)[m] }, at, x))
 				}
 			}

@@ -20,33 +20,8 @@ func (c CrossSection) Empty() bool { return !(c.Bottom < c.Top) }
 // CrossSectionAt returns the finished blade or tang at the distance x from the guard
 // plane.
 func (b Blade) CrossSectionAt(x float64) CrossSection {
-	c := b.ground.section(x)
-	c.alike = true
-	if x >= 0 || b.fulleredTang() {
-		c.grooves, c.alike = b.finishedGrooves()
-	}
-	return c
-}
-
-// fulleredTang reports whether a fuller runs through the shoulder.
-func (b Blade) fulleredTang() bool {
-	return slices.ContainsFunc(b.Fullers, func(f Fuller) bool { return f.StartVisible < 0 })
-}
-
-// finishedGrooves returns the grooves of each face of the finished blade, and whether
-// both faces have the same.
-func (b Blade) finishedGrooves() (grooves [2][]Groove, alike bool) {
-	alike = true
-	for i := range b.Fullers {
-		f := &b.Fullers[i]
-		alike = alike && f.Size.Faces == "both" && f.came == [2]*Came{}
-		for _, face := range Faces() {
-			if f.Size.Cut(face) {
-				grooves[face] = append(grooves[face], f.On(face).Finished)
-			}
-		}
-	}
-	return grooves, alike
+	f := b.finished()
+	return f.section(x)
 }
 
 // HalfThickness returns the height of the finished face over the centre-plane at a
@@ -167,35 +142,4 @@ func (c CrossSection) EdgeBevelLine() (y float64, ok bool) {
 func (c CrossSection) BackBevelLine() (y float64, ok bool) {
 	y = c.backLine()
 	return y, c.back.present && y < c.Top-resolution && y > c.Bottom+resolution && !(c.edge.present && y <= c.edgeLine()+touching)
-}
-
-// lips returns the two places at which a groove cuts the ground face of this section;
-// ok is false where it does not reach below the face.
-func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
-	at, direction := g.groove.PlaceAt(c.X)
-	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
-	reach := g.groove.Radius/direction.X + resolution
-	if g.groove.leaves {
-		inside := at.Y
-		if !(under(inside) < -resolution) { // a floor level with the tang's face is no groove
-			if inside, ok = c.lowestUnder(under, span{from: at.Y - reach, to: at.Y + reach}); !ok {
-				return 0, 0, false
-			}
-		}
-		return bisectTo(under, inside, at.Y-reach), bisectTo(under, inside, at.Y+reach), true
-	}
-	face, along := c.ground(at.Y), g.groove.AtX(c.X)
-	level := g.groove.HalfWidth(along, face) / direction.X // to a lip, were the face level
-	if level == 0 || !(g.height(at.Y) < face) {
-		return 0, 0, false
-	}
-	lip := func(side float64) float64 {
-		beside := c.ground(at.Y + side*level)
-		if direction.Y == 0 && len(g.groove.Plan) == 2 && beside == face {
-			return at.Y + side*level
-		}
-		guess := g.groove.aside(along, face, (beside-face)/level) / direction.X
-		return rootNear(under, at.Y+side*guess, at.Y, at.Y+side*reach)
-	}
-	return lip(-1), lip(1), true
 }

@@ -90,7 +90,9 @@ func (d fullerDraft) fullFor(seen, side, other float64) (full float64, ok bool) 
 		kind = d.size.EndRunOut
 	}
 	short := func(full float64) float64 { return -d.cover(d.tail(full, side), seen) }
-	level := d.size.runOutLength(kind, d.faceAt(seen)-d.floorAt(seen))
-	full = rootNear(short, seen-side*level, seen, other)
+	depth := d.faceAt(seen) - d.floorAt(seen)
+	length := d.size.runOutLength(kind, depth) // from a level floor
+	rise := -side * length / (d.size.runOutRadius(kind) - depth)
+	full = rootNear(short, guess{seen - side*length, rise}, seen, other)
 	return full, side*(full-other) > 0
 }

@@ -43,7 +43,8 @@ func (p fullerPlace) lips() (upper, lower geom.Point) {
 	aside := func(by float64) geom.Point {
 		return geom.Point{X: p.at.X - by*p.direction.Y, Y: p.at.Y + by*p.direction.X}
 	}
-	level := g.HalfWidth(p.s, p.faceHalf()) // were the face that
+	deep := g.beneath(p.s, p.faceHalf())
+	level := deep.halfWidth() // were the face that
 	if p.fuller.Size.On != OnBevel {
 		return aside(level), aside(-level)
 	}
@@ -55,12 +56,13 @@ func (p fullerPlace) lips() (upper, lower geom.Point) {
 		}
 		return cut.height(q.Y) - c.ground(q.Y)
 	}
-	if level == 0 || under(0) >= 0 {
+	if level == 0 || under(0) > -near { // at a visible end it is 0 but for rounding
 		return p.at, p.at
 	}
 	lip := func(side float64) geom.Point {
 		slope := (p.section.ground(p.at.Y+side*level) - p.faceHalf()) / level
-		return aside(rootNear(under, side*g.aside(p.s, p.faceHalf(), slope), 0, side*g.Radius))
+		by, steep := deep.lip(1, 0, slope)
+		return aside(rootNear(under, guess{side * by, side * steep}, 0, side*g.Radius))
 	}
 	return lip(1), lip(-1)
 }

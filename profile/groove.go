@@ -205,50 +205,7 @@ func (g Groove) PlaceAt(x float64) (at, direction geom.Point) {
 // mm, measured square to the centreline; 0 where its floor does not reach the face. At
 // the lip the axis, seen from the side, is as far from the face as half the width leaves
 // of the radius. A groove deeper than its radius has upright walls above the axis.
-func (g Groove) HalfWidth(s, face float64) float64 {
-	away := g.fromAxis(s, face)
-	if away >= g.Radius {
-		return 0
-	}
-	return math.Sqrt((g.Radius - away) * (g.Radius + away))
-}
-
-// aside returns how far from the centreline at s the lip lies on a face that has the
-// height face over the centreline and rises by slope away from it, as far as the groove is
-// level: where a face cuts the circle of the ball.
-func (g Groove) aside(s, face, slope float64) float64 {
-	over := g.fromAxis(s, face)
-	steep := 1 + slope*slope
-	return (over*slope + rootOf(square(over*slope)+steep*(square(g.Radius)-square(over)))) / steep
-}
-
-// fromAxis returns how far the place at s and height h, seen from the side, lies under
-// the axis; 0 where it lies over it.
-func (g Groove) fromAxis(s, h float64) float64 {
-	nearest := min(g.StartArc.from(-1, s, h), g.EndArc.from(1, s, h))
-	for i := pieceAt(g.Axis, s-g.Radius); i < len(g.Axis) && g.Axis[i-1].S <= s+g.Radius; i++ {
-		a, b := g.Axis[i-1], g.Axis[i]
-		ds, dh := b.S-a.S, b.H-a.H
-		t := (float64((s-a.S)*ds) + float64((h-a.H)*dh)) / (float64(ds*ds) + float64(dh*dh))
-		if t >= 0 && t <= 1 && h >= a.H+t*dh {
-			return 0
-		}
-		t = min(max(t, 0), 1)
-		nearest = min(nearest, math.Hypot(s-a.S-t*ds, h-a.H-t*dh))
-	}
-	return nearest
-}
-
-// from returns how far a place lies outside the arc of a run-out toward the given side;
-// +Inf where the arc has no place abreast of it.
-func (a AxisArc) from(side, s, h float64) float64 {
-	ds, dh := side*(s-a.S), a.H-h
-	away := math.Hypot(ds, dh)
-	if dh <= 0 || ds < a.Lean*away {
-		return math.Inf(1)
-	}
-	return max(0, away-a.Radius)
-}
+func (g Groove) HalfWidth(s, face float64) float64 { return g.beneath(s, face).halfWidth() }
 
 // WithRadius returns the groove about the same axis with another radius: what is left
 // before sanding takes the difference.

@@ -15,15 +15,12 @@ func raise(floor []AxisPoint, r float64) []AxisPoint {
 		case i == n-1:
 			out[i] = over(p, slope(n-2), r)
 		default:
-			// Both raised lines pass r·sqrt(1+m²) over the vertex.
+			// Both raised lines pass r·sqrt(1+m²) over the vertex, and so meet where
+			// (m1 - m0)·ds = r·(sqrt(1+m0²) - sqrt(1+m1²)).
 			m0, m1 := slope(i-1), slope(i)
-			lift0, lift1 := r*math.Hypot(1, m0), r*math.Hypot(1, m1)
-			if math.Abs(m1-m0) < 1e-12 {
-				out[i] = over(p, m0, r)
-				continue
-			}
-			ds := (lift0 - lift1) / (m1 - m0)
-			out[i] = AxisPoint{p.S + ds, p.H + lift0 + m0*ds}
+			k0, k1 := math.Hypot(1, m0), math.Hypot(1, m1)
+			ds := -r * (m0 + m1) / (k0 + k1)
+			out[i] = AxisPoint{p.S + ds, p.H + r*k0 + m0*ds}
 		}
 	}
 	return out

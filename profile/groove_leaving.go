@@ -13,7 +13,8 @@ func (g *ground) cutBy(groove *Groove, x float64) bool {
 		return false
 	}
 	cut := groove.across(x)
-	_, _, ok := c.lips(&cut)
+	at, direction := groove.PlaceAt(x)
+	_, ok := c.cutBy(&cut, at, direction)
 	return ok
 }
 
@@ -50,37 +51,6 @@ func (c *CrossSection) over(cut *grooveCut) [5]float64 {
 		out[i] = cut.height(y) - c.ground(y)
 	}
 	return out
-}
-
-// lowestUnder returns a place in the section, within reach of a groove, at which it lies
-// under the ground face. What is under is convex but for hollow bevels, and looked at where
-// the face changes first.
-func (c *CrossSection) lowestUnder(under func(float64) float64, reach span) (y float64, ok bool) {
-	from, to := max(c.Bottom, reach.from), min(c.Top, reach.to)
-	if from >= to {
-		return 0, false
-	}
-	for _, y := range []float64{from, to, c.edgeLine(), c.backLine()} {
-		if y = min(max(y, from), to); under(y) < -resolution {
-			return y, true
-		}
-	}
-	const golden = 0.6180339887498949
-	for to-from > near {
-		a, b := to-golden*(to-from), from+golden*(to-from)
-		ua, ub := under(a), under(b)
-		switch {
-		case ua < -resolution:
-			return a, true
-		case ub < -resolution:
-			return b, true
-		case ua < ub:
-			to = b
-		default:
-			from = a
-		}
-	}
-	return 0, false
 }
 
 // Span returns the y between which a fuller cuts the finished face across the blade at x,

@@ -32,17 +32,28 @@ func bisectTo(f func(float64) float64, a, b float64) float64 {
 	return search.Root(f, search.Bracket{A: a, B: b, FA: fa, FB: fb}, near)
 }
 
+// guess is where a root of a function is thought to be, and how fast it rises there.
+type guess struct{ at, rise float64 }
+
 // rootNear returns a root of f between from, where f is negative, and to, within near. It
-// looks first beside a guess, by a part of how far that lies from the one end.
-func rootNear(f func(float64) float64, guess, from, to float64) float64 {
-	const beside = 0.005
-	a, fa := guess, f(guess)
-	b, end := guess+beside*(guess-from), to
+// looks first at a guess and then, where that is not the root already, twice as far toward
+// the root as the rise there says.
+func rootNear(f func(float64) float64, first guess, from, to float64) float64 {
+	a, fa := first.at, f(first.at)
+	step := -fa / first.rise
+	if math.Abs(step) < near/2 && math.Abs(fa) < near {
+		return a + step
+	}
+	end := to
 	if fa >= 0 {
-		b, end = guess-beside*(guess-from), from
+		end = from
+	}
+	b := a + 2*step
+	if !((b-a)*(end-b) > 0) {
+		b = end
 	}
 	fb := f(b)
-	if (fa < 0) == (fb < 0) {
+	if (fa < 0) == (fb < 0) && b != end {
 		a, fa, b, fb = b, fb, end, f(end)
 	}
 	if (fa < 0) == (fb < 0) {
