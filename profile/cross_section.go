@@ -42,6 +42,23 @@ func (c CrossSection) Half(face Face, y float64) float64 {
 	return h
 }
 
+// differing returns the faces that are not like one before.
+func (c *CrossSection) differing() []Face {
+	if c.alike {
+		return []Face{Right}
+	}
+	return Faces()
+}
+
+// thickness returns the thickness at y; 0 outside the outline.
+func (c *CrossSection) thickness(y float64) float64 {
+	half := c.Half(Right, y)
+	if c.alike {
+		return half + half
+	}
+	return half + c.Half(Left, y)
+}
+
 // ground returns half the thickness before the fullers.
 func (c *CrossSection) ground(y float64) float64 {
 	if y < c.Bottom || y > c.Top {

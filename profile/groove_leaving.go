@@ -57,35 +57,40 @@ func (c *CrossSection) over(cut *grooveCut) [5]float64 {
 // and whether it does.
 func (b Blade) Span(index int, x float64) (lower, upper float64, ok bool) {
 	c := b.ground.section(x)
+	return c.span(&b.Fullers[index].Finished)
+}
+
+// span returns the y between which a groove cuts the ground face of a section, and whether
+// it does.
+func (c *CrossSection) span(groove *Groove) (lower, upper float64, ok bool) {
 	if c.Empty() {
 		return 0, 0, false
 	}
-	cut := b.Fullers[index].Finished.across(x)
-	if lower, upper, ok = c.lips(&cut); !ok {
-		return 0, 0, false
-	}
-	return max(lower, c.Bottom), min(upper, c.Top), true
+	cut := groove.across(c.X)
+	return c.lips(&cut)
 }
 
-// leavingStations is at how many places between the end of its whole width and where the
-// last of it leaves the blade a fuller is looked at, and closerStations at how many more
-// beside the one with the least steel.
-const leavingStations, closerStations = 32, 8
+// At how many places between the end of its whole width and where the last of it leaves the
+// blade a fuller is looked at: for the steel in itself, for that more closely beside the
+// least, and for that of a rim it runs over.
+const leavingStations, closerStations, rimStations = 32, 8, 101
 
 // WebLeaving returns the least steel that a fuller leaves in itself where it runs out of
 // the blade, mm, and where; +Inf where it does not.
 func (b Blade) WebLeaving(index int) (web, at float64) {
-	f := b.Fullers[index]
+	f := &b.Fullers[index]
 	web, at = math.Inf(1), f.EndFull
 	if !f.Size.OpenEnd() {
 		return web, at
 	}
+	finished := b.finished()
 	look := func(x float64) {
-		lower, upper, ok := b.Span(index, x)
+		c := finished.section(x)
+		lower, upper, ok := c.span(&f.Finished)
 		if !ok {
 			return
 		}
-		if left, _ := b.CrossSectionAt(x).Least(lower, upper); left < web-resolution {
+		if left, _ := c.Least(lower, upper); left < web-resolution {
 			web, at = left, x
 		}
 	}
@@ -99,6 +104,27 @@ func (b Blade) WebLeaving(index int) (web, at float64) {
 		}
 	}
 	return web, at
+}
+
+// RimLeaving returns the least steel of a side of the blade that a fuller runs over where it
+// leaves the blade, mm, and where; +Inf where it runs over none.
+func (b Blade) RimLeaving(index int) (rim, at float64) {
+	f := &b.Fullers[index]
+	rim, at = math.Inf(1), f.EndFull
+	if !f.Size.OpenEnd() {
+		return rim, at
+	}
+	finished := b.finished()
+	for i := range rimStations {
+		x := f.EndFull + (f.EndVisible-f.EndFull)*float64(i)/rimStations
+		c := finished.section(x)
+		for _, y := range []float64{c.Bottom, c.Top} {
+			if left := c.thickness(y); left < 2*c.ground(y)-resolution && left < rim {
+				rim, at = left, x
+			}
+		}
+	}
+	return rim, at
 }
 
 // openLips returns the lips of a fuller that is open at an end: where it cuts the face

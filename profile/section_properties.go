@@ -220,13 +220,13 @@ func (c CrossSection) Least(from, to float64) (thickness, y float64) {
 		if at < from || at > to {
 			return
 		}
-		if t := c.Half(Right, at) + c.Half(Left, at); t < thickness {
+		if t := c.thickness(at); t < thickness {
 			thickness, y = t, at
 		}
 	}
 	consider(from)
 	consider(to)
-	for _, face := range Faces() {
+	for _, face := range c.differing() {
 		ys := c.breaks(face)
 		for i := 1; i < len(ys); i++ {
 			for j := range n + 1 {

@@ -29,17 +29,7 @@ func openEndChecks(b profile.Blade, index int, shop Shop) []Check {
 	}
 	number := index + 1
 	web, webAt := b.WebLeaving(index)
-	rim, rimAt := math.Inf(1), 0.0
-	for i := range checkStations {
-		x := f.EndFull + (f.EndVisible-f.EndFull)*float64(i)/checkStations
-		c := b.CrossSectionAt(x)
-		for _, y := range []float64{c.Bottom, c.Top} {
-			left := c.Half(profile.Right, y) + c.Half(profile.Left, y)
-			if left < 2*b.GroundHalf(x, y)-slack && left < rim {
-				rim, rimAt = left, x
-			}
-		}
-	}
+	rim, rimAt := b.RimLeaving(index)
 	out := []Check{least(sayFuller(number, "web where it leaves the blade"), web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", webAt).
 		from("shop file, limits.web; "+fromPractice).
 		orElse("the depth there must shrink by %.2f mm: a lesser depth, a thicker last taper station, or an end short of %.0f mm", over((shop.Limits.Web-web)/2), f.EndFull)}
