@@ -60,29 +60,52 @@ func (c *CrossSection) cutBy(g *grooveCut, at, direction geom.Point) (y float64,
 }
 
 // lowestUnder returns a place in a stretch of the section at which a groove lies under the
-// ground face. What is under is convex but for hollow bevels, and looked at where the face
-// changes first.
+// ground face, by more than a resolution. How far it lies over it is convex, since a wheel is
+// larger than a ball: where it rises to both sides of a place, it is lowest there.
 func (c *CrossSection) lowestUnder(g *grooveCut, within span) (y float64, ok bool) {
 	from, to := max(c.Bottom, within.from), min(c.Top, within.to)
 	if from >= to {
 		return 0, false
 	}
-	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
-	for _, y := range []float64{from, to, c.edgeLine(), c.backLine()} {
-		if y = min(max(y, from), to); under(y) < -resolution {
-			return y, true
+	over := func(y float64) float64 { return g.height(y) - c.ground(y) }
+	lowest, least := from, math.Inf(1)
+	for _, y := range []float64{from, to, c.edgeLine(), c.backLine()} { // where the face changes
+		y = min(max(y, from), to)
+		if h := over(y); h < least {
+			lowest, least = y, h
 		}
 	}
+	if least < -resolution {
+		return lowest, true
+	}
+	switch {
+	case over(max(lowest-beside, from)) < least:
+		to = lowest
+	case over(min(lowest+beside, to)) < least:
+		from = lowest
+	default:
+		return 0, false
+	}
+	return underBetween(over, from, to)
+}
+
+// beside is how near to a place is looked at for which way a groove falls there, mm: a ball
+// of a millimetre or more falls by less than a resolution over it.
+const beside = 1e-5
+
+// underBetween returns a place between two at which a convex function lies under 0 by more
+// than a resolution, and whether there is one: by the golden section.
+func underBetween(f func(float64) float64, from, to float64) (y float64, ok bool) {
 	const golden = 0.6180339887498949
 	for to-from > near {
 		a, b := to-golden*(to-from), from+golden*(to-from)
-		ua, ub := under(a), under(b)
+		fa, fb := f(a), f(b)
 		switch {
-		case ua < -resolution:
+		case fa < -resolution:
 			return a, true
-		case ub < -resolution:
+		case fb < -resolution:
 			return b, true
-		case ua < ub:
+		case fa < fb:
 			to = b
 		default:
 			from = a
