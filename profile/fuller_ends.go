@@ -10,7 +10,7 @@ import (
 // visible returns the distance from the guard plane at which a run-out that begins at
 // full reaches the finished face, toward the given side (-1 the guard, 1 the point).
 func (d fullerDraft) visible(full, side float64) float64 {
-	g := d.tail(full, side)
+	g := d.tail(full, side, full)
 	arc := g.EndArc
 	if side < 0 {
 		arc = g.StartArc
@@ -27,10 +27,11 @@ func (d fullerDraft) visible(full, side float64) float64 {
 // centreline.
 func (d fullerDraft) cover(g Groove, x float64) float64 { return d.faceAt(x) - g.floor(g.AtX(x)) }
 
-// tail returns the groove near one end, enough of it for that end's run-out: what lies
-// further than the ball's radius behind the end does not reach it.
-func (d fullerDraft) tail(full, side float64) Groove {
-	reach := 2 * d.size.Radius
+// tail returns the groove near one end of its full depth, enough of it to tell its height at
+// the given place of its run-out: what lies further than the ball's radius from there does
+// not reach it.
+func (d fullerDraft) tail(full, side, at float64) Groove {
+	reach := max(0, 2*d.size.Radius-side*(at-full))
 	if side < 0 {
 		return d.groove(d.floor(full, math.Max(full+1, d.far), full, full+reach))
 	}
@@ -89,7 +90,7 @@ func (d fullerDraft) fullFor(seen, side, other float64) (full float64, ok bool) 
 	if side > 0 {
 		kind = d.size.EndRunOut
 	}
-	short := func(full float64) float64 { return -d.cover(d.tail(full, side), seen) }
+	short := func(full float64) float64 { return -d.cover(d.tail(full, side, seen), seen) }
 	depth := d.faceAt(seen) - d.floorAt(seen)
 	length := d.size.runOutLength(kind, depth) // from a level floor
 	rise := -side * length / (d.size.runOutRadius(kind) - depth)

@@ -347,14 +347,16 @@ func TestTailIsTheEndOfTheWholeGroove(t *testing.T) {
 	draft := fullerDraft{knife: k, ground: b.ground, size: size, near: k.nearEnd(size), far: k.farEnd(size), plan: k.centreline(size)}
 	for _, full := range []float64{40, 61.3, 97.7, 110} {
 		for _, side := range []float64{-1, 1} {
-			whole, tail := draft.groove(draft.floor(full, draft.far, full, draft.far)), draft.tail(full, side)
-			arc := tail.StartArc
+			whole := draft.groove(draft.floor(full, draft.far, full, draft.far))
+			arc := whole.StartArc
 			if side > 0 {
-				whole, arc = draft.groove(draft.floor(draft.near, full, draft.near, full)), tail.EndArc
+				whole = draft.groove(draft.floor(draft.near, full, draft.near, full))
+				arc = whole.EndArc
 			}
 			for i := range 40 {
-				s := tail.AtX(full) + side*float64(i)/39*(arc.Radius+tail.Radius)
-				assert.InDelta(t, whole.floor(s), tail.floor(s), 1e-12, "%g of %g", s, full)
+				s := whole.AtX(full) + side*float64(i)/39*(arc.Radius+whole.Radius)
+				at, _ := whole.Place(s)
+				assert.InDelta(t, whole.floor(s), draft.tail(full, side, at.X).floor(s), 1e-12, "%g of %g", s, full)
 			}
 		}
 	}

@@ -94,21 +94,30 @@ func (c *CrossSection) lowestUnder(g *grooveCut, within span) (y float64, ok boo
 const beside = 1e-5
 
 // underBetween returns a place between two at which a convex function lies under 0 by more
-// than a resolution, and whether there is one: by the golden section.
+// than a resolution, and whether there is one: by the golden section, until a place is found
+// or what was seen of the function leaves no room for one.
 func underBetween(f func(float64) float64, from, to float64) (y float64, ok bool) {
 	const golden = 0.6180339887498949
+	before, after := f(from), f(to)
 	for to-from > near {
 		a, b := to-golden*(to-from), from+golden*(to-from)
 		fa, fb := f(a), f(b)
+		// Beyond two of its places the function lies over the line through them.
+		lowest := min(fb-(after-fb)/(to-b)*(b-a), fb-(fa-fb)/(b-a)*(to-b))
+		if fa < fb {
+			lowest = min(fa-(before-fa)/(a-from)*(b-a), fa-(fb-fa)/(b-a)*(a-from))
+		}
 		switch {
 		case fa < -resolution:
 			return a, true
 		case fb < -resolution:
 			return b, true
+		case lowest >= -resolution:
+			return 0, false
 		case fa < fb:
-			to = b
+			to, after = b, fb
 		default:
-			from = a
+			from, before = a, fa
 		}
 	}
 	return 0, false
