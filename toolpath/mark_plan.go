@@ -65,7 +65,7 @@ func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile
 		SideLevels: levels, SideLevel: depth / float64(levels), Deepest: depth}
 	at := cutting.EffectiveDiameter(diameter, math.Min(depth, c.Radius()))
 	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(surfaceSpeed(data, c), at), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	feed := math.Floor(math.Min(cutting.Feed(markFeed(data, c).Start, c.Flutes, job.Spindle), shop.Machine.FeedMost))
+	feed := math.Floor(math.Min(cutting.Feed(data.FeedPerTooth(c.tool()).Start, c.Flutes, job.Spindle), shop.Machine.FeedMost))
 	job.Feeds = Feeds{Slot: feed, Finish: feed, Ramp: math.Floor(feed * markPlunge), Plunge: math.Floor(feed * markPlunge),
 		Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
 	course := &course{setup: setup, clearance: highestFace(b.Bar) + shop.Work.Clearance}
@@ -107,12 +107,6 @@ func (c *course) engrave(pieces []geom.Piece, e engraving, feeds Feeds) {
 	c.level = 0
 }
 
-// markFeed returns the feed per tooth of an engraving ball, mm: its thick shank does not
-// count as stick-out.
-func markFeed(data cutting.Data, c Cutter) cutting.Start {
-	return data.FeedPerTooth(cutting.Tool{Diameter: 2 * c.Radius(), Material: c.tool().Material})
-}
-
 func (j *Job) markChecks(b profile.Blade, shop Shop, data cutting.Data, cut profile.MarkCut) []Check {
 	c := j.Cutter
 	diameter := 2 * c.Radius()
@@ -121,7 +115,7 @@ func (j *Job) markChecks(b profile.Blade, shop Shop, data cutting.Data, cut prof
 	speed := cutting.SurfaceSpeed(at, j.Spindle)
 	teeth := j.Spindle * float64(c.Flutes)
 	perTooth := j.Feeds.Slot / teeth
-	toothFeed := markFeed(data, c)
+	toothFeed := data.FeedPerTooth(c.tool())
 	out := []Check{
 		most("depth of a level", j.SideLevel, markLevelMost*diameter, "mm").from("Kyocera SGS, micro tools (read)").orElse("%d levels would do", int(math.Ceil(j.Deepest/(markLevelMost*diameter)))),
 		most("depth of the mark on the bar over the ball's diameter", j.Deepest/diameter, 1, "").from(fromPractice).

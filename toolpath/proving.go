@@ -387,16 +387,13 @@ func (s *BarState) JudgeFaces() proof.FacesJudgement {
 const steepStocks = 4
 
 // chipMost returns the greatest feed per tooth of a cutter in a blade's steel, mm; in one
-// without data that for its diameter in carbon steel. An engraving ball's thick shank does
-// not count as stick-out.
+// without data that for its diameter in carbon steel.
 func (s Shop) chipMost(b profile.Blade, c Cutter) float64 {
 	data, err := s.steelData(b)
 	switch {
 	case err != nil:
 		_, _, most := cutting.FeedPerTooth(c.Diameter)
 		return most
-	case c.End == BallEnd && c.Diameter < 1:
-		return markFeed(data, c).Most
 	}
 	return data.FeedPerTooth(c.tool()).Most
 }

@@ -67,7 +67,7 @@ func (s sideCut) power(perTooth, feed float64, c Cutter, data cutting.Data) floa
 
 // bend returns how far a side cut bends the cutter, mm.
 func (s sideCut) bend(perTooth float64, c Cutter, data cutting.Data) float64 {
-	return cutting.Deflection(s.force(perTooth, c, data), c.StickOut, 2*c.Radius(), c.Material == "hss")
+	return c.tool().Deflection(s.force(perTooth, c, data))
 }
 
 const (

@@ -102,7 +102,7 @@ func TestMarkFeedsBySteel(t *testing.T) {
 	for steel, want := range map[string]float64{"1095": 0.001, "O1": 0.00075, "D2": 0.00075} {
 		data, known := cutting.DataFor(steel)
 		require.True(t, known)
-		assert.InDelta(t, want, markFeed(data, c).Start, 1e-12, steel)
+		assert.InDelta(t, want, data.FeedPerTooth(c.tool()).Start, 1e-12, steel)
 	}
 }
 

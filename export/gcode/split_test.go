@@ -19,7 +19,7 @@ import (
 // shoulder is open to the sides of the bar, and may be entered there at any depth.)
 func TestFilesInTheirOrder(t *testing.T) {
 	d := dialect.FullStandard()
-	d.Name, d.FileBlocksMost, d.ArcsZX = "short files", 100, false
+	d.Name, d.FileBlocksMost, d.ArcsZX = "short files", 60, false
 	p := plannedFor(t, d, false)
 	tried := map[toolpath.Operation]bool{}
 	for _, job := range p.jobs {

@@ -1,6 +1,7 @@
 package cutting
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -100,6 +101,30 @@ func TestLongCutters(t *testing.T) {
 		assert.InDelta(t, share*.6, start, 5e-6)
 		assert.InDelta(t, share*1.2, most, 1e-5)
 	}
+}
+
+// TestThickShanksAreNoReach: a cutter with a thicker shank takes what one of its own
+// diameter all along takes that bends as far under the same force, by adding up the
+// curvature of the beam.
+func TestThickShanksAreNoReach(t *testing.T) {
+	small := Tool{Diameter: 1.5, FluteLength: 8, ShankDiameter: 4, StickOut: 16}
+	const steps = 200000
+	sum, dx := 0.0, small.StickOut/steps
+	for i := range steps {
+		x := (float64(i) + .5) * dx
+		diameter := small.ShankDiameter
+		if x < small.FluteLength {
+			diameter = small.Diameter
+		}
+		sum += x * x / inertia(diameter) * dx
+	}
+	alike := small
+	alike.ShankDiameter, alike.StickOut = 1.5, math.Cbrt(3*inertia(1.5)*sum)
+	alike.FluteLength = alike.StickOut
+	assert.InDelta(t, alike.StickOutShare(), small.StickOutShare(), 1e-6)
+	assert.Less(t, small.StickOutShare(), 1.0)
+	small.ShankDiameter = 1
+	assert.InDelta(t, math.Pow(.7, (16/1.5-4)/4), small.StickOutShare(), 1e-12, "a thin shank is no help")
 }
 
 // TestPowderSteelsRefuseHSS, with the reason and a way out; carbide may.
