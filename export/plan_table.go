@@ -137,6 +137,9 @@ func tangGroup(b profile.Blade) dimensionGroup {
 	g.rows = append(g.rows, fineRow("inside corners, radius", k.Tang.CornerRadius), lengthRow("tang, from the guard plane", k.Tang.Length),
 		fineRow("width at the shoulder", k.Tang.Width), fineRow("width at its end", k.Tang.EndWidth),
 		fineRow("thickness at the shoulder", 2*b.CrossSectionAt(-1e-6).Flat), fineRow("thickness at its end", 2*b.CrossSectionAt(-k.Tang.Length+1e-6).Flat))
+	if k.Tang.EdgeBreak > 0 {
+		g.rows = append(g.rows, fineRow("long edges broken at 45°", k.Tang.EdgeBreak))
+	}
 	if k.Tang.Thread != "" {
 		g.rows = append(g.rows, wordRow("thread", "%s", k.Tang.Thread), lengthRow("length of the thread", k.Tang.ThreadLength))
 	}

@@ -71,6 +71,10 @@ func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cus
 // sayStep names a step in a title.
 func sayStep(s toolpath.Step) string {
 	switch {
+	case s.Corner > 0 && s.Operation == toolpath.Slot:
+		return fmt.Sprintf("corners of the guard's slot, change %d of the cutter", s.Corner)
+	case s.Corner > 0:
+		return fmt.Sprintf("%s, %s face, corners, change %d of the cutter", s.Operation, s.Face, s.Corner)
 	case s.Operation == toolpath.Slot && s.Bore > 0:
 		return fmt.Sprintf("hole of %.2f mm in the slot of the guard", s.Bore)
 	case s.Operation == toolpath.Slot:

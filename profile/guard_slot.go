@@ -19,6 +19,7 @@ type GuardSlot struct {
 	TangAsMeasured  bool
 	TangClearance   float64
 	NeededTangBreak float64 // of the tang's edges, at 45 degrees, to go in beside the corners unfiled, mm
+	CornerCleared   float64 // greatest radius of the corners beside which the tang goes in as its edges are, mm
 }
 
 // GuardSlot returns the slot for the tang's section at the guard plane, as measured where
@@ -36,6 +37,7 @@ func (b Blade) GuardSlot(corner float64) (slot GuardSlot, ok bool) {
 	// A corner broken by k at 45 degrees clears the round corner where its middle lies
 	// within the radius from the round's centre.
 	slot.NeededTangBreak = math.Max(0, (2-math.Sqrt2)*corner-2*g.Clearance)
+	slot.CornerCleared = (b.Knife.Tang.EdgeBreak + 2*g.Clearance) / (2 - math.Sqrt2)
 	return slot, true
 }
 

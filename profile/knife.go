@@ -118,6 +118,7 @@ type Bevel struct {
 type Tang struct {
 	Width, EndWidth, Length, CornerRadius float64
 	EndThickness                          Optional
+	EdgeBreak                             float64 // taken off its long edges at 45 degrees
 	Thread                                string
 	ThreadLength                          float64
 }

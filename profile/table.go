@@ -243,6 +243,8 @@ func tangGroup() ParameterGroup {
 			func(k *Knife, _ int) any { return &k.Tang.EndThickness }),
 		planar(above(length("corner_radius", "radius of the inside corner at the shoulder; a sharp one cracks in the quench", "1 mm", 0, 12)), Fixed,
 			func(k *Knife, _ int) any { return &k.Tang.CornerRadius }),
+		plain(length("edge_break", "taken off its long edges at 45 degrees, so that it goes in beside round corners of the guard's slot; 0 for sharp edges", "0 mm", 0, 3), Fixed,
+			func(k *Knife, _ int) any { return &k.Tang.EdgeBreak }),
 		plain(text("thread", "thread of an extension, as M6x1 or 1/4-20; empty for none", ""), Verbal,
 			func(k *Knife, _ int) any { return &k.Tang.Thread }),
 		plain(length("thread_length", "length of the threaded extension", "0 mm", 0, 200), Fixed,

@@ -175,6 +175,10 @@ func (k Knife) validateTang() (faults document.FieldErrors) {
 		faults = append(faults, k.fault("tang", 0, "end_thickness",
 			fmt.Sprintf("the tang must not be thicker than the ricasso, %s, or no guard passes over it", k.say(k.Blade.Thickness)), "thin the end"))
 	}
+	if least := math.Min(k.Tang.EndThickness.Or(k.Blade.Thickness), k.Tang.EndWidth); 2*k.Tang.EdgeBreak >= least {
+		faults = append(faults, k.fault("tang", 0, "edge_break",
+			fmt.Sprintf("the tang is %s at its thinnest: broken so far, its edges leave nothing flat", k.say(least)), fmt.Sprintf("set edge_break to less than %s", k.say(least/2))))
+	}
 	if k.Tang.Thread != "" {
 		if _, err := k.thread(); err != nil {
 			faults = append(faults, k.fault("tang", 0, "thread", err.Error(), "name one of these, or leave it empty"))

@@ -24,7 +24,7 @@ func holeSteps(b profile.Blade) []Step {
 		}
 		slices.Sort(bores)
 		for _, bore := range bores {
-			out = append(out, Step{Holes, face, bore})
+			out = append(out, Step{Operation: Holes, Face: face, Bore: bore})
 		}
 	}
 	return out

@@ -25,21 +25,29 @@ type Step struct {
 	Operation Operation
 	Face      profile.Face
 	Bore      float64 // diameter of the holes, also of that in a slot, mm; 0 for milling
+	Corner    int     // 1 where it mills the inside corners alone that the program before left, 2 what that one left of them; 0 for all else
 }
 
 // String names the step as its files are named: the operation, for holes their bore, and
 // the face.
 func (s Step) String() string {
+	corner := ""
+	switch {
+	case s.Corner == 1:
+		corner = "-corners"
+	case s.Corner > 1:
+		corner = fmt.Sprintf("-corners-%d", s.Corner)
+	}
 	switch {
 	case s.Operation == Slot && s.Bore > 0:
 		return fmt.Sprintf("%s-hole-%.2f", s.Operation, s.Bore)
 	case s.Operation == Slot, s.Operation == Outline:
-		return string(s.Operation)
+		return string(s.Operation) + corner
 	}
 	if s.Bore > 0 {
 		return fmt.Sprintf("%s-%.2f-%s", s.Operation, s.Bore, s.Face)
 	}
-	return fmt.Sprintf("%s-%s", s.Operation, s.Face)
+	return fmt.Sprintf("%s%s-%s", s.Operation, corner, s.Face)
 }
 
 // Sequence returns the steps of a blade in the order of work: all milling while the
@@ -113,6 +121,7 @@ type Job struct {
 	Lanes      []LaneFigures
 	Cusp       float64 // greatest ridge between lanes, square to the wall, mm
 	Corner     float64 // radius of the inside corners that the cutter leaves, mm; 0 where there are none
+	CornerFrom float64 // radius that they had before a program that mills them alone, mm; 0 for others
 	FaceCorner float64 // radius that the cutter leaves at the foot of a face step, mm
 	SideLevels int     // of a cut with the side of the cutter, and how deep each is
 	SideLevel  float64

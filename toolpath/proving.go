@@ -341,7 +341,8 @@ func (s *BarState) blank(slot profile.GuardSlot) *proof.Map {
 // blankLimits returns the limits of a program in the guard's blank.
 func (s *BarState) blankLimits(slot profile.GuardSlot, cutter Cutter) proof.Limits {
 	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
-	return proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: s.shop.chipMost(s.blade, cutter), RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
+	data, err := s.shop.guardData(s.blade)
+	return proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: chipMost(data, err, cutter), RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
 		SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
 		FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X}
 }
@@ -386,12 +387,10 @@ func (s *BarState) JudgeFaces() proof.FacesJudgement {
 // the stock stands upright at more than its thickness, with a ridge of roughing on it.
 const steepStocks = 4
 
-// chipMost returns the greatest feed per tooth of a cutter in a blade's steel, mm; in one
-// without data that for its diameter in carbon steel.
-func (s Shop) chipMost(b profile.Blade, c Cutter) float64 {
-	data, err := s.steelData(b)
-	switch {
-	case err != nil:
+// chipMost returns the greatest feed per tooth of a cutter in what it is to cut, mm; where
+// there are no data for that, the one for its diameter in carbon steel.
+func chipMost(data cutting.Data, err error, c Cutter) float64 {
+	if err != nil {
 		_, _, most := cutting.FeedPerTooth(c.Diameter)
 		return most
 	}
@@ -406,8 +405,9 @@ func drillLimits(l *proof.Limits, c Cutter) {
 
 func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.Limits {
 	high := highestFace(b.Bar)
+	data, err := shop.steelData(b)
 	return proof.Limits{
-		Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: shop.chipMost(b, cutter), RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
+		Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: chipMost(data, err, cutter), RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
 		BarTop: high, JawTop: setup.Top - shop.Vise.BarAboveJaws,
 		HighestTip: high + shop.Work.Clearance,
 		Jaws:       setup.Jaws, FixedJaw: b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,

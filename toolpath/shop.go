@@ -17,6 +17,7 @@ type Shop struct {
 	Vise     Vise
 	Cutters  []Cutter
 	Steels   []Steel // of the maker's own
+	Metals   []Metal // of guards, of the maker's own
 	Stock    []Stock // bars that the maker has or can get
 	Limits   Limits
 	Work     Work

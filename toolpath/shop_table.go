@@ -56,7 +56,7 @@ func shopTable() []shopGroup {
 			{choiceKey("units", "unit of every plain number that is a length", "mm", "in"), func(*Shop, int) any { return nil }},
 			{textKey("name", "name of the shop", "shop"), func(s *Shop, _ int) any { return &s.Name }},
 		}},
-		machineGroup(), dialectGroup(), viseGroup(), cutterGroup(), steelGroup(), stockGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
+		machineGroup(), dialectGroup(), viseGroup(), cutterGroup(), steelGroup(), metalGroup(), stockGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
 	}
 }
 

@@ -227,14 +227,7 @@ func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p sh
 	k := b.Knife
 	out := append(stockChecks(b), j.sideChecks(shop, data, p.side)...)
 	if len(p.cut.Sides) > 0 {
-		clears := k.Tang.CornerRadius + radiusSlack
-		if k.Guard.Thickness > 0 {
-			clears = math.Max(clears, k.Guard.Chamfer)
-		}
-		out = append(out, most("corner that the cutter leaves, beside the knife's own", j.Corner, clears, "mm").mild().
-			from("the knife file, tang.corner_radius and guard.chamfer").
-			orElse("file it to %.2f mm, or chamfer the guard's slot by %.2f mm", k.Tang.CornerRadius, over(j.Corner)).
-			by("guard.chamfer", over(j.Corner)))
+		out = append(out, shoulderCornerCheck(k, j.Corner))
 	}
 	if p.cut.Stepped {
 		depth := b.Bar.Face(p.cut.Plane) - stepFloor(b)
@@ -247,6 +240,23 @@ func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p sh
 	out = append(out, j.planeChecks(b, shop, p.cut)...)
 	out = append(out, j.holdingChecks(b, shop)...)
 	return append(out, j.travelChecks(shop)...)
+}
+
+// cornerCleared returns the radius up to which the corner between tang and shoulder needs no
+// file, mm: the knife's own, or what the chamfer of the guard's slot clears.
+func cornerCleared(k profile.Knife) float64 {
+	if k.Guard.Thickness > 0 {
+		return math.Max(k.Tang.CornerRadius, k.Guard.Chamfer)
+	}
+	return k.Tang.CornerRadius
+}
+
+// shoulderCornerCheck looks at the corner that is left between tang and shoulder.
+func shoulderCornerCheck(k profile.Knife, left float64) Check {
+	return most("corner that the cutter leaves, beside the knife's own", left, cornerCleared(k)+radiusSlack, "mm").mild().
+		from("the knife file, tang.corner_radius and guard.chamfer").
+		orElse("file it to %.2f mm, or chamfer the guard's slot by %.2f mm", k.Tang.CornerRadius, over(left)).
+		by("guard.chamfer", over(left))
 }
 
 // sharpCorner is the least radius of an inside corner that is not called sharp, mm

@@ -98,11 +98,17 @@ type sidePlan struct {
 	whole      float64 // depth of the finishing pass, mm
 	finishFeed float64 // per tooth
 	passes     int     // over the wall
+	beside     float64 // how far into the steel roughing goes at most, mm; 0 for a slot
 }
 
-// rough is the heaviest cut of roughing: the way in is a slot as wide as the cutter for
-// a step's length.
-func (p sidePlan) rough() sideCut { return sideCut{p.level, 2 * p.cutter.Radius()} }
+// rough is the heaviest cut of roughing. The way in beside a wall is a slot as wide as the
+// cutter for a step's length.
+func (p sidePlan) rough() sideCut {
+	if p.beside > 0 {
+		return sideCut{p.level, p.beside}
+	}
+	return sideCut{p.level, 2 * p.cutter.Radius()}
+}
 
 // finish is the finishing cut: the stock at full depth.
 func (p sidePlan) finish() sideCut { return sideCut{p.whole, p.stock} }

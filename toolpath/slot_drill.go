@@ -45,6 +45,9 @@ const (
 
 // planSlotDrill plans the hole in the middle of the slot.
 func planSlotDrill(b profile.Blade, shop Shop, step Step, name string) (*Job, []Candidate, error) {
+	if _, err := shop.guardData(b); err != nil {
+		return nil, nil, err
+	}
 	best, candidates := shop.choose(name, drilling(step.Bore, func(c Cutter) *Job { return planSlotDrillWith(b, shop, step, c) }))
 	if best == nil {
 		return nil, candidates, shop.unfitError(name, candidates, fmt.Sprintf("a hole of %.2f mm in the guard's slot", step.Bore),
@@ -54,7 +57,7 @@ func planSlotDrill(b profile.Blade, shop Shop, step Step, name string) (*Job, []
 }
 
 func planSlotDrillWith(b profile.Blade, shop Shop, step Step, c Cutter) *Job {
-	data, _ := shop.CuttingData(guardData)
+	data, _ := shop.guardData(b)
 	slot, _ := b.GuardSlot(0)
 	setup := slotSetup(slot)
 	job := &Job{Step: step, Name: b.Knife.Name, Steel: b.Knife.Guard.Material, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant}

@@ -31,11 +31,13 @@ func slotSetup(s profile.GuardSlot) Setup {
 }
 
 // PlanSlot plans the slot of the guard, in a blank of the guard's size, with the cutter of
-// the given name, or, where name is empty, with the best of the drawer. The guard is cut
-// with the data of the softest steel of the table: brass and the like cut easier.
+// the given name, or, where name is empty, with the best of the drawer.
 func PlanSlot(b profile.Blade, shop Shop, name string) (*Job, []Candidate, error) {
 	if _, has := b.GuardSlot(0); !has {
 		return nil, nil, &PlanError{"the knife has no guard", "give it a [guard] with length, width and thickness"}
+	}
+	if _, err := shop.guardData(b); err != nil {
+		return nil, nil, err
 	}
 	best, candidates := shop.choose(name, func(c Cutter) (*Job, string) { return planSlotWith(b, shop, c) })
 	if best == nil {
@@ -50,8 +52,6 @@ const (
 	// slotRoom is the least that a cutter must be narrower than its slot on each side, mm,
 	// so that both walls are finished by themselves (judgement).
 	slotRoom = 0.1
-	// guardData is the steel whose cutting data guards of any metal are cut with.
-	guardData = "1084"
 )
 
 func planSlotWith(b profile.Blade, shop Shop, c Cutter) (*Job, string) {
@@ -62,7 +62,10 @@ func planSlotWith(b profile.Blade, shop Shop, c Cutter) (*Job, string) {
 	case room < slotRoom:
 		return nil, fmt.Sprintf("its diameter is %.2f mm", 2*c.Radius())
 	}
-	data, _ := shop.CuttingData(guardData)
+	data, _ := shop.guardData(b)
+	if err := data.Refuses(c.tool()); err != nil {
+		return nil, err.Error()
+	}
 	depth := slot.Thickness + breakThrough + c.CornerRadius
 	p := sidePlanFor(shop, data, c, depth)
 	p.stock = math.Min(p.stock, (slot.Width/2-c.Radius())/2)
@@ -166,17 +169,21 @@ func (m slotMill) contour(stock, h, feed float64, purpose Purpose) {
 
 func (j *Job) slotChecks(shop Shop, data cutting.Data, slot profile.GuardSlot, p sidePlan) []Check {
 	out := j.sideChecks(shop, data, p)
-	most34 := slot.TangClearance * math.Sqrt2 / (math.Sqrt2 - 1)
-	out = append(out,
-		most("corner that the cutter leaves in the slot, beside what a square tang clears", slot.Corner, most34, "mm").mild().
-			from("geometry: a corner of radius r clears a square one where r is at most 3.4 times the clearance").
-			orElse("file the corners square, or break the tang's edges by %.2f mm", over(slot.NeededTangBreak)),
+	out = append(out, slotCornerCheck(slot),
 		least("wall of the guard beside the slot", (slot.BlankWidth-slot.Finished.Y)/2, guardWall, "mm").from(fromPractice).
 			orElse("a guard %.2f mm wide would do", over(slot.Finished.Y+2*guardWall)).by("guard.width", over(slot.Finished.Y+2*guardWall)),
 		least("guard beyond the ends of the slot", (slot.BlankLength-slot.Finished.X)/2, guardWall, "mm").from(fromPractice).
 			orElse("a guard %.2f mm long would do", over(slot.Finished.X+2*guardWall)).by("guard.length", over(slot.Finished.X+2*guardWall)),
 		j.rampCheck(shop))
 	return append(out, j.travelChecks(shop)...)
+}
+
+// slotCornerCheck looks at whether the tang goes in beside the corners that are left.
+func slotCornerCheck(slot profile.GuardSlot) Check {
+	return most("corner that the cutter leaves in the slot, beside what the tang's edges clear", slot.Corner, slot.CornerCleared, "mm").mild().
+		from("the knife file, tang.edge_break, and geometry: a corner of radius r clears a square one where r is at most 3.4 times the clearance").
+		orElse("file the corners square, or break the tang's edges by %.2f mm", over(slot.NeededTangBreak)).
+		by("tang.edge_break", over(slot.NeededTangBreak))
 }
 
 // guardWall is the least metal around the slot of a guard, mm (common practice, no source).

@@ -102,6 +102,7 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 	if err := how.parting.part(w); err != nil {
 		return nil, err
 	}
+	p.progress.expectAll(how.steps(len(w.faces)))
 	if toolpath.Worst(w.allChecks()) == toolpath.Stop {
 		err := p.stopped(w)
 		if exists(filepath.Join(filepath.Clean(how.out), manifestName)) {

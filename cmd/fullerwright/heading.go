@@ -54,6 +54,7 @@ func heading(w *work, j *toolpath.Job) []string {
 	if j.Step.Operation == toolpath.Holes {
 		lines = append(lines, "Nothing under the holes but air")
 	}
+	lines = append(lines, cornerHeading(j, unit, say)...)
 	lines = append(lines, w.readHeading(j, say)...)
 	return append(lines, cutterHeading(j, unit, say)...)
 }
@@ -79,6 +80,16 @@ func xZeroHeading(s toolpath.Setup, unit document.Unit, say func(float64) string
 	return []string{fmt.Sprintf("Touch the %s for X, it stands at X %s %s", s.XZero.Kind, say(s.XZeroAt()), unit)}
 }
 
+// cornerHeading says of a program that mills inside corners alone what must be cut before it.
+func cornerHeading(j *toolpath.Job, unit document.Unit, say func(float64) string) []string {
+	if j.Step.Corner == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("Corners alone, change %d of the cutter", j.Step.Corner),
+		fmt.Sprintf("They must be cut round by %s, it leaves them round by %s %s", say(j.CornerFrom), say(j.Corner), unit),
+		"Same clamping, touch Z again with this cutter"}
+}
+
 // blankHeading is the heading of a program for the guard's blank.
 func (w *work) blankHeading(j *toolpath.Job, unit document.Unit, say func(float64) string) []string {
 	s := j.Setup
@@ -95,6 +106,8 @@ func (w *work) blankHeading(j *toolpath.Job, unit document.Unit, say func(float6
 		"Z zero on top of the blank",
 	}
 	switch {
+	case j.Step.Corner > 0:
+		lines = append(lines, cornerHeading(j, unit, say)...)
 	case j.Step.Bore > 0:
 		lines = append(lines, "A hole in the middle, for the slot mill to go down in")
 	case !slices.ContainsFunc(j.Moves, func(m toolpath.Move) bool { return m.Purpose == toolpath.RampIn }):

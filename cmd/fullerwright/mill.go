@@ -97,12 +97,7 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return &usageError{fmt.Sprintf("there is no %s to mill in the %s face", operation, face), "look at the keys of that feature in the knife file: fullerwright help keys"}
 	}
 	if out == "" {
-		programs := w.faces[0].programs
-		if len(programs) > 1 {
-			return &usageError{fmt.Sprintf("in this dialect the program takes %d files", len(programs)), "name a folder for them with -o"}
-		}
-		_, err := p.stdout.Write(programs[0].text)
-		return err
+		return p.printProgram(w)
 	}
 	files := map[string][]byte{}
 	for _, f := range w.faces {
@@ -129,4 +124,17 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	}
 	p.sayRest(done)
 	return nil
+}
+
+// printProgram prints the only program of the work.
+func (p *program) printProgram(w *work) error {
+	programs := w.faces[0].programs
+	switch {
+	case len(w.faces) > 1:
+		return &usageError{fmt.Sprintf("this takes %d programs, each with a cutter of its own", len(w.faces)), "name a folder for them with -o"}
+	case len(programs) > 1:
+		return &usageError{fmt.Sprintf("in this dialect the program takes %d files", len(programs)), "name a folder for them with -o"}
+	}
+	_, err := p.stdout.Write(programs[0].text)
+	return err
 }

@@ -42,6 +42,9 @@ func (p parting) part(w *work) error {
 	switch {
 	case p.fromLevel > 0:
 		for i := range w.faces {
+			if w.faces[i].job.Step.Corner > 0 {
+				continue // with another cutter, after it
+			}
 			if err := p.takeUp(&w.faces[i]); err != nil {
 				return err
 			}

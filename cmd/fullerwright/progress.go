@@ -57,6 +57,13 @@ func (b *progress) expect(steps int) {
 	b.steps, b.done = steps, 0
 }
 
+// expectAll corrects how many steps the work has, those done included.
+func (b *progress) expectAll(steps int) {
+	b.mutex.Lock()
+	defer b.mutex.Unlock()
+	b.steps = steps
+}
+
 // begin draws the bar for the next step.
 func (b *progress) begin(label string) {
 	b.mutex.Lock()

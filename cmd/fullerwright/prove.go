@@ -83,6 +83,7 @@ type claims struct {
 	unfinished bool           // a part of the work: what it leaves is for the parts after it
 	goesOn     bool           // in another file
 	touchUp    toolpath.Zeros // of a touch-up; empty for none
+	corners    int            // which change of the cutter for corners alone; 0 for none
 	point      geom.Angle
 	flutes     int
 	bar        [3]float64
@@ -96,6 +97,7 @@ var (
 	claimEnd      = regexp.MustCompile(`(BALL|SQUARE|DRILL) END`)
 	claimCorner   = regexp.MustCompile(`CORNER RADIUS ([0-9.]+) (MM|IN)`)
 	claimPoint    = regexp.MustCompile(`POINT ([0-9.]+) DEGREES`)
+	claimCorners  = regexp.MustCompile(`CORNERS ALONE,? CHANGE ([0-9]+)`)
 	claimPart     = regexp.MustCompile(`PART OF THE WORK,? (.*?)(?: ALL LEVELS|$)`)
 	claimFile     = regexp.MustCompile(`FILE ([0-9]+) OF ([0-9]+)`)
 	claimFlutes   = regexp.MustCompile(`([0-9]+) FLUTES`)
@@ -129,6 +131,9 @@ func claimsOf(program gcode.Program) claims {
 	}
 	if m := claimPoint.FindStringSubmatch(text); m != nil {
 		out.point = geom.Angle(number(m[1])) * geom.Degree
+	}
+	if m := claimCorners.FindStringSubmatch(text); m != nil {
+		out.corners = int(number(m[1]))
 	}
 	if m := claimPart.FindStringSubmatch(text); m != nil {
 		out.unfinished = !strings.Contains(m[1], "FINISHING")
@@ -240,7 +245,7 @@ func (c *claims) settleCutter(f *proveFlags) error {
 
 // step returns the step of the sequence that a program says it is.
 func (c claims) step(face profile.Face) toolpath.Step {
-	s := toolpath.Step{Operation: toolpath.Operation(c.operation), Face: face}
+	s := toolpath.Step{Operation: toolpath.Operation(c.operation), Face: face, Corner: c.corners}
 	if s.Operation == toolpath.Holes || s.Operation == toolpath.Slot && c.end == toolpath.DrillEnd {
 		s.Bore = c.diameter
 	}

@@ -95,6 +95,9 @@ func textProgram(line func(string, ...any), p programReport) {
 		line("  turned %s between the faces: %s", p.Flip, p.FlipWhy)
 	}
 	line("  cutter %s, %.0f rev/min, %.0f mm/min, on ramps %.0f mm/min", p.Cutter, p.Spindle, p.SlotFeed, p.RampFeed)
+	if p.CornerFrom > 0 {
+		line("  the inside corners alone, with the cutter changed in the same setup: from a radius of %.2f mm to %.2f mm", p.CornerFrom, p.Corner)
+	}
 	finishing := ""
 	if p.Lanes > 0 {
 		finishing = plural(p.Lanes, "finishing pass", "finishing passes") + ", "

@@ -108,7 +108,11 @@ func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
 		if err != nil {
 			return &unplannedError{err, step, setup, named}
 		}
+		corners := toolpath.PlanCorners(w.blade, w.shop, planned)
 		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates, named: named})
+		for _, c := range corners {
+			w.faces = append(w.faces, faceWork{job: c.Job, turning: turning, candidates: c.Candidates})
+		}
 	}
 	return nil
 }

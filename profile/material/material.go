@@ -50,8 +50,9 @@ type Steel struct {
 
 // Part is a material of fittings.
 type Part struct {
-	Name    string
-	Density Figure // g/cm³
+	Name     string
+	Density  Figure // g/cm³
+	Hardness Range  // Brinell, of metals as they are bought; zero for what is no metal
 }
 
 const (
@@ -105,15 +106,17 @@ func DefaultDensity() Figure { return Figure{7.85, Memory, carbonSteel} }
 
 // Parts returns the materials of fittings: metals first, then handles.
 func Parts() []Part {
-	alloy := func(name string, density float64) Part {
-		return Part{name, Figure{density, Memory, "density in engineering handbooks"}}
+	alloy := func(name string, density, least, most float64) Part {
+		return Part{name, Figure{density, Memory, "density in engineering handbooks"}, Range{least, most, Memory, "handbooks, annealed to half hard"}}
 	}
 	grip := func(name string, density float64) Part {
-		return Part{name, Figure{density, Memory, "middle of the range in handbooks; pieces differ by a fifth"}}
+		return Part{Name: name, Density: Figure{density, Memory, "middle of the range in handbooks; pieces differ by a fifth"}}
 	}
 	return []Part{
-		alloy("brass", 8.5), alloy("nickel silver", 8.7), alloy("bronze", 8.8), alloy("copper", 8.96),
-		alloy("steel", 7.85), alloy("stainless steel", 7.9), alloy("titanium", 4.5), alloy("aluminium", 2.7),
+		alloy("brass", 8.5, 75, 150), alloy("nickel silver", 8.7, 85, 170), alloy("bronze", 8.8, 80, 180), alloy("copper", 8.96, 45, 100),
+		alloy("steel", 7.85, 110, 170), alloy("stainless steel", 7.9, 150, 215),
+		alloy("303 stainless steel", 7.9, 150, 215), alloy("416 stainless steel", 7.75, 155, 262),
+		alloy("titanium", 4.5, 120, 350), alloy("aluminium", 2.7, 60, 100),
 		grip("hardwood", 0.75), grip("stabilised wood", 1.1), grip("horn", 1.3), grip("antler", 1.7), grip("bone", 1.9),
 		grip("leather", 0.95), grip("canvas laminate", 1.35), grip("glass laminate", 1.85), grip("rubber", 1.2),
 	}

@@ -19,6 +19,7 @@ type Data struct {
 	DepthRatio          float64 // depth of a level over the diameter: to start with
 	DepthRatioMost      float64
 	SmallFeed           float64 // feed per tooth over the diameter of cutters under 1 mm
+	FeedShare           float64 // feed per tooth over that in steel; 1 where 0
 	HardestHRC          float64 // to which the figures hold; DefaultHardestHRC where 0
 	NoHSS               string  // why not to mill with high-speed steel; empty where one may
 	hard                bool    // the steel is hardened beyond DefaultHardestHRC
@@ -154,6 +155,9 @@ func (d Data) FeedPerTooth(t Tool) Start {
 	}
 	if t.Material == HighSpeedSteel {
 		feed.Start *= hssFeedShare
+	}
+	if d.FeedShare > 0 {
+		feed = feed.times(d.FeedShare)
 	}
 	return d.eased(feed).times(t.StickOutShare())
 }
