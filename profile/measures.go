@@ -96,13 +96,16 @@ func (b Blade) Measure(density float64) Measures {
 	without := WeightOf(with(solid, rest))
 	m.Buy = FullerBuy{Grams: without.Mass - m.Whole.Mass, BalanceShift: m.Whole.X - without.X,
 		SidewaysKept: stiff.Sideways / m.Bends.Sideways, EdgewiseKept: stiff.Edgewise / m.Bends.Edgewise, LeastSidewaysSection: 1}
+	finished, curved := b.finished(), twelvePoints().crowded()
 	for i := range measureStations {
-		s := b.MeasureAt(length * float64(i) / measureStations)
-		m.Stations = append(m.Stations, s)
+		c := finished.section(length * float64(i) / measureStations)
+		m.Stations = append(m.Stations, c.measures(&curved))
 	}
-	for _, f := range b.Fullers {
+	for i := range b.Fullers {
+		f := &b.Fullers[i]
 		for _, x := range []float64{f.StartFull, (f.StartFull + f.EndFull) / 2, f.EndFull} {
-			s := b.MeasureAt(x)
+			c := finished.section(x)
+			s := c.measures(&curved)
 			m.Buy.LeastSidewaysSection = math.Min(m.Buy.LeastSidewaysSection, s.Flat/s.Plain.Flat)
 		}
 	}
@@ -125,8 +128,13 @@ func steelOf(parts []Part) []Part {
 func (b Blade) MeasureAt(x float64) StationMeasures {
 	c := b.CrossSectionAt(x)
 	curved := twelvePoints().crowded()
-	p, plain := c.properties(&curved)
-	return StationMeasures{X: x, Width: c.Top - c.Bottom, Thickness: 2 * c.Flat, SectionProperties: p,
+	return c.measures(&curved)
+}
+
+// measures returns the properties of a section; the rule is the one for curved pieces.
+func (c *CrossSection) measures(curved *rule) StationMeasures {
+	p, plain := c.properties(curved)
+	return StationMeasures{X: c.X, Width: c.Top - c.Bottom, Thickness: 2 * c.Flat, SectionProperties: p,
 		Stiffness: p.Stiffness(), Plain: plain}
 }
 

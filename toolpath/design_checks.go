@@ -227,20 +227,18 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 				continue
 			}
 			land, at := math.Inf(1), from
-			var beside []profile.Section
-			apart := map[float64]float64{}
-			for k := range checkStations {
+			beside := make([]profile.Section, checkStations) // their lands to each other
+			for k := range beside {
 				x := from + (to-from)*float64(k)/(checkStations-1)
-				beside = append(beside, profile.Section{X: x})
-				apart[x] = landBetween(b, i, j, x)
-				if apart[x] < land-slack {
-					land, at = apart[x], x
+				beside[k] = profile.Section{X: x, SpineLand: landBetween(b, i, j, x)}
+				if beside[k].SpineLand < land-slack {
+					land, at = beside[k].SpineLand, x
 				}
 			}
 			further := lowerOf(b, i, j)
 			out = append(out, least(fmt.Sprintf("land between fullers %d and %d", i+1, j+1), land, shop.Limits.BevelLand, "mm").
 				at("%.0f mm from the guard plane", at).from("shop file, limits.bevel_land; "+fromPractice).
-				aside(b.Fullers[further], further, beside, 1, func(s profile.Section) float64 { return shop.Limits.BevelLand - apart[s.X] }))
+				aside(b.Fullers[further], further, beside, 1, func(s profile.Section) float64 { return shop.Limits.BevelLand - s.SpineLand }))
 		}
 	}
 	return out
@@ -249,12 +247,9 @@ func spacingChecks(b profile.Blade, shop Shop) []Check {
 // landBetween returns the land between two fullers at x; below 0 where they run into each
 // other.
 func landBetween(b profile.Blade, i, j int, x float64) float64 {
-	upper, lower := [2]float64{}, [2]float64{}
-	for side, index := range []int{i, j} {
-		up, low := b.LipsAt(index, x)
-		upper[side], lower[side] = up.Y, low.Y
-	}
-	return math.Max(lower[0]-upper[1], lower[1]-upper[0])
+	upper, lower := b.LipsAt(i, x)
+	otherUpper, otherLower := b.LipsAt(j, x)
+	return math.Max(lower.Y-otherUpper.Y, otherLower.Y-upper.Y)
 }
 
 // lowerOf returns which of two fullers lies further from the spine.
