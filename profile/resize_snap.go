@@ -92,10 +92,36 @@ func (z resizer) snapBar(changes []Change) []Change {
 		default:
 			c.Why = fmt.Sprintf("what the blade needs; no stock holds %s", k.sayStockSize(StockSize{thickness, width}))
 		}
-		changes = slices.DeleteFunc(changes, func(other Change) bool { return other.Key == size.name })
-		changes = append(changes, c)
+		changes = replaced(changes, c)
 	}
-	return changes
+	return z.snapLength(changes, moved.neededBarLength())
+}
+
+// replaced returns changes with one in place of another of the same key.
+func replaced(changes []Change, c Change) []Change {
+	return append(slices.DeleteFunc(changes, func(other Change) bool { return other.Key == c.Key }), c)
+}
+
+// snapLength makes a bar that the file gives and that has become too short as long as the
+// blade needs, up to the next length that a saw is set to.
+func (z resizer) snapLength(changes []Change, needed float64) []Change {
+	const key = "bar.length"
+	given := z.knife.Bar.Length
+	if !given.Known || given.Value >= needed-resolution || slices.Contains(z.Keep, key) {
+		return changes
+	}
+	step := sawStep(z.knife.Units)
+	return replaced(changes, Change{Key: key, Kind: document.Length, Class: Fixed, Was: given.Value, Is: math.Ceil(needed/step-resolution) * step, Snapped: true,
+		Why: fmt.Sprintf("the blade needs %s; sawn to the next %s", z.knife.say(needed), z.knife.say(step))})
+}
+
+// sawStep returns to what a bar is marked off for the saw, mm: whole millimetres, or in
+// inches sixteenths (common practice, no source).
+func sawStep(unit document.Unit) float64 {
+	if unit == document.Inch {
+		return unit.Millimetres() / 16
+	}
+	return 1
 }
 
 // sayStockSize writes thickness and width of a bar in the units of the knife file.

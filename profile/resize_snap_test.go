@@ -84,6 +84,44 @@ func TestBarIsSnappedWhereItNoLongerHolds(t *testing.T) {
 	require.NoError(t, err)
 }
 
+// TestBarIsLengthened where it has become too short, to the next whole millimetre or
+// sixteenth of an inch, unless it is to be kept; one that still holds the blade stays, on the
+// way back too.
+func TestBarIsLengthened(t *testing.T) {
+	knife := tarn(t, "\n[bar]\nlength = 302 # of the rack\n")
+	lengthened := func(data []byte, r profile.Resizing) (profile.Change, bool, []byte) {
+		r.Stores = ownStores()
+		out, changes, err := profile.Resize("tarn", data, r)
+		require.NoError(t, err)
+		c, was := snapped(changes)["bar.length"]
+		return c, was, out
+	}
+	_, was, _ := lengthened(knife, profile.Resizing{Length: 180})
+	assert.False(t, was, "290 mm of piece grow to 292, and 302 mm hold that with 5 mm at each end")
+	c, was, out := lengthened(knife, profile.Resizing{Length: 190.25})
+	assert.True(t, was)
+	assert.Equal(t, 302.0, c.Was)
+	assert.Equal(t, 313.0, c.Is, "302.25 mm of piece and twice 5 mm")
+	assert.Contains(t, string(out), "length = 313 # of the rack")
+	k, err := profile.Parse("tarn", out)
+	require.NoError(t, err)
+	assert.InDelta(t, 313, profile.BarOf(k, profile.Measured{}).Length(), 1e-9)
+	_, was, out = lengthened(out, profile.Resizing{Length: 178})
+	assert.False(t, was)
+	assert.Contains(t, string(out), "length = 313 # of the rack")
+
+	minnow, _ := templates.Pattern("minnow")
+	inches := append(minnow[:len(minnow):len(minnow)], "\n[bar]\nlength = \"6 1/2 in\"\n"...)
+	c, was, _ = lengthened(inches, profile.Resizing{Length: 3.5 * 25.4})
+	assert.True(t, was)
+	assert.InDelta(t, 6.6875*25.4, c.Is, 1e-9, "3 1/2 and 2 3/4 in and twice 5 mm: 6.644 in")
+
+	out, _, err = profile.Resize("tarn", knife, profile.Resizing{Length: 190.25, Stores: ownStores(), Keep: []string{"bar.length"}})
+	require.NoError(t, err)
+	_, err = profile.Parse("tarn", out)
+	assert.ErrorContains(t, err, "the blade with its allowances needs 312.250 mm, 10.250 mm more")
+}
+
 // TestBarThatIsLeftOut: which bar holds the blade is told, and nothing is written.
 func TestBarThatIsLeftOut(t *testing.T) {
 	out, changes, err := profile.Resize("tarn", tarn(t, ""), profile.Resizing{Width: 36, Stores: ownStores()})

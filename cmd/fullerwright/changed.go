@@ -15,16 +15,14 @@ import (
 // sayWorse says which checks got worse, with the ways out that were tried on the new
 // knife.
 func (p *program) sayWorse(c comparison, now job) {
-	worsened, _ := c.judged()
+	worsened := c.worsened(now)
 	if len(worsened) > 0 {
 		fmt.Fprintln(p.stderr, "got worse:")
 	}
-	for _, check := range worsened {
-		fmt.Fprintln(p.stderr, " ", check)
-		for _, way := range check.Ways() {
-			if says := now.tried(check, way); says != "" {
-				fmt.Fprintf(p.stderr, "          tried: %s\n", says)
-			}
+	for _, w := range worsened {
+		fmt.Fprintln(p.stderr, " ", w.check)
+		for _, says := range w.Tried {
+			fmt.Fprintf(p.stderr, "          tried: %s\n", says)
 		}
 	}
 }
@@ -39,6 +37,11 @@ func (p *program) sayOtherwise(c comparison) error {
 		fmt.Fprintln(p.stderr, " ", check)
 	}
 	fmt.Fprintf(p.stderr, "the new knife: %s\n", c.Verdicts[1])
+	return c.stopped()
+}
+
+// stopped is the error of a new knife on which checks stop the work.
+func (c comparison) stopped() error {
 	if stops := toolpath.Stops(c.checks[1]); len(stops) > 0 {
 		return &failedError{plural(len(stops), "check stops", "checks stop") + " the work on the new knife"}
 	}

@@ -113,13 +113,20 @@ type wayReport struct {
 }
 
 func newWayReport(way toolpath.Way) wayReport {
-	switch profile.KindOf(way.Key) {
+	value, unit := asWritten(profile.KindOf(way.Key), way.Value)
+	return wayReport{way.Key, value, unit}
+}
+
+// asWritten returns a value of the knife file in the unit that reports write it in, and the
+// name of that.
+func asWritten(kind document.Kind, value float64) (float64, string) {
+	switch kind {
 	case document.Length:
-		return wayReport{way.Key, round6(way.Value), "mm"}
+		return round6(value), "mm"
 	case document.Angle:
-		return wayReport{way.Key, round6(way.Value * 180 / math.Pi), "degrees"}
+		return round6(value * 180 / math.Pi), "degrees"
 	}
-	return wayReport{way.Key, round6(way.Value), ""}
+	return round6(value), ""
 }
 
 // handReport is a step that no cutter of the drawer can do.

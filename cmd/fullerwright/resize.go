@@ -21,7 +21,7 @@ type resizeFlags struct {
 	length, width, overall, stock string
 	scale                         float64
 	keep, follow                  []string
-	unsnapped                     bool
+	unsnapped, data               bool
 	out, overlay                  string
 	drawings                      []string // files to draw the overlay in
 }
@@ -43,6 +43,7 @@ func resizeCommand() command {
 			set.BoolVar(&f.unsnapped, "unsnapped", false, "leave stock, bar and cutters' radii as they come out, not as the shop has them")
 			set.StringVarP(&f.out, "out", "o", "", "`FILE` to write (default: standard output)")
 			set.StringVar(&f.overlay, "overlay", "", "`FILE`.svg or .png to draw old and new on each other (default: both, beside the file to write, named as it is)")
+			set.BoolVar(&f.data, "json", false, "print what moved, what it comes to and what got worse as data; needs --out")
 			return func(arguments []string) error {
 				f.drawings = f.drawn(set.Changed("overlay"))
 				return p.resize(f, arguments, set.Changed("scale"))
@@ -54,6 +55,9 @@ func resizeCommand() command {
 func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
 	if scaled && f.scale <= 0 {
 		return &usageError{fmt.Sprintf("scale must be greater than 0, not %g", f.scale), "1.1 makes everything a tenth longer"}
+	}
+	if f.data && f.out == "" {
+		return &usageError{"--json and the new knife cannot both go to standard output", "name a file for the new knife with --out"}
 	}
 	if err := mustBeNew(append([]string{f.out}, f.drawings...)...); err != nil {
 		return err
@@ -94,6 +98,12 @@ func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
 	if err != nil {
 		p.sayChanges(changes, knife.Units)
 		return err
+	}
+	if f.data {
+		if _, err := p.stdout.Write(asJSON(newResizeReport(f, c, now, changes))); err != nil {
+			return err
+		}
+		return c.stopped()
 	}
 	p.sayWorse(c, now)
 	p.sayMeasures(c)
@@ -197,11 +207,11 @@ func (p *program) saySnapped(changes []profile.Change, in job) {
 			continue
 		}
 		if first {
-			fmt.Fprintf(p.stderr, "snapped to what the shop has (--unsnapped leaves it):\n")
+			fmt.Fprintf(p.stderr, "snapped to what comes in steps (--unsnapped leaves it):\n")
 		}
 		first = false
 		whose := ""
-		if strings.HasPrefix(c.Key, "bar.") {
+		if c.Key == "bar.thickness" || c.Key == "bar.width" {
 			whose = "; a size of the shop file"
 			if len(in.shop.Stock) == 0 {
 				whose = "; the shop file names no stock, this is a size that bars usually come in"
