@@ -116,7 +116,8 @@ func (b Blade) kinks(xs []float64) (out []float64) {
 			x := xs[i-1] + (xs[i]-xs[i-1])*float64(j)/samples - aside
 			after := b.ground.meetings(x)
 			for m := range before {
-				if before[m]*after[m] < 0 && max(math.Abs(before[m]), math.Abs(after[m])) > near {
+				// What is level but for rounding neither begins nor ceases to meet.
+				if before[m]*after[m] < 0 && min(math.Abs(before[m]), math.Abs(after[m])) > near {
 					out = append(out, bisectTo(func(x float64) float64 { return b.ground.meetings(x)[m] }, at, x))
 				}
 			}

@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -72,5 +73,10 @@ func (t Thread) StressArea() float64 {
 // depth of 1.299038 pitches that tap charts count from.
 func (t Thread) Share() float64 { return (t.Major - t.TapDrill) / (1.299038 * t.Pitch) }
 
-// thread returns the thread of the tang's extension.
-func (k Knife) thread() (Thread, error) { return ThreadNamed(k.Tang.Thread) }
+// thread returns the thread of the tang's extension; an error where it has none.
+func (k Knife) thread() (Thread, error) {
+	if k.Tang.Thread == "" {
+		return Thread{}, errors.New("the tang has no thread")
+	}
+	return ThreadNamed(k.Tang.Thread)
+}

@@ -30,12 +30,22 @@ type chordOf struct {
 // piece goes on into the next. Chords within crossingError stand for the pieces.
 func (c Chain) SelfCrossings() []Crossing {
 	chords, n := c.chords(c.mayCross())
-	slices.SortFunc(chords, func(p, q chordOf) int { return cmp.Or(cmp.Compare(p.least, q.least), p.index-q.index) })
-	var out []Crossing
+	order := make([]*chordOf, len(chords))
 	for i := range chords {
-		first := &chords[i]
-		for j := i + 1; j < len(chords) && chords[j].least <= first.most; j++ {
-			second := &chords[j]
+		order[i] = &chords[i]
+	}
+	slices.SortFunc(order, func(p, q *chordOf) int {
+		if p.least != q.least {
+			return cmp.Compare(p.least, q.least)
+		}
+		return p.index - q.index
+	})
+	var out []Crossing
+	for i, first := range order {
+		for _, second := range order[i+1:] {
+			if second.least > first.most {
+				break
+			}
 			if c.neighbours(first.index, second.index, n) || !first.levelWith(second) {
 				continue
 			}
