@@ -49,7 +49,7 @@ type solution struct {
 	errors                    []float64
 	atLimit                   []bool
 	fixed                     []Fixed
-	freedom                   int // readings less parameters
+	freedom                   int // readings less parameters that do not rest at a limit
 }
 
 // startOf returns the start of a model: its knife as it is, and the others 0.
@@ -184,61 +184,39 @@ func bestStart(p problem, starts [][]float64, accuracy float64) ([]float64, bool
 }
 
 // assess fills in residuals, weights and standard errors. The covariance is that of an
-// M-estimate (Huber, Robust Statistics, 1981, section 7.6): the mean square of psi over the
-// square of the mean of its slope, with n - p in place of n and his correction K of the
-// order p/n, times the inverse of J'WJ over the mean weight, so that a reading without weight tells nothing. Where too few readings
-// are over, it is their spread or the accuracy of a reading, whichever is more.
-func (o *solution) assess(s searchable, accuracy float64) bool {
-	r, jacobian, ok := s.linearise(o.theta)
+// M-estimate, the square of a deviation times the inverse of J'WJ over the mean weight, so
+// that a reading without weight tells nothing; both take leverage into account (see
+// fitted.slopes and fitted.weights). Where too few readings are over, the deviation is
+// their spread or the accuracy of a reading, whichever is more.
+func (o *solution) assess(p problem, accuracy float64) bool {
+	r, jacobian, ok := p.linearise(o.theta)
 	if !ok {
 		return false
 	}
-	l := tukey()
-	n := float64(len(r))
-	o.residuals, o.weights = r, make([]float64, len(r))
-	squares, slopes, slopeSquares, weight := 0.0, 0.0, 0.0, 0.0
-	for i, v := range r {
-		u := v / o.scale
-		o.weights[i] = l.weight(u)
-		squares += math.Pow(u*o.weights[i], 2)
-		slopes += l.slope(u) / n
-		slopeSquares += math.Pow(l.slope(u), 2) / n
-		weight += o.weights[i] / n
+	o.atLimit = atLimits(p, o.theta)
+	f := newFitted(r, jacobian, o.atLimit)
+	o.residuals, o.weights, o.freedom = r, f.weights(tukey(), o.scale), f.freedom
+	if o.deviation, ok = f.deviation(tukey(), o.scale); !ok {
+		o.deviation = math.Max(accuracy, o.scale)
 	}
-	o.freedom = len(r) - len(o.theta)
-	deviation := math.Max(accuracy, o.scale)
-	if o.freedom >= enough && slopes > 0 {
-		correction := 1 + float64(len(o.theta))/n*(slopeSquares-slopes*slopes)/(slopes*slopes)
-		deviation = correction * o.scale * math.Sqrt(squares/float64(o.freedom)) / slopes
+	weight := 0.0
+	for _, w := range o.weights {
+		weight += w / float64(len(r))
 	}
-	o.deviation = deviation
-	o.atLimit = atLimits(s, o.theta)
-	o.errors = errorsOf(jacobian, o.weights, o.atLimit, deviation*math.Sqrt(weight)*correlation(r, o.weights))
+	o.errors = errorsOf(jacobian, o.weights, o.atLimit, o.deviation*math.Sqrt(weight)*correlation(r, o.weights))
 	return true
 }
 
 // errorsOf returns the standard errors of the parameters that are not at a limit, 0 of
 // those that are.
 func errorsOf(jacobian *mat.Dense, weights []float64, atLimit []bool, deviation float64) []float64 {
-	var moving []int
-	for i, resting := range atLimit {
-		if !resting {
-			moving = append(moving, i)
-		}
-	}
+	free := moving(atLimit)
 	out := make([]float64, len(atLimit))
-	if len(moving) == 0 {
+	if len(free) == 0 {
 		return out
 	}
-	n, _ := jacobian.Dims()
-	part := mat.NewDense(n, len(moving), nil)
-	for i := range n {
-		for a, column := range moving {
-			part.Set(i, a, jacobian.At(i, column))
-		}
-	}
-	c := covariance(part, weights, deviation)
-	for a, column := range moving {
+	c := covariance(columns(jacobian, free), weights, deviation)
+	for a, column := range free {
 		out[column] = math.Sqrt(math.Max(0, c.At(a, a)))
 	}
 	return out

@@ -29,7 +29,8 @@ func (c *tally) count(fit Fit, truth map[string]float64) {
 
 // assertCoverage holds the share against the least that chance leaves. For normal errors
 // told by some 38 degrees of freedom 0.947 lie within two standard errors (Student's t).
-// The parameters of one fit go together, so that each fit counts as four; three binomial
+// The parameters of one fit go together, so that each fit counts as four, and every fit
+// has errors of its own, or patterns would share their luck; three binomial
 // standard deviations of so many are the bound.
 func (c tally) assertCoverage(t *testing.T, fits int) {
 	t.Helper()
@@ -46,9 +47,9 @@ func TestStationsRecoverEveryPattern(t *testing.T) {
 	t.Parallel()
 	const seeds = 5
 	var counted tally
-	for _, name := range templates.Names() {
+	for number, name := range templates.Names() {
 		for seed := range uint64(seeds) {
-			r := rand.New(rand.NewPCG(seed, 77))
+			r := rand.New(rand.NewPCG(seed, uint64(7700+number)))
 			truth := anotherSize(t, name, r)
 			got, err := Match(calipered(t, truth, stations(truth), normal(r, 0.05)), []Family{family(name)}, Options{})
 			require.NoError(t, err, "%s %d", name, seed)
@@ -117,9 +118,9 @@ func TestTraceRecoversEveryPattern(t *testing.T) {
 	t.Parallel()
 	const seeds = 2
 	var counted tally
-	for _, name := range templates.Names() {
+	for number, name := range templates.Names() {
 		for seed := range uint64(seeds) {
-			r := rand.New(rand.NewPCG(seed, 78))
+			r := rand.New(rand.NewPCG(seed, uint64(7800+number)))
 			truth := anotherSize(t, name, r)
 			outline, err := truth.QuickOutline()
 			require.NoError(t, err)

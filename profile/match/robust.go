@@ -113,36 +113,34 @@ func robustFit(p problem, start []float64) (theta []float64, scale float64, ok b
 			break
 		}
 	}
-	for range 2 {
-		r, _ := p.residuals(theta)
-		if len(r)-len(theta) < enough {
+	for range rounds {
+		before := scale
+		r, jacobian, ok := p.linearise(theta)
+		if !ok {
 			break
 		}
-		scale = efficientScale(r, scale, len(theta))
+		scale = efficientScale(newFitted(r, jacobian, atLimits(p, theta)), scale)
 		theta = minimise(p, theta, tukey(), scale, mostSteps)
+		if math.Abs(scale-before) < 1e-3*before {
+			break
+		}
 	}
 	return theta, scale, true
 }
 
-// efficientScale returns the robust standard deviation of residuals of a fit of p
-// parameters that its influence function gives, the biweight A-estimator of scale (Lax, J.
-// Amer. Statist. Assoc. 80, 1985, 736-741; from memory), from a first one: for normal
-// errors it is some twice as sure as the median, of which the weights, and with them the
-// standard errors, would have the chance.
-func efficientScale(residuals []float64, first float64, p int) float64 {
+// efficientScale returns the robust standard deviation of residuals of a fit that its
+// influence function gives, from a first one: the biweight A-estimator of scale (Lax, J.
+// Amer. Statist. Assoc. 80, 1985, 736-741; from memory) with the slopes that the fit
+// leaves, so that it is right for residuals made smaller by leverage, of which the median
+// knows nothing. For normal errors it is some twice as sure as the median, of which the
+// weights, and with them the standard errors, would have the chance.
+func efficientScale(f fitted, first float64) float64 {
 	const efficiency = 0.95 // of the biweight at tukeyCut: its spread is greater by the root
-	l := tukey()
-	squares, slopes := 0.0, 0.0
-	for _, v := range residuals {
-		u := v / first
-		squares += math.Pow(u*l.weight(u), 2)
-		slopes += l.slope(u)
-	}
-	if slopes <= 0 {
+	deviation, ok := f.deviation(tukey(), first)
+	if !ok {
 		return first
 	}
-	n := float64(len(residuals))
-	return math.Max(leastScale, first*n/slopes*math.Sqrt(efficiency*squares/(n-float64(p))))
+	return math.Max(leastScale, deviation*math.Sqrt(efficiency))
 }
 
 // roughFit is the first part of robustFit with a number of rounds.
