@@ -44,11 +44,20 @@ func (p *program) sayReached(a aiming, answer search.Answer, reached []float64) 
 	case answer.Agree == 0:
 		fmt.Fprintln(p.stderr, "no design that passes its checks was found to meet the targets themselves; this one meets them within their tolerances")
 	case answer.Barred:
-		fmt.Fprintln(p.stderr, "the least change does not pass its checks; this is the least beside it that was found to, and a smaller one elsewhere cannot be ruled out")
+		fmt.Fprintf(p.stderr, "the least change does not pass its checks; this is the least beside it that was found to: %s. A smaller one elsewhere cannot be ruled out\n", sayStationary(answer))
 	default:
-		fmt.Fprintf(p.stderr, "the least change near this place; of %d starts %d led to it, and a smaller one elsewhere cannot be ruled out\n", answer.Starts, answer.Agree)
+		fmt.Fprintf(p.stderr, "the least change near this place: %s; of %d starts %d led to it, and a smaller one elsewhere cannot be ruled out\n", sayStationary(answer), answer.Starts, answer.Agree)
 	}
 	fmt.Fprintln(p.stderr)
+}
+
+// sayStationary says whether the first-order conditions of a least change were found to
+// hold.
+func sayStationary(answer search.Answer) string {
+	if answer.Stationary {
+		return "no small change beside it was found to do with less (first-order conditions, by differences)"
+	}
+	return "that none beside it does with less could not be shown (first-order conditions, by differences)"
 }
 
 // wanted lists what is aimed at, with its targets.

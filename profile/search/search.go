@@ -60,7 +60,11 @@ type Answer struct {
 	// Of several parameters, Starts is how many places the search began at, Agree how many
 	// of them led to the answer. Barred is true where the least change that was found did
 	// not pass its checks and a longer one was taken.
-	Starts, Agree   int
-	Barred          bool
+	Starts, Agree int
+	Barred        bool
+	// Stationary is true where the first-order conditions of the least change hold at the
+	// answer, before it was taken to few digits: no small change beside it is less that
+	// meets the targets, keeps the limits and passes the checks.
+	Stationary      bool
 	Looked, Checked int
 }

@@ -55,6 +55,7 @@ func SolveTogether(p Together) Answer {
 	origin := make([]float64, len(p.Parameters))
 	if greatest(s.misses(origin)) <= 1 && s.sound(origin) {
 		s.answer.Reached, s.answer.Found, s.answer.Starts, s.answer.Agree = true, true, 1, 1
+		s.answer.Stationary = true
 		s.take(s.place(origin))
 		return s.answer
 	}
@@ -205,6 +206,7 @@ func (s *together) firstSound(barred []float64, level [][]float64, direction []f
 
 // settle takes a landing as the answer, or the first neater place that will do.
 func (s *together) settle(l landing) {
+	s.answer.Stationary = s.stationary(l.at)
 	at := s.place(l.at)
 	if s.Neater != nil {
 		for _, other := range s.Neater(at) {
