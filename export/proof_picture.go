@@ -72,9 +72,9 @@ func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cus
 func sayStep(s toolpath.Step) string {
 	switch {
 	case s.Corner > 0 && s.Operation == toolpath.Slot:
-		return fmt.Sprintf("corners of the guard's slot, change %d of the cutter", s.Corner)
+		return fmt.Sprintf("slot's corners, cutter %d", s.Corner+1)
 	case s.Corner > 0:
-		return fmt.Sprintf("%s, %s face, corners, change %d of the cutter", s.Operation, s.Face, s.Corner)
+		return fmt.Sprintf("%s's corners, cutter %d, %s face", s.Operation, s.Corner+1, s.Face)
 	case s.Operation == toolpath.Slot && s.Bore > 0:
 		return fmt.Sprintf("hole of %.2f mm in the slot of the guard", s.Bore)
 	case s.Operation == toolpath.Slot:

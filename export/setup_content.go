@@ -137,18 +137,25 @@ func (c *setupContent) before() {
 	if c.step.TakenUp {
 		c.add(paragraph{fmt.Sprintf("All levels before level %d must be cut.", c.step.Part.From)}, tickList{templates.SetupTexts("taken up")})
 	}
-	c.add(tickList{templates.SetupTexts(beforeOf(c.job.Setup))})
-	c.add(heading{"Cautions"}, bulletList{append(templates.SetupTexts("cautions "+string(c.job.Step.Operation)), templates.SetupTexts("cautions")...)})
+	c.add(tickList{templates.SetupTexts(beforeOf(c.job))})
+	special := templates.SetupTexts("cautions " + string(c.job.Step.Operation))
+	if c.job.Step.Corner > 0 {
+		special = append(templates.SetupTexts("cautions corners"), special...)
+	}
+	c.add(heading{"Cautions"}, bulletList{append(special, templates.SetupTexts("cautions")...)})
 }
 
 // measures is what is measured of the bar before the first program of a face.
 func (c *setupContent) measures() {
 	s, u := c.job.Setup, c.units
 	c.add(heading{fmt.Sprintf("Measure first and write it down (planned, %s)", u.names())})
-	if s.Blank {
+	switch {
+	case c.job.Step.Corner > 0:
+		c.add(blanks{[]string{"cutter " + u.length(2*c.job.Cutter.Radius()), "run-out " + u.fine(c.job.Cutter.RunOut)}})
+	case s.Blank:
 		c.add(blanks{[]string{"length " + u.length(s.Length), "width " + u.length(s.Width), "thickness " + u.length(2*s.Top),
 			"tang's width", "tang's thickness", "cutter " + u.length(2*c.job.Cutter.Radius())}})
-	} else {
+	default:
 		planned := func(what string, mm float64) string { return what + " " + u.length(mm) }
 		labels := []string{planned("length", s.Length), planned("width, tang end", s.Width), planned("width, middle", s.Width), planned("width, point end", s.Width)}
 		for _, x := range c.thicknessStations() {
@@ -162,8 +169,11 @@ func (c *setupContent) measures() {
 }
 
 // beforeOf names the list to tick before the start.
-func beforeOf(s toolpath.Setup) string {
-	if s.ZeroHigh != 0 {
+func beforeOf(j *toolpath.Job) string {
+	switch {
+	case j.Step.Corner > 0:
+		return "before corners"
+	case j.Setup.ZeroHigh != 0:
 		return "before kept"
 	}
 	return "before"
@@ -292,9 +302,11 @@ func sayTime(seconds float64) string {
 func (c *setupContent) depths() {
 	j, u := c.job, c.units
 	if j.SideLevels > 0 {
-		c.add(heading{"Levels"}, facts{[][2]string{
-			{"Down", fmt.Sprintf("%s of %s, %s in all", plural(j.SideLevels, "level", "levels"), u.length(j.SideLevel), u.with(j.Deepest))},
-		}})
+		rows := [][2]string{{"Down", fmt.Sprintf("%s of %s, %s in all", plural(j.SideLevels, "level", "levels"), u.length(j.SideLevel), u.with(j.Deepest))}}
+		if j.Step.Corner > 0 {
+			rows = append(rows, [2]string{"Corners", fmt.Sprintf("one after the other, from a radius of %s to %s", u.with(j.CornerFrom), u.with(j.Corner))})
+		}
+		c.add(heading{"Levels"}, facts{rows})
 	}
 	if len(j.Levels)+len(j.Lanes) == 0 {
 		return

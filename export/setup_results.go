@@ -317,7 +317,11 @@ func (c *setupContent) after() {
 		c.add(heading{"When it has run: look, tick"}, tickList{templates.SetupTexts("after part")})
 		return
 	}
-	c.add(heading{"When it has run: look, measure, tick"}, tickList{templates.SetupTexts("after " + string(c.job.Step.Operation))})
+	texts := "after " + string(c.job.Step.Operation)
+	if c.job.Step.Corner > 0 {
+		texts = "after corners"
+	}
+	c.add(heading{"When it has run: look, measure, tick"}, tickList{templates.SetupTexts(texts)})
 	if c.job.Step.Operation != toolpath.Fullers {
 		c.add(blanks{[]string{"measured", "measured"}})
 		return

@@ -28,7 +28,7 @@ func PlanCorners(b profile.Blade, shop Shop, after *Job) []CornerJob {
 	}
 	best := w.chain(b, shop, cornerPrograms)
 	if best.jobs == nil {
-		w.sayWhyNot(best.candidates)
+		w.sayWhyNot(shop, best.candidates)
 		return nil
 	}
 	for i := range best.jobs {
@@ -123,10 +123,10 @@ func (w cornerWork) cornerCheckOf(j *Job) Check {
 
 // sayWhyNot adds to the check on the corner that is left which cutter would mill it, and why
 // the small ones of the drawer do not.
-func (w cornerWork) sayWhyNot(candidates []Candidate) {
+func (w cornerWork) sayWhyNot(shop Shop, candidates []Candidate) {
 	var why []string
 	for _, c := range candidates {
-		if c.Cutter.End == SquareEnd && w.to(c.Cutter) <= w.most {
+		if c.Cutter.End == SquareEnd && w.to(c.Cutter) <= w.most() {
 			why = append(why, fmt.Sprintf("%s: %s", c.Cutter.Name, c.Why))
 		}
 	}
@@ -139,6 +139,6 @@ func (w cornerWork) sayWhyNot(candidates []Candidate) {
 		check.Remedy += fmt.Sprintf("; a smaller cutter cannot mill it (%s)", strings.Join(why, "; "))
 		return
 	}
-	widest := 2 * w.most
+	widest := 2 * (w.most() - bentCorner(0, shop.Limits.CutterBendFinishing))
 	check.Remedy += fmt.Sprintf("; or put a square end mill of up to %.2f mm with flutes of %.2f mm into the drawer to mill it", under(widest), over(w.top-w.bottom))
 }

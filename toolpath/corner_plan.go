@@ -18,7 +18,6 @@ type cornerWork struct {
 	corners []insideCorner
 	from    float64 // radius that they have, mm
 	design  float64 // radius that they are not to be cut beyond, mm; 0 for as sharp as can be
-	most    float64 // radius up to which they need no file, mm
 	top     float64 // heights between which they are cut, before what the cutter's end needs
 	bottom  float64
 	data    cutting.Data
@@ -28,6 +27,9 @@ type cornerWork struct {
 
 // to returns the radius that a cutter leaves.
 func (w cornerWork) to(c Cutter) float64 { return math.Max(w.design, c.Radius()) }
+
+// most returns the radius up to which the corners need no file.
+func (w cornerWork) most() float64 { return w.corner(0).Limit }
 
 // cornerWorkAfter returns what a job leaves in its inside corners; ok is false where it leaves
 // nothing to mill.
@@ -43,7 +45,7 @@ func cornerWorkAfter(b profile.Blade, shop Shop, after *Job) (w cornerWork, ok b
 	case Slot:
 		w.ofSlot(b, shop)
 	}
-	return w, len(w.corners) > 0 && w.from > w.most+radiusSlack
+	return w, len(w.corners) > 0 && w.from > w.most()
 }
 
 // ofShoulder fills in the corners between tang and shoulder, which are milled through from
@@ -57,7 +59,7 @@ func (w *cornerWork) ofShoulder(b profile.Blade, shop Shop) {
 		w.corners = append(w.corners, cornerOf(side))
 	}
 	w.data, _ = shop.steelData(b)
-	w.design, w.most = b.Knife.Tang.CornerRadius, cornerCleared(b.Knife)
+	w.design = b.Knife.Tang.CornerRadius
 	w.top = highestFace(b.Bar)
 	w.bottom = -w.top - breakThrough
 	w.checks = func(j *Job) []Check { return append(stockChecks(b), j.holdingChecks(b, shop)...) }
@@ -72,7 +74,6 @@ func (w *cornerWork) ofSlot(b profile.Blade, shop Shop) {
 	}
 	w.corners = slotCorners(slot)
 	w.data, _ = shop.guardData(b)
-	w.most = slot.CornerCleared
 	w.top = slot.Thickness / 2
 	w.bottom = -w.top - breakThrough
 	w.checks = func(*Job) []Check { return nil }
@@ -160,24 +161,39 @@ func (s Shop) cornerBend(c Cutter) float64 {
 // stays along the diagonal is the radius's (sqrt(2) - 1) part. Derived, for square corners.
 func bentCorner(radius, bend float64) float64 { return radius + bend*(math.Sqrt2+1) }
 
+// stiffer returns the least diameter of a cutter as long that bends no more than it may in
+// such levels, mm, in steps in which cutters are sold.
+func (w cornerWork) stiffer(shop Shop, c Cutter, p sidePlan) float64 {
+	const step = 0.05
+	diameter := 2 * c.Radius()
+	c.Diameter, c.Measured = diameter, profile.Optional{}
+	for ; ; c.Diameter += step {
+		c.ShankDiameter = math.Max(c.ShankDiameter, c.Diameter)
+		cut := sideCut{p.level, p.beside * c.Diameter / diameter}
+		if cut.bend(w.data.FeedPerTooth(c.tool()).Least, c, w.data) <= shop.cornerBend(c) || c.Diameter >= 2*w.from {
+			return c.Diameter
+		}
+	}
+}
+
 func (w cornerWork) jobChecks(j *Job, shop Shop, p sidePlan) []Check {
 	c := j.Cutter
 	perTooth := j.Feeds.Slot / (j.Spindle * float64(c.Flutes))
 	bend, limit := p.rough().bend(perTooth, c, w.data), shop.cornerBend(c)
+	stiffer := w.stiffer(shop, c, p)
 	stress := c.tool().Stress(p.rough().force(perTooth, c, w.data))
 	chip, rub := cutting.GreatestSideChip(perTooth, 2*c.Radius(), p.beside), cutting.RubbingLimit(2*c.Radius())
-	out := append(w.checks(j), j.sideChecks(shop, w.data, p)...)
-	out = append(out,
+	out := append(w.checks(j),
 		most("contact of the cutter in a corner", math.Acos(1-p.beside/c.Radius())*180/math.Pi, contactMost*180/math.Pi, "degrees").
 			from("judgement: both walls of the corner are touched in the end, a right angle"),
 		most("deflection of the cutter in a corner", bend, limit, "mm").from(fromShop).
-			orElse("flutes of %.2f mm would do, or mill the corner by a larger cutter and file it", under(c.FluteLength*math.Cbrt(limit/math.Max(bend, 1e-9)))),
+			orElse("a cutter of %.2f mm would do, and leave a corner of %.2f mm to file", over(stiffer), over(stiffer/2)),
 		most("bending stress in the cutter", stress, shop.Limits.CutterStress, "N/mm²").from(fromShop).
 			orElse("levels of %.2f mm would do", under(p.level*shop.Limits.CutterStress/math.Max(stress, 1e-9))),
 		least("thickest chip in a corner against rubbing", chip, rub, "mm").mild().from("judgement, from edge radii").
 			orElse("a feed per tooth of %.4f mm would do", perTooth*rub/chip),
 		w.corner(bentCorner(j.Corner, bend)))
-	return append(out, j.travelChecks(shop)...)
+	return append(append(out, j.sideChecks(shop, w.data, p)...), j.travelChecks(shop)...)
 }
 
 // cornerMill lays the moves of a program that mills corners alone.
