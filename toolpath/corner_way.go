@@ -77,9 +77,8 @@ func (p cornerPass) lap(rolling float64) ([]geom.Piece, error) {
 	return append(append([]geom.Piece{on}, way...), off), nil
 }
 
-// Along the way of a pass, and round the cutter, so many places are looked at for the steel
-// that it meets.
-const wayParts, roundParts = 40, 360
+// wayParts is at how many places of each piece of its way a pass is looked at.
+const wayParts = 40
 
 // contact returns the greatest angle over which the leading half of the cutter stands in the
 // steel that the corner of before left, radians: pi in a slot. The walls themselves are
@@ -90,44 +89,69 @@ func (p cornerPass) contact() float64 {
 	if err != nil || bad != nil {
 		return 0
 	}
+	left := leftSteel{old, old.Start(), old.End(), p.corner}
 	most := 0.0
 	for _, piece := range way {
 		for i := range wayParts + 1 {
 			t := float64(i) / wayParts
-			most = math.Max(most, p.contactAt(piece.At(t), piece.Tangent(t), old))
+			most = math.Max(most, left.contact(piece.At(t), piece.Tangent(t), p.radius))
 		}
 	}
 	return most
 }
 
-// contactAt is contact at one place of the way, in one direction.
-func (p cornerPass) contactAt(at, along geom.Point, old geom.Arc) float64 {
-	const outside = 1e-6 // mm; the walls are touched, not cut
-	met := 0
-	for i := range roundParts {
-		angle := math.Pi * (float64(i) + 0.5) / roundParts // from the wall at the right, over straight ahead, to the left
-		sin, cos := math.Sincos(angle)
-		edge := geom.Point{X: at.X + p.radius*(sin*along.X+cos*along.Y), Y: at.Y + p.radius*(sin*along.Y-cos*along.X)}
-		if p.corner.steelAt(edge, old, outside) {
-			met++
-		}
-	}
-	return math.Pi * float64(met) / roundParts
+// leftSteel is the steel between the walls of a corner and the arc that it is round by.
+type leftSteel struct {
+	round      geom.Arc
+	start, end geom.Point // of the arc
+	corner     insideCorner
 }
 
-// steelAt reports whether there is steel at a place beside a corner that is round by an arc.
-func (c insideCorner) steelAt(p geom.Point, round geom.Arc, outside float64) bool {
-	dx, dy := p.X-c.at.X, p.Y-c.at.Y
-	beside := func(d geom.Point) float64 { return d.X*dy - d.Y*dx } // to the left of a wall
-	if beside(c.in) < -outside || beside(c.out) < -outside {
-		return true
+// outside is how far outside an arc a cutter is taken to cut, mm: less is touching.
+const outside = 1e-6
+
+// contact returns over what angle a cutter that stands at a place between the walls meets the
+// steel in the half that leads: where it is outside the arc's circle, and beside the arc.
+// Each of these is one stretch of the cutter's edge, in closed form.
+func (l leftSteel) contact(at, along geom.Point, radius float64) float64 {
+	away := geom.Point{X: at.X - l.round.Centre.X, Y: at.Y - l.round.Centre.Y}
+	distance := math.Hypot(away.X, away.Y)
+	if distance < outside { // all of the edge is as far from the arc's centre
+		if radius <= l.round.Radius+outside {
+			return 0
+		}
+		away, distance = along, outside
 	}
-	// Only in the wedge between the arc's ends is it the arc that bounds the steel.
-	ahead := func(from, d geom.Point) float64 { return (p.X-from.X)*d.X + (p.Y-from.Y)*d.Y }
-	if ahead(round.Start(), c.in) < 0 || ahead(round.End(), c.out) > 0 {
-		return false
+	reach := l.round.Radius + outside
+	ahead := func(from, d geom.Point) float64 { return (at.X-from.X)*d.X + (at.Y-from.Y)*d.Y }
+	edge := turns{{-math.Pi / 2, math.Pi / 2}}
+	edge = edge.within(along, away, (reach*reach-radius*radius-distance*distance)/(2*radius*distance))
+	edge = edge.within(along, l.corner.in, -ahead(l.start, l.corner.in)/radius)
+	edge = edge.within(along, geom.Point{X: -l.corner.out.X, Y: -l.corner.out.Y}, ahead(l.end, l.corner.out)/radius)
+	met := 0.0
+	for _, s := range edge {
+		met += s[1] - s[0]
 	}
-	return math.Hypot(p.X-round.Centre.X, p.Y-round.Centre.Y) > round.Radius+outside
+	return met
+}
+
+// turns are parts of a circle, each from one angle to another, radians from straight ahead.
+type turns [][2]float64
+
+// within returns what of the turns lies so near to a direction that the cosine of the
+// angle between is no less than given.
+func (s turns) within(ahead, direction geom.Point, cosine float64) turns {
+	half := math.Acos(clampUnit(cosine))
+	middle := math.Atan2(ahead.X*direction.Y-ahead.Y*direction.X, ahead.X*direction.X+ahead.Y*direction.Y)
+	var out turns
+	for _, part := range s {
+		for _, turn := range []float64{-2 * math.Pi, 0, 2 * math.Pi} {
+			if from, to := math.Max(part[0], middle-half+turn), math.Min(part[1], middle+half+turn); from < to {
+				out = append(out, [2]float64{from, to})
+			}
+		}
+	}
+	return out
 }
 
 // contactMost is the greatest contact of a pass through a corner, radians: in the end both

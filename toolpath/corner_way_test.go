@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -25,7 +26,7 @@ func TestContactInACorner(t *testing.T) {
 	for _, d := range []float64{0.001, 0.05, 0.1, 0.2, 0.4} {
 		half := math.Acos((1 - d/(2*r)) / math.Sqrt2)
 		got := cornerPass{squareCorner(), r + d, r, r}.contact()
-		assert.InDelta(t, math.Pi/4+half, got, 2*math.Pi/roundParts, "%g", d)
+		assert.InDelta(t, math.Pi/4+half, got, 2e-3, "%g: less than a millionth of a millimetre is touching", d)
 	}
 	// Where the cutter is small beside both arcs it meets a straight wall's contact:
 	// acos(1 - depth/r), the depth along the diagonal.
@@ -91,4 +92,50 @@ func TestCornerWayTouches(t *testing.T) {
 			assert.GreaterOrEqual(t, room(back.At(at), old), p.radius-0.003, "back through what is open")
 		}
 	}
+}
+
+// TestContactCounted: contact is what counting the places of the cutter's edge that stand in
+// steel comes to, on the way of random passes through right and wide corners.
+func TestContactCounted(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 7))
+	sin, cos := math.Sincos(80 * math.Pi / 180)
+	const parts = 2000
+	for _, corner := range []insideCorner{squareCorner(), {at: geom.Point{X: 3, Y: -2}, in: geom.Point{Y: 1}, out: geom.Point{X: -sin, Y: cos}}} {
+		for range 40 {
+			radius := 0.4 + 2*random.Float64()
+			to := radius + 2*random.Float64()
+			p := cornerPass{corner, to + 2*random.Float64(), to, radius}
+			way, err := p.way()
+			require.NoError(t, err)
+			old, err := corner.fillet(p.from)
+			require.NoError(t, err)
+			left := leftSteel{old, old.Start(), old.End(), corner}
+			piece := way[random.IntN(len(way))]
+			share := random.Float64()
+			at, along := piece.At(share), piece.Tangent(share)
+			met := 0
+			for i := range parts {
+				sin, cos := math.Sincos(math.Pi * (float64(i) + 0.5) / parts)
+				if corner.steelAt(geom.Point{X: at.X + radius*(sin*along.X+cos*along.Y), Y: at.Y + radius*(sin*along.Y-cos*along.X)}, old, outside) {
+					met++
+				}
+			}
+			assert.InDelta(t, math.Pi*float64(met)/parts, left.contact(at, along, radius), 4*math.Pi/parts, "%+v at %g", p, share)
+		}
+	}
+}
+
+// steelAt reports whether there is steel at a place beside a corner that is round by an arc.
+func (c insideCorner) steelAt(p geom.Point, round geom.Arc, outside float64) bool {
+	dx, dy := p.X-c.at.X, p.Y-c.at.Y
+	beside := func(d geom.Point) float64 { return d.X*dy - d.Y*dx } // to the left of a wall
+	if beside(c.in) < -outside || beside(c.out) < -outside {
+		return true
+	}
+	// Only in the wedge between the arc's ends is it the arc that bounds the steel.
+	ahead := func(from, d geom.Point) float64 { return (p.X-from.X)*d.X + (p.Y-from.Y)*d.Y }
+	if ahead(round.Start(), c.in) < 0 || ahead(round.End(), c.out) > 0 {
+		return false
+	}
+	return math.Hypot(p.X-round.Centre.X, p.Y-round.Centre.Y) > round.Radius+outside
 }
