@@ -147,5 +147,26 @@ func (m Measured) validate(k Knife) (faults document.FieldErrors) {
 		faults = append(faults, m.source.Fault("bar", 0, "length",
 			fmt.Sprintf("the piece alone is %s long", k.say(need)), "measure again, or take another bar"))
 	}
+	faults = append(faults, m.validateTang(k)...)
 	return append(faults, m.validateFullers(k)...)
+}
+
+// validateTang checks that the real tang is one that the knife and its bar can have, and
+// that readings of the bar stand on it.
+func (m Measured) validateTang(k Knife) (faults document.FieldErrors) {
+	bar := BarOf(k, m)
+	if most := k.RicassoWidth(); m.TangWidth.Known && m.TangWidth.Value > most {
+		faults = append(faults, m.source.Fault("tang", 0, "width", fmt.Sprintf("more than the ricasso, %s", k.say(most)), "measure again"))
+	}
+	if most := bar.Bought().Thickness(0) + agreement; m.TangThickness.Known && m.TangThickness.Value > most {
+		faults = append(faults, m.source.Fault("tang", 0, "thickness", fmt.Sprintf("more than the bar, %s", k.say(most-agreement)), "measure again, or the bar too"))
+	}
+	for group, read := range map[string][]MeasuredStation{"thickness": m.Thickness, "width": m.Widths} {
+		for i, s := range read {
+			if s.FromButt > bar.Length()+agreement {
+				faults = append(faults, m.source.Fault(group, i, "from_butt", fmt.Sprintf("beyond the end of the bar, %s from the butt", k.say(bar.Length())), "measure again, or give the bar's length"))
+			}
+		}
+	}
+	return faults
 }

@@ -28,9 +28,12 @@ func (j *Job) holdingChecks(b profile.Blade, shop Shop) []Check {
 	if j.Step.Operation != Shoulders {
 		grip = grip.mild() // it stands out to both sides, and a ball pushes little
 	}
+	edges := least("edges of the bar below the top of the jaws", bearing, wanted, "mm").from(practice)
+	if bearing > 0 { // it is held, if by little
+		edges = edges.mild()
+	}
 	return []Check{
-		least("edges of the bar below the top of the jaws", bearing, wanted, "mm").mild().from(practice).
-			orElse("parallels that let the bar stand %.2f mm above the jaws would do", under(j.Setup.Top+thinnest/2-wanted)),
+		edges.orElse("parallels that let the bar stand %.2f mm above the jaws would do", under(j.Setup.Top+thinnest/2-wanted)),
 		most("cut beyond the end of the jaws", beyond, overhangMost*thickness, "mm").mild().from(practice+": ten thicknesses of the bar").
 			orElse("put a jack under the bar, or jaws of %.2f mm would do", over(jaws.To-jaws.From+2*(beyond-overhangMost*thickness))),
 		grip,

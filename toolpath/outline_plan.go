@@ -48,6 +48,9 @@ func planOutlineWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, s
 	if below {
 		bottom -= breakThrough + c.CornerRadius
 	}
+	if why := tooSlender(c, top-bottom); why != "" {
+		return nil, why
+	}
 	p := sidePlanFor(shop, data, c, top-bottom)
 	p.passes, p.finishFeed = 0, p.perTooth // the grinder finishes it
 	setup.Plate, setup.Jaws, setup.Flip = true, [2]float64{}, ""

@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -47,6 +48,9 @@ func ProofGrid(b profile.Blade, shop Shop, smallest float64) (proof.Grid, float6
 		if least, most, ok := b.FullerSurface(face).Bounds(); ok {
 			box = box.Join(proof.Box{MinX: least.X - gridMargin, MinY: least.Y - gridMargin, MaxX: most.X + gridMargin, MaxY: most.Y + gridMargin})
 		}
+	}
+	if math.IsInf(box.MinX, 1) { // no fuller, and nothing of the grid is looked at
+		box = proof.Box{}
 	}
 	box.MinX, box.MaxX = math.Max(box.MinX, b.Bar.Butt), math.Min(box.MaxX, b.Bar.Front)
 	box.MinY, box.MaxY = math.Max(box.MinY, b.Bar.Bottom), math.Min(box.MaxY, b.Bar.Top)
@@ -245,6 +249,9 @@ func (s *BarState) proveShoulder(setup Setup, cutter Cutter, motions []motion.Mo
 // proveHoles judges the holes of one diameter.
 func (s *BarState) proveHoles(step Step, setup Setup, cutter Cutter, motions []motion.Motion) FaceProof {
 	holes := holesOf(s.blade, step)
+	if len(holes) == 0 {
+		return unjudged("hole", fmt.Sprintf("the knife has no hole of %.2f mm to be drilled from its %s face: name the right knife", step.Bore, step.Face))
+	}
 	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter)}
 	drillLimits(&t.limits, cutter)
 	t.limits.Floor = -highestFace(s.blade.Bar) - breakThrough - cutter.pointHeight() - proofRoom
@@ -352,6 +359,9 @@ const proofRoom = 0.01
 
 // proveFullers judges the fullers of a face.
 func (s *BarState) proveFullers(setup Setup, cutter Cutter, cusp float64, motions []motion.Motion) FaceProof {
+	if len(s.blade.Grooves(setup.Face)) == 0 {
+		return unjudged("fuller", fmt.Sprintf("the knife has no fuller in its %s face: name the right knife", setup.Face))
+	}
 	target := proof.Exactly(s.blade.FullerSurface(setup.Face))
 	p := FaceProof{Map: s.faces[setup.Face], Target: target}
 	if len(s.open) > 0 {

@@ -93,6 +93,7 @@ func deepestOf(b profile.Blade, face profile.Face, cutter Cutter, shop Shop) flo
 func (s *Scrap) layOut(cutter Cutter, depth float64) {
 	r := cutter.Radius()
 	deep := math.Min(math.Min(scrapDeeper*depth, scrapShare*r), math.Min(cutter.FluteLength, s.Size.Thickness/2))
+	depth = math.Min(depth, scrapShare*r) // a groove deeper than the ball has upright walls, whose width tells nothing
 	depths := []float64{under(depth / 2), under(depth)}
 	if deep > 1.2*depth {
 		depths = append(depths, under(deep))

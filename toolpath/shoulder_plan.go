@@ -71,6 +71,9 @@ func planShoulderWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, 
 	if through {
 		depth = top - bottom
 	}
+	if why := tooSlender(c, depth); why != "" {
+		return nil, why
+	}
 	setup.Jaws = jawsBeyond(b.Bar, shop, cut.Plane+radius+jawRoom)
 	p := sidePlanFor(shop, data, c, depth)
 	job := &Job{Step: Step{Operation: Shoulders, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,

@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"fmt"
 	"math"
 
 	"fullerwright/toolpath/cutting"
@@ -115,6 +116,18 @@ func (p sidePlan) finish() sideCut { return sideCut{p.whole, p.stock} }
 
 // bendMost returns how far a cutter may bend in roughing, mm.
 func (s Shop) bendMost(c Cutter) float64 { return math.Min(s.Limits.CutterBend, 2*c.Radius()/100) }
+
+// slenderest is how deep a cutter may be asked to cut with its side, in diameters, before it
+// is not tried (judgement: flutes are no longer than five; it would take hours, if it held).
+const slenderest = 8
+
+// tooSlender says that a cutter is too thin to be tried for a depth; empty where it is not.
+func tooSlender(c Cutter, depth float64) string {
+	if depth <= slenderest*2*c.Radius() {
+		return ""
+	}
+	return fmt.Sprintf("its diameter, %.2f mm, is less than an eighth of the %.2f mm to cut: it would take hours", 2*c.Radius(), depth)
+}
 
 // feedFor returns the greatest feed per tooth of a range at which a side cut bends the
 // cutter no more than it may: forces go with the feed to the power 1 - mc.

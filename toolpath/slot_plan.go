@@ -67,6 +67,9 @@ func planSlotWith(b profile.Blade, shop Shop, c Cutter) (*Job, string) {
 		return nil, err.Error()
 	}
 	depth := slot.Thickness + breakThrough + c.CornerRadius
+	if why := tooSlender(c, depth); why != "" {
+		return nil, why
+	}
 	p := sidePlanFor(shop, data, c, depth)
 	p.stock = math.Min(p.stock, (slot.Width/2-c.Radius())/2)
 	p.lastPass(data)
@@ -107,7 +110,8 @@ func (m slotMill) mill() {
 		at = 0
 	}
 	c.over(geom.Point{X: at})
-	c.sink(geom.Point{X: at}, top, m.feeds)
+	c.sink(geom.Point{X: at}, top+approachGap, m.feeds)
+	m.along(at, top, m.feeds.Plunge, Approach)
 	for level := 1; level <= m.side.levels; level++ {
 		c.level = level
 		from := top + (bottom-top)*float64(level-1)/float64(m.side.levels)

@@ -154,7 +154,7 @@ func (s *search) depth(b Block, cutting bool) {
 	// The ramp is a limit on solid steel, not on finishing stock.
 	worst := Descent{}
 	for _, d := range b.Descents {
-		if d.Slope > l.RampSlope*(1+1e-6) && d.Deepest > math.Max(worst.Deepest, l.SteepCut) {
+		if d.Slope > l.RampSlope*(1+1e-6)+rounded(b.Motion) && d.Deepest > math.Max(worst.Deepest, l.SteepCut) {
 			worst = d
 		}
 	}
@@ -162,6 +162,26 @@ func (s *search) depth(b Block, cutting bool) {
 		b.X, b.Y = worst.X, worst.Y
 		s.find("plunge", b, found{degrees(worst.Slope), degrees(l.RampSlope)}, "the cutter goes down at %.1f degrees into %.3f mm of solid steel; %.1f degrees is allowed: enter along the groove", degrees(worst.Slope), worst.Deepest, degrees(l.RampSlope))
 	}
+}
+
+// textStep is the coarsest last decimal of a program whose moves are to be trusted, mm: of
+// inches with four decimals.
+const textStep = 0.00254
+
+// rounded returns by how much rounding its ends may make a straight move or a helix steeper:
+// both may lie half a step of the last decimal off.
+func rounded(v motion.Motion) float64 {
+	along := 0.0
+	switch {
+	case v.Kind == motion.Line:
+		along = math.Hypot(v.To.X-v.From.X, v.To.Y-v.From.Y)
+	case v.Kind == motion.Arc && v.Plane == motion.PlaneXY:
+		along = v.Radius() * math.Abs(v.Sweep)
+	}
+	if along < textStep {
+		return 0
+	}
+	return textStep / along
 }
 
 func degrees(slope float64) float64 { return math.Atan(slope) * 180 / math.Pi }
@@ -191,7 +211,7 @@ func (s *search) rapid(b Block, known bool) {
 func (s *search) place(b Block) {
 	v, l := b.Motion, s.limits
 	reach, low, high := extent(v)
-	if v.Kind != motion.Rapid && l.HighestTip > 0 && high > l.HighestTip+1e-3 {
+	if v.Kind != motion.Rapid && l.HighestTip > 0 && high > l.HighestTip+textStep {
 		s.find("astray", b, found{high, l.HighestTip}, "a fed move rises %.2f mm over the height of rapid moves: look for a lost sign or decimal point", high-l.HighestTip)
 	}
 	if l.Floor < 0 && low < l.Floor-1e-3 {
