@@ -15,7 +15,7 @@ import (
 
 // TestEveryPatternIsProved: every pattern passes every check with the built-in shop, and
 // its programs pass their proof. The one caution allowed is of the inside corner that an
-// end mill leaves for the file: no mill is as slender as a tang's corner.
+// end mill leaves for the file, where the smallest of the drawer does not reach.
 func TestEveryPatternIsProved(t *testing.T) {
 	for _, name := range templates.Names() {
 		t.Run(name, func(t *testing.T) {

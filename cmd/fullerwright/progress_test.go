@@ -17,9 +17,9 @@ import (
 )
 
 // columns is how wide the terminal of these tests is.
-const columns = 72
+const columns = 96
 
-// onTerminal runs the command with its messages on a terminal of 72 columns, and
+// onTerminal runs the command with its messages on a terminal of 96 columns, and
 // returns the exit code, the results and all that the terminal was sent.
 func onTerminal(t *testing.T, arguments ...string) (code int, results, sent string) {
 	t.Helper()
