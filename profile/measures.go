@@ -64,6 +64,8 @@ type StackMeasures struct {
 	Wanted     float64 // one and a half diameters (common practice, no source)
 	WallLeft   float64 // of the pommel beside the hole, where it is thinnest
 	Bottoms    float64 // how far the rod stands too deep in a blind hole, 0 where it does not
+	Behind     float64 // of the pommel behind the depth of a blind hole; +Inf where it goes right through
+	StandsOut  float64 // how far the rod reaches out of the end of the pommel, 0 where it does not
 }
 
 // pointForce is the load of the stated deflection, N: about a kilogram hung from the
@@ -186,11 +188,17 @@ func (k Knife) StackMeasures() StackMeasures {
 	if hole == 0 {
 		hole = k.Pommel.Length
 	}
+	s.Behind = math.Inf(1)
+	if k.Pommel.HoleDepth > 0 {
+		s.Behind = k.Pommel.Length - hole
+		hole = math.Min(hole, k.Pommel.Length)
+	}
 	reach := s.Rod - s.Handle // of the rod into the pommel
 	s.Engagement = math.Max(0, math.Min(math.Min(reach, hole), s.Rod-math.Max(s.Tang, s.Handle)))
 	s.WallLeft = (math.Min(k.Pommel.Width, k.Pommel.Thickness) - thread.Major) / 2
 	if k.Pommel.HoleDepth > 0 {
-		s.Bottoms = math.Max(0, reach-hole)
+		s.Bottoms = math.Max(0, reach-k.Pommel.HoleDepth)
 	}
+	s.StandsOut = math.Max(0, reach-k.Pommel.Length)
 	return s
 }

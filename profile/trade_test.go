@@ -60,6 +60,14 @@ func TestPommel(t *testing.T) {
 	assert.InDelta(t, 3, s.Bottoms, 1e-12, "the rod reaches 18 mm into a hole of 15")
 	assert.InDelta(t, 9, s.WallLeft, 1e-12)
 	assert.InDelta(t, 9, s.Wanted, 1e-12)
+	assert.InDelta(t, 7, s.Behind, 1e-12)
+	assert.Zero(t, s.StandsOut)
+	k.Pommel.Length = 12
+	s = k.StackMeasures()
+	assert.InDelta(t, 12, s.Engagement, 1e-12, "no more than there is of the pommel")
+	assert.InDelta(t, -3, s.Behind, 1e-12, "its hole is said to be 15 mm deep")
+	assert.InDelta(t, 6, s.StandsOut, 1e-12)
+	k.Pommel.Length = 22
 	k.Pommel.HoleDepth = 0
 	assert.InDelta(t, 18, k.StackMeasures().Engagement, 1e-12, "right through")
 	assert.Zero(t, k.StackMeasures().Bottoms)

@@ -235,11 +235,19 @@ func hiltChecks(b profile.Blade, shop Shop) []Check {
 		least("wall of the pommel beside its thread", s.WallLeft, shop.Limits.PommelWall, "mm").at("in the pommel").
 			from("shop file, limits.pommel_wall; "+fromPractice).orElse("a pommel %.2f mm wider would do", over(2*(shop.Limits.PommelWall-s.WallLeft))).
 			by(narrowSide(b.Knife.Pommel), over(s.Thread.Major+2*shop.Limits.PommelWall)),
+		least("pommel behind its threaded hole", s.Behind, pommelEnd, "mm").mild().at("in the pommel").from(fromPractice).
+			orElse("a hole %.2f mm deep would do, or a pommel of %.2f mm", under(b.Knife.Pommel.Length-pommelEnd), over(b.Knife.Pommel.HoleDepth+pommelEnd)),
+		most("rod out of the end of the pommel", s.StandsOut, 0, "mm").mild().at("in the pommel").from("geometry").
+			orElse("a thread %.2f mm shorter would do, or file it flush", over(s.StandsOut)),
 		most("rod longer than the pommel's hole", s.Bottoms, 0, "mm").at("in the pommel").
 			from("geometry: it bottoms before it clamps").orElse("a thread %.2f mm shorter would do", over(s.Bottoms)).
 			by("tang.thread_length", under(b.Knife.Tang.ThreadLength-s.Bottoms)).by("pommel.hole_depth", over(b.Knife.Pommel.HoleDepth+s.Bottoms)),
 	)
 }
+
+// pommelEnd is the least of a pommel that stays behind its threaded hole, mm (common practice,
+// no source).
+const pommelEnd = 1.0
 
 // longerThread says and adds what makes the thread reach far enough into the pommel, where
 // the thread, the hole or the pommel is too short.
