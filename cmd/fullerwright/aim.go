@@ -165,11 +165,10 @@ func scaleOf(v profile.Variable) float64 {
 
 // obstacle says what stands in the way of a design, and how it may be helped.
 func (a aiming) obstacle(at []float64) (o search.Obstacle) {
-	checks, err := a.checks(at)
+	stops, err := a.stops(at)
 	if err != nil {
 		return search.Obstacle{Name: firstFault(err), Excess: 1}
 	}
-	stops := toolpath.Stops(checks)
 	for _, c := range stops {
 		o.Excess += math.Abs(c.Value-c.Limit) / max(1e-6, math.Abs(c.Limit))
 	}

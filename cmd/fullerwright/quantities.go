@@ -201,19 +201,35 @@ func (m *designer) value(q quantity, values []float64) float64 {
 // checks runs the checks on the blade, and where none of them stops it those on its
 // programs too, which take much longer.
 func (m *designer) checks(values []float64) ([]toolpath.Check, error) {
+	w, err := m.planned(values)
+	if err != nil || len(toolpath.Stops(w.checks)) > 0 {
+		return w.checks, err
+	}
+	w.planCorners()
+	return w.allChecks(), nil
+}
+
+// stops is checks for those that stop the work alone.
+func (m *designer) stops(values []float64) ([]toolpath.Check, error) {
+	w, err := m.planned(values)
+	return toolpath.Stops(w.allChecks()), err
+}
+
+// planned plans the programs of a design but those for corners, where no check on the blade
+// stops it.
+func (m *designer) planned(values []float64) (*work, error) {
 	knife, err := m.At(values)
 	if err != nil {
-		return nil, err
+		return &work{}, err
 	}
 	w, err := prepare(job{knife: knife, shop: m.in.shop, measured: m.in.measured})
 	if err != nil {
-		return nil, err
+		return &work{}, err
 	}
 	if len(toolpath.Stops(w.checks)) > 0 {
-		return w.checks, nil
+		return w, nil
 	}
-	err = w.plan("", func(toolpath.Step) bool { return true })
-	return w.allChecks(), err
+	return w, w.planSteps("", func(toolpath.Step) bool { return true })
 }
 
 // designChecks runs the checks on a design that need no program.

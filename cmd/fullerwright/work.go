@@ -89,6 +89,29 @@ func (w *work) count(wanted func(toolpath.Step) bool) int {
 // plan plans the programs of the steps of the sequence that are wanted. A named cutter
 // is for the steps that ask for one of its kind.
 func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
+	if err := w.planSteps(cutter, wanted); err != nil {
+		return err
+	}
+	w.planCorners()
+	return nil
+}
+
+// planCorners adds the programs that mill the inside corners which others leave. They never
+// stop the work.
+func (w *work) planCorners() {
+	var all []faceWork
+	for _, f := range w.faces {
+		corners := toolpath.PlanCorners(w.blade, w.shop, f.job)
+		all = append(all, f)
+		for _, c := range corners {
+			all = append(all, faceWork{job: c.Job, turning: f.turning, candidates: c.Candidates})
+		}
+	}
+	w.faces = all
+}
+
+// planSteps plans a program for each step that is wanted.
+func (w *work) planSteps(cutter string, wanted func(toolpath.Step) bool) error {
 	for _, step := range toolpath.Sequence(w.blade, w.shop) {
 		if !wanted(step) {
 			continue
@@ -108,11 +131,7 @@ func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
 		if err != nil {
 			return &unplannedError{err, step, setup, named}
 		}
-		corners := toolpath.PlanCorners(w.blade, w.shop, planned)
 		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates, named: named})
-		for _, c := range corners {
-			w.faces = append(w.faces, faceWork{job: c.Job, turning: turning, candidates: c.Candidates})
-		}
 	}
 	return nil
 }
