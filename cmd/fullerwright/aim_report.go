@@ -44,9 +44,9 @@ func (p *program) sayReached(a aiming, answer search.Answer, reached []float64) 
 	case answer.Agree == 0:
 		fmt.Fprintln(p.stderr, "no design that passes its checks was found to meet the targets themselves; this one meets them within their tolerances")
 	case answer.Barred:
-		fmt.Fprintf(p.stderr, "the least change does not pass its checks; this is the least beside it that was found to: %s. A smaller one elsewhere cannot be ruled out\n", sayStationary(answer))
+		fmt.Fprintf(p.stderr, "the least change does not pass its checks; this is the least beside it that was found to: %s.\nA smaller one elsewhere cannot be ruled out.\n", sayStationary(answer))
 	default:
-		fmt.Fprintf(p.stderr, "the least change near this place: %s; of %d starts %d led to it, and a smaller one elsewhere cannot be ruled out\n", sayStationary(answer), answer.Starts, answer.Agree)
+		fmt.Fprintf(p.stderr, "the least change near this place: %s.\nOf %d starts %d led to it, and a smaller one elsewhere cannot be ruled out.\n", sayStationary(answer), answer.Starts, answer.Agree)
 	}
 	fmt.Fprintln(p.stderr)
 }

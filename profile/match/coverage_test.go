@@ -97,8 +97,8 @@ func TestErrorsOfALinearProblem(t *testing.T) {
 			plain.inside += within2(y)
 		}
 	}
-	// The bounds are three standard deviations of the differences, found over many sets of
-	// seeds: both fits see the same readings, so that chance all but cancels.
+	// Both fits see the same readings, so that chance all but cancels. The bounds stand between
+	// what is lost with leverage taken into account and what was lost without it (judgement).
 	assert.InEpsilon(t, plain.variance, robust.variance, 0.015)
 	assert.InEpsilon(t, math.Sqrt(plain.spread), math.Sqrt(robust.spread), 0.012)
 	share, wanted := float64(robust.inside)/(seeds*p), float64(plain.inside)/(seeds*p)
