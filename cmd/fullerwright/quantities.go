@@ -38,7 +38,7 @@ func quantities() []quantity {
 			func(d *design) float64 { return d.measures().Bends.Sideways }},
 		{"web", "least web", "mm", "least steel between opposite fullers", 0.002, 3, 1,
 			func(d *design) float64 { return finiteOr(leastWeb(d.finished), math.NaN()) }},
-		{"saving", "what the fullers take", "g", "weight that the fullers take", 0.02, 2, 0,
+		{"saving", "weight of what the fullers take", "g", "weight that the fullers take", 0.02, 2, 0,
 			func(d *design) float64 { return d.measures().Buy.Grams }},
 		{"overall", "overall length", "mm", "length from the butt to the point, with the hilt", 0.005, 2, 0,
 			func(d *design) float64 { return d.finished.Knife.Blade.Length + butt(d.finished.Knife) }},
