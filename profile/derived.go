@@ -73,5 +73,5 @@ func (k Knife) neededBarThickness() float64 {
 	for _, s := range k.Taper {
 		thickest = math.Max(thickest, s.Thickness)
 	}
-	return thickest + 2*(k.Allowance.Finish+k.Allowance.Scale+k.Allowance.CleanUp)
+	return thickest + k.Allowance.BothFaces()
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -234,6 +235,22 @@ func TestTaperedFirst(t *testing.T) {
 	assert.Equal(t, 6.9, real.Bar.Bought().Thickness(0), "what was read is the ground bar")
 	_, err = ParseMeasured("bar.toml", []byte(reading(181, 3.9)), knife)
 	assert.ErrorContains(t, err, "less than the finished thickness there, 4.000 mm")
+}
+
+// TestBarReadingsThatCannotBe: a tang wider than the ricasso or thicker than its bar, and a
+// reading beyond the end of the bar, are told, all at once and in the order of the file.
+func TestBarReadingsThatCannotBe(t *testing.T) {
+	k := testKnife()
+	_, err := ParseMeasured("bar.toml", []byte("[tang]\nwidth = 34.1\nthickness = 9\n[[thickness]]\nfrom_butt = 900\nthickness = 6.4\n[[width]]\nfrom_butt = 901\nwidth = 40\n"), k)
+	require.Error(t, err)
+	last := -1
+	for _, want := range []string{"more than the ricasso, 34.000 mm", "more than the bar, 6.400 mm", "thickness[1].from_butt", "width[1].from_butt"} {
+		at := strings.Index(err.Error(), want)
+		assert.Greater(t, at, last, "%s in:\n%s", want, err)
+		last = at
+	}
+	_, err = ParseMeasured("bar.toml", []byte("[tang]\nwidth = 15.9\nthickness = 6.42\n[[thickness]]\nfrom_butt = 200\nthickness = 6.4\n"), k)
+	assert.NoError(t, err)
 }
 
 // TestMarkOnATaperedFace: a mark is deepest where the face under it stands highest, be that

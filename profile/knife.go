@@ -260,3 +260,6 @@ type Allowance struct {
 	Grinding float64 // left outside the finished outline
 	Growth   float64 // of lengths in hardening, mm per mm
 }
+
+// BothFaces returns what comes off both faces together after milling, mm.
+func (a Allowance) BothFaces() float64 { return 2 * (a.Finish + a.Scale + a.CleanUp) }

@@ -105,32 +105,21 @@ func readStations(read document.Document, group string) []MeasuredStation {
 	return out
 }
 
-// leastThickness returns what the bar must measure at a distance from the butt when it is
-// milled: the finished thickness, there where its faces are ground to the taper already,
-// else at the ricasso.
-func (k Knife) leastThickness(fromButt float64) float64 {
-	if k.Bar.Tapered == TaperedBefore {
-		return k.Thickness(fromButt - k.Tang.Length - k.Bar.TangAllowance)
-	}
-	return k.Blade.Thickness
-}
-
-func (k Knife) whereThickest() string {
-	if k.Bar.Tapered == TaperedBefore {
-		return "there"
-	}
-	return "at the ricasso"
-}
-
 // validate checks that stations ascend and that the real bar holds the knife.
 func (m Measured) validate(k Knife) (faults document.FieldErrors) {
+	bar := BarOf(k, m)
+	thickest := func(float64) float64 { return k.Blade.Thickness }
+	where := "at the ricasso"
+	if bar.TaperedFirst() { // ground to the taper already
+		thickest, where = func(fromButt float64) float64 { return k.Thickness(bar.Butt + fromButt) }, "there"
+	}
 	for _, list := range []struct {
 		group string
 		read  []MeasuredStation
 		least func(fromButt float64) float64
 		need  string
 	}{
-		{"thickness", m.Thickness, k.leastThickness, "the finished thickness " + k.whereThickest()},
+		{"thickness", m.Thickness, thickest, "the finished thickness " + where},
 		{"width", m.Widths, func(float64) float64 { return k.Blade.Width }, "the width of the blade"},
 	} {
 		for i, s := range list.read {
@@ -141,32 +130,26 @@ func (m Measured) validate(k Knife) (faults document.FieldErrors) {
 				faults = append(faults, m.source.Fault(list.group, i, list.group,
 					fmt.Sprintf("less than %s, %s", list.need, k.say(least)), "measure again, or take another bar"))
 			}
+			if s.FromButt > bar.Length()+agreement {
+				faults = append(faults, m.source.Fault(list.group, i, "from_butt", fmt.Sprintf("beyond the end of the bar, %s from the butt", k.say(bar.Length())), "measure again, or give the bar's length"))
+			}
 		}
 	}
 	if need := k.OverallLength(); m.Length.Known && m.Length.Value < need {
 		faults = append(faults, m.source.Fault("bar", 0, "length",
 			fmt.Sprintf("the piece alone is %s long", k.say(need)), "measure again, or take another bar"))
 	}
-	faults = append(faults, m.validateTang(k)...)
+	faults = append(faults, m.validateTang(k, bar)...)
 	return append(faults, m.validateFullers(k)...)
 }
 
-// validateTang checks that the real tang is one that the knife and its bar can have, and
-// that readings of the bar stand on it.
-func (m Measured) validateTang(k Knife) (faults document.FieldErrors) {
-	bar := BarOf(k, m)
+// validateTang checks that the real tang is one that the knife and its bar can have.
+func (m Measured) validateTang(k Knife, bar Bar) (faults document.FieldErrors) {
 	if most := k.RicassoWidth(); m.TangWidth.Known && m.TangWidth.Value > most {
 		faults = append(faults, m.source.Fault("tang", 0, "width", fmt.Sprintf("more than the ricasso, %s", k.say(most)), "measure again"))
 	}
 	if most := bar.Bought().Thickness(0) + agreement; m.TangThickness.Known && m.TangThickness.Value > most {
 		faults = append(faults, m.source.Fault("tang", 0, "thickness", fmt.Sprintf("more than the bar, %s", k.say(most-agreement)), "measure again, or the bar too"))
-	}
-	for group, read := range map[string][]MeasuredStation{"thickness": m.Thickness, "width": m.Widths} {
-		for i, s := range read {
-			if s.FromButt > bar.Length()+agreement {
-				faults = append(faults, m.source.Fault(group, i, "from_butt", fmt.Sprintf("beyond the end of the bar, %s from the butt", k.say(bar.Length())), "measure again, or give the bar's length"))
-			}
-		}
 	}
 	return faults
 }

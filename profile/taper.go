@@ -1,6 +1,9 @@
 package profile
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // TaperOrder says when the faces of the bar are ground to the distal taper.
 type TaperOrder string
@@ -21,7 +24,7 @@ const (
 func (k Knife) groundFaces() stations {
 	out := k.thicknessStations()
 	for i := range out {
-		out[i].value += 2 * (k.Allowance.Finish + k.Allowance.Scale + k.Allowance.CleanUp)
+		out[i].value += k.Allowance.BothFaces()
 	}
 	return out
 }
@@ -49,22 +52,14 @@ func (s stations) value(at float64) float64 {
 
 // plus returns the sum of two functions.
 func (s stations) plus(other stations) stations {
+	var at []float64
+	for _, p := range slices.Concat(s, other) {
+		at = append(at, p.at)
+	}
+	slices.Sort(at)
 	var out stations
-	for i, j := 0, 0; i < len(s) || j < len(other); {
-		var at float64
-		switch {
-		case j == len(other) || i < len(s) && s[i].at <= other[j].at:
-			at = s[i].at
-		default:
-			at = other[j].at
-		}
-		for i < len(s) && s[i].at <= at {
-			i++
-		}
-		for j < len(other) && other[j].at <= at {
-			j++
-		}
-		out = append(out, station{at, s.value(at) + other.value(at)})
+	for _, x := range slices.Compact(at) {
+		out = append(out, station{x, s.value(x) + other.value(x)})
 	}
 	return out
 }

@@ -116,3 +116,30 @@ func TestHoldingAWedge(t *testing.T) {
 	assert.Equal(t, OK, bearing(3.17).Verdict)
 	assert.InDelta(t, math.Min(2, 4.0/2), c.Limit, 1e-9)
 }
+
+// TestKnifeWithoutTheFeature: a program of a fuller or a hole that the knife does not have is
+// a finding, not a crash.
+func TestKnifeWithoutTheFeature(t *testing.T) {
+	shop := builtInShop(t)
+	b := mustBuild(t, testKnife())
+	job := planned(t, b, shop, profile.Right, AboutY, "ball 12")
+	k := testKnife()
+	k.Fullers = nil
+	plain := mustBuild(t, k)
+	result := prove(plain, shop, job)
+	require.Len(t, result.Judged.Findings, 1)
+	assert.Contains(t, result.Judged.Findings[0].Message, "no fuller in its right face")
+	job.Step = Step{Operation: Holes, Bore: 4}
+	result = prove(plain, shop, job)
+	require.Len(t, result.Judged.Findings, 1)
+	assert.Contains(t, result.Judged.Findings[0].Message, "no hole of 4.00 mm")
+}
+
+// TestHairThinCutter is not tried for a deep side cut.
+func TestHairThinCutter(t *testing.T) {
+	b := mustBuild(t, testKnife())
+	hair := endMill("hair", 0.3, 0)
+	job, why := planShoulderWith(b, squareShop(t, hair), SetupFor(b.Bar, profile.Right, AboutX), hair)
+	assert.Nil(t, job)
+	assert.Contains(t, why, "less than an eighth")
+}

@@ -278,8 +278,7 @@ func (c Check) lowerBevel(b profile.Blade, x, lower float64) Check {
 // barChecks looks at whether the bar holds the blade, and is thick enough everywhere it
 // lies.
 func barChecks(b profile.Blade) []Check {
-	a := b.Knife.Allowance
-	take := 2 * (a.Finish + a.Scale + a.CleanUp)
+	take := b.Knife.Allowance.BothFaces()
 	spare, at := math.Inf(1), 0.0
 	for i := range checkStations {
 		x := b.Knife.Blade.Length * float64(i) / (checkStations - 1)

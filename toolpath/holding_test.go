@@ -36,6 +36,9 @@ func TestHolding(t *testing.T) {
 	high.Vise.BarAboveJaws = 4
 	assert.Equal(t, OK, find(high, c.Name).Verdict)
 
+	high.Vise.BarAboveJaws = 7
+	assert.Equal(t, Stop, find(high, c.Name).Verdict, "the jaws do not reach it")
+
 	// The groove is seen from where it leaves the face: its run-outs of radius 40 at a depth
 	// of 1 reach sqrt(40² - 39²) beyond its full-depth ends, the lanes beside the middle a
 	// little less.

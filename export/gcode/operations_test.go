@@ -65,6 +65,18 @@ from_spine = 13.5
 diameter = 4
 `
 
+// everyBlade returns the blade of a knife file, and the built-in shop.
+func everyBlade(t *testing.T, text string) (profile.Blade, toolpath.Shop) {
+	t.Helper()
+	k, err := profile.Parse("every.toml", []byte(text))
+	require.NoError(t, err)
+	b, err := profile.Build(k, profile.Measured{})
+	require.NoError(t, err)
+	shop, err := toolpath.ParseShop("shop.toml", templates.Shop())
+	require.NoError(t, err)
+	return b, shop
+}
+
 // TestEveryOperationInEveryDialect writes each operation in each dialect, in millimetres
 // and in inches, reads it back and cuts the bar with what was read: alike to a few
 // micrometres, gouging nowhere more than the text rounds. Dialects with arcs must read back
@@ -72,12 +84,7 @@ diameter = 4
 // chords lie on the side away from the steel; the line of a mark has steel on both sides,
 // and its wall is steeper than it is far off.
 func TestEveryOperationInEveryDialect(t *testing.T) {
-	k, err := profile.Parse("every.toml", []byte(everyOperation))
-	require.NoError(t, err)
-	b, err := profile.Build(k, profile.Measured{})
-	require.NoError(t, err)
-	shop, err := toolpath.ParseShop("shop.toml", templates.Shop())
-	require.NoError(t, err)
+	b, shop := everyBlade(t, everyOperation)
 	seen := map[toolpath.Operation]bool{}
 	for _, step := range toolpath.Sequence(b, shop) {
 		job, _, err := toolpath.Plan(b, shop, step, toolpath.SetupFor(b.Bar, step.Face, toolpath.AboutX), "")
@@ -118,12 +125,7 @@ func TestEveryOperationInEveryDialect(t *testing.T) {
 func TestEveryOperationInATaperedBar(t *testing.T) {
 	const taper = "[[taper]]\nat = 30\nthickness = 4.3\n[[taper]]\nat = 140\nthickness = 2.6\n"
 	text := strings.Replace(everyOperation, "[bar]", taper+"[bar]\ntapered = \"before milling\"", 1)
-	k, err := profile.Parse("every.toml", []byte(text))
-	require.NoError(t, err)
-	b, err := profile.Build(k, profile.Measured{})
-	require.NoError(t, err)
-	shop, err := toolpath.ParseShop("shop.toml", templates.Shop())
-	require.NoError(t, err)
+	b, shop := everyBlade(t, text)
 	state := toolpath.NewBarState(b, shop, 3)
 	seen := map[toolpath.Operation]bool{}
 	for _, step := range toolpath.Sequence(b, shop) {
