@@ -63,7 +63,7 @@ const floorStray = 0.005
 func (c *setupContent) readoutOf(table toolpath.Readout, shim toolpath.Shim) {
 	u := c.units
 	raised := math.Abs(shim.Slope) >= shimLeast && shim.OffLine <= floorStray
-	g := grid{head: []string{"pass", "X from", "X to", "Y", "Z from", "Z to", "feed"}, shares: []float64{20, 24, 24, 24, 22, 22, 14}, texts: 1, tick: true}
+	g := grid{head: []string{"pass", "X from", "X to", "Y", "Z from", "Z to", "feed"}, shares: []float64{32, 22, 22, 22, 22, 22, 14}, texts: 1, tick: true}
 	if raised {
 		g.head, g.shares = append(g.head, "raised Z"), append(g.shares, 22)
 	}
@@ -99,6 +99,8 @@ func passName(r toolpath.ReadoutRow) string {
 		return fmt.Sprintf("lane %d", r.Lane)
 	case r.Purpose == toolpath.RampIn:
 		return fmt.Sprintf("%d.%d in", r.Level, r.Lane)
+	case r.Purpose == toolpath.StepOver:
+		return fmt.Sprintf("%d.%d from %d.%d", r.Level, r.Lane, r.Level, r.Beside)
 	}
 	return fmt.Sprintf("%d.%d", r.Level, r.Lane)
 }

@@ -168,7 +168,7 @@ func gridsOf(t *testing.T, s SetupSheet, step int, column string) (out []grid) {
 }
 
 // TestSetupTableIsTheMoves: the printed table holds the places of every straight cut along
-// X of the program to the printed digit, in both units.
+// X of the program, and of every step over, to the printed digit, in both units.
 func TestSetupTableIsTheMoves(t *testing.T) {
 	for _, inch := range []bool{false, true} {
 		s := patternSetup(t, "heron", inch)
@@ -184,10 +184,10 @@ func TestSetupTableIsTheMoves(t *testing.T) {
 		}
 		at, count := motion.Vec{}, 0
 		for _, m := range s.Steps[0].Job.Moves {
-			if m.Kind == motion.Line && m.Purpose != toolpath.Approach && m.To.X != at.X {
+			if m.Kind == motion.Line && m.Purpose != toolpath.Approach && (m.To.X != at.X || m.Purpose == toolpath.StepOver) {
 				count++
 				var cells []string
-				for _, v := range []float64{at.X, m.To.X, at.Y, at.Z, m.To.Z} {
+				for _, v := range []float64{at.X, m.To.X, m.To.Y, at.Z, m.To.Z} {
 					cells = append(cells, fmt.Sprintf("%.*f", digits, v/unit))
 				}
 				assert.Positive(t, printed[strings.Join(cells, " ")], "%v is not in the table", cells)

@@ -12,13 +12,19 @@ type Purpose string
 
 // The purposes of moves.
 const (
-	Position Purpose = "position" // rapid, over the bar
-	Approach Purpose = "approach" // down to where a cut begins, through air or an open groove
-	RampIn   Purpose = "ramp"     // slanting into solid steel
+	Position Purpose = "position"  // rapid, over the bar
+	Approach Purpose = "approach"  // down to where a cut begins, through air or an open groove
+	RampIn   Purpose = "ramp"      // slanting into solid steel
+	StepOver Purpose = "step over" // sideways into solid steel out of an open groove
 	Rough    Purpose = "rough"
 	Finish   Purpose = "finish"
 	Retract  Purpose = "retract"
 )
+
+// cuts reports whether a move of this purpose takes off steel.
+func (p Purpose) cuts() bool {
+	return p == RampIn || p == StepOver || p == Rough || p == Finish
+}
 
 // Move is one movement of the cutter's tip in the work frame.
 type Move struct {

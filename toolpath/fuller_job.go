@@ -142,14 +142,14 @@ func planFullersWith(b profile.Blade, shop Shop, setup Setup, cutter Cutter) *Jo
 func (j *Job) cutGrooves(shop Shop, data cutting.Data, cuts []fullerCut, high float64) {
 	var levels [][]level
 	var lanes [][]lane
+	clearance := high + shop.Work.Clearance
 	for _, cut := range cuts {
 		l, pitch := cut.lanes(shop.Limits.Cusp)
-		lanes, levels = append(lanes, l), append(levels, cut.bestLevels(shop, data, j.Cutter))
+		lanes, levels = append(lanes, l), append(levels, cut.bestLevels(shop, data, j.Cutter, &course{setup: j.Setup, clearance: clearance}))
 		j.note(cut, levels[len(levels)-1], len(l), pitch)
 		j.Lanes[len(j.Lanes)-1].Spring = shop.Work.SpringPass
 	}
 	j.speeds(shop, j.fullerWork(shop, data, cuts))
-	clearance := high + shop.Work.Clearance
 	course := &course{setup: j.Setup, clearance: clearance}
 	done := 0
 	for i, cut := range cuts {

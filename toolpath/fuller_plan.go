@@ -7,7 +7,6 @@ import (
 
 	"fullerwright/profile"
 	"fullerwright/toolpath/cutting"
-	"fullerwright/toolpath/motion"
 )
 
 // fullerCut is one fuller of one face with the cutter that is to mill it.
@@ -222,109 +221,6 @@ func (c fullerCut) besides(free, up float64) []float64 {
 		out[i] *= widest
 	}
 	return out
-}
-
-// rough adds the roughing of a fuller. Each lane begins over the end where the last
-// one left off: a ramp from the level before down the groove to the near end of its
-// straight part, out along the run-out there, and back through to the other end. So
-// no cut begins by plunging, and the wedge that the ramp leaves is taken on the way. A
-// fuller that is open at the end of the bar is entered there from beside the bar instead,
-// at the depth of the level.
-func (c fullerCut) rough(out *course, levels []level, feeds func(level) Feeds, ramp float64) {
-	passes := 0
-	for _, l := range levels {
-		passes += len(l.passes)
-	}
-	// The last pass ends where finishing begins.
-	forward := (passes%2 == 0) == (out.setup.finishDirection() > 0)
-	for _, l := range levels {
-		out.level = l.number
-		for i, pass := range l.passes {
-			out.lane = i + 1
-			if c.roughAlong(out, pass, feeds(l), ramp, forward) {
-				forward = !forward
-			}
-		}
-	}
-	out.level, out.lane = 0, 0
-}
-
-// roughAlong adds one pass of roughing, if any of it lies under the face.
-func (c fullerCut) roughAlong(out *course, pass roughPass, feeds Feeds, ramp float64, forward bool) bool {
-	u, tip := pass.u, pass.centre.lifted(-c.cutter)
-	from, to, any := tip.whereBelow(0, c.face)
-	if !any {
-		return false
-	}
-	if c.air.any() {
-		c.roughFromAir(out, tip.between(from, to), u, feeds, forward)
-		return true
-	}
-	line, any := tip.longestLine(from, to)
-	if !any {
-		return false
-	}
-	before := func(s float64) float64 {
-		if len(pass.above.pieces) == 0 {
-			return c.face(s)
-		}
-		return math.Min(c.face(s), pass.above.height(clampTo(pass.above, s))-c.cutter)
-	}
-	legs := rampLegs(line, before, ramp, forward)
-	begin := legs[0]
-	out.goOver(c.plan, begin.s, u)
-	out.lower(c.plan, begin.s, u, descent{open: begin.h, to: begin.h}, feeds)
-	for _, leg := range legs[1:] {
-		out.add(Move{Kind: motion.Line, To: out.work(c.plan, leg.s, u, leg.h), Feed: feeds.Ramp, Purpose: RampIn})
-	}
-	bottom := legs[len(legs)-1].s
-	whole := tip.between(from, to)
-	if forward {
-		out.run(c.plan, tip.between(from, bottom), u, false, feeds.Slot, Rough)
-	} else {
-		out.run(c.plan, tip.between(bottom, to), u, true, feeds.Slot, Rough)
-	}
-	out.run(c.plan, whole, u, forward, feeds.Slot, Rough)
-	return true
-}
-
-func clampTo(t track, s float64) float64 { return math.Max(t.start(), math.Min(t.end(), s)) }
-
-type rampLeg struct{ s, h float64 }
-
-// rampLegs returns the corners of a ramp from the level before down to a straight
-// line, at no more than the given slope, ending at the end of the line that is
-// nearer to where the pass begins. Where the line is too short the ramp goes to and
-// fro.
-func rampLegs(line trackPiece, before func(float64) float64, slope float64, forward bool) []rampLeg {
-	end, far := line.s0, line.s1
-	if !forward {
-		end, far = far, end
-	}
-	room := math.Abs(far - end)
-	side := math.Copysign(1, far-end)
-	lineSlope := side * (line.h1 - line.h0) / (line.s1 - line.s0)
-	// The greatest drop from the level before to the line, anywhere on the ramp.
-	drop := math.Max(before(end)-line.height(end), before(far)-line.height(far))
-	if drop <= 0 {
-		return []rampLeg{{end, line.height(end)}}
-	}
-	length := drop / math.Max(slope-math.Abs(lineSlope), slope/4)
-	n := int(math.Ceil(length / room))
-	// An odd number of legs ends at the near end having begun at the far end of the leg.
-	if n%2 == 0 {
-		n++
-	}
-	leg := length / float64(n)
-	legs := make([]rampLeg, 0, n+1)
-	for i := 0; i <= n; i++ {
-		s := end
-		if (n-i)%2 == 1 {
-			s = end + side*leg
-		}
-		legs = append(legs, rampLeg{s, line.height(s) + drop*float64(n-i)/float64(n)})
-	}
-	return legs
 }
 
 // finish adds the finishing passes of a fuller, all one way, so that the push of the

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
 )
 
 // engaged returns how a level of roughing meets the steel, taken as a slot along its own
@@ -90,7 +91,7 @@ func (c fullerCut) leastLevels(data cutting.Data, tool cutting.Tool) int {
 // bestLevels returns the levels that take the least time among those that keep to every
 // limit: few deep ones must be fed slowly where the cutter bends, many shallow ones go over
 // the groove often.
-func (c fullerCut) bestLevels(shop Shop, data cutting.Data, cutter Cutter) []level {
+func (c fullerCut) bestLevels(shop Shop, data cutting.Data, cutter Cutter, over *course) []level {
 	least := c.leastLevels(data, cutter.tool())
 	finishing := shop.ballWork(data, cutter)
 	finishing.Finish, finishing.Widest = []cutting.Level{c.finishEngaged()}, c.finishWidest()
@@ -105,7 +106,7 @@ func (c fullerCut) bestLevels(shop Shop, data cutting.Data, cutter Cutter) []lev
 		if err != nil {
 			return best
 		}
-		if time := c.roughTime(levels, choice, shop) + stopTime*float64(stopsOf(work.Check(choice))); time < shortest {
+		if time := c.roughTime(levels, choice, shop, cutter, *over) + stopTime*float64(stopsOf(work.Check(choice))); time < shortest {
 			best, shortest, worse = levels, time, 0
 		} else {
 			worse++
@@ -127,17 +128,39 @@ func stopsOf(limits []cutting.Limit) int {
 	return stops
 }
 
-// roughTime is about how long roughing takes, min: each pass goes over the groove once and
-// along its ramp twice, in on the reduced feed and back.
-func (c fullerCut) roughTime(levels []level, choice cutting.Choice, shop Shop) float64 {
-	length := c.groove.Axis[len(c.groove.Axis)-1].S - c.groove.Axis[0].S
+// roughTime is how long roughing takes at the feeds of its moves, min, without speeding up
+// and slowing down; over is a course without moves.
+func (c fullerCut) roughTime(levels []level, choice cutting.Choice, shop Shop, cutter Cutter, over course) float64 {
+	c.rough(&over, levels, func(l level) Feeds {
+		return Feeds{Air: shop.airFeed(), Plunge: plungeFeed(choice.Rough[l.number-1], cutter)}.slotted(choice.Rough[l.number-1], shop)
+	}, shop.ramp())
 	sum := 0.0
-	for i, l := range levels {
-		ramp := l.depth / math.Tan(shop.Limits.Ramp.Radians()) * (1 + 1/shop.Work.RampFeedShare)
-		sum += float64(len(l.passes)) * (length + ramp) / choice.Rough[i]
+	for i, m := range motionsOf(over.moves, over.at) {
+		feed := m.Feed
+		if m.Kind == motion.Rapid {
+			feed = shop.Machine.Rapid
+		}
+		if i > 0 {
+			sum += m.Length() / feed
+		}
 	}
 	return sum
 }
+
+// slotted returns feeds with those of a slot and of the ways into it.
+func (f Feeds) slotted(slot float64, shop Shop) Feeds {
+	f.Slot, f.Ramp = slot, wholeFeed(slot*shop.Work.RampFeedShare)
+	return f
+}
+
+// plungeFeed is the feed straight down of a cutter with a feed in a slot, mm/min: each of its
+// teeth advances no more than it does along.
+func plungeFeed(slot float64, cutter Cutter) float64 {
+	return wholeFeed(slot / float64(max(1, cutter.Flutes)))
+}
+
+// airFeed is the feed through air, mm/min: the greatest that is no faster than the rapid rate.
+func (s Shop) airFeed() float64 { return math.Floor(math.Min(s.Machine.FeedMost, s.Machine.Rapid)) }
 
 // speeds sets the spindle speed and the feeds that take the least time inside all limits.
 func (j *Job) speeds(shop Shop, work cutting.Work) {
@@ -164,9 +187,8 @@ func (j *Job) speeds(shop Shop, work cutting.Work) {
 	if len(choice.Rough) == 0 {
 		j.Feeds.Slot = j.Feeds.Finish
 	}
-	j.Feeds.Ramp = wholeFeed(j.Feeds.Slot * shop.Work.RampFeedShare)
-	j.Feeds.Plunge = wholeFeed(j.Feeds.Slot / float64(max(1, j.Cutter.Flutes)))
-	j.Feeds.Air = math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))
+	j.Feeds = j.Feeds.slotted(j.Feeds.Slot, shop)
+	j.Feeds.Plunge, j.Feeds.Air = plungeFeed(j.Feeds.Slot, j.Cutter), shop.airFeed()
 }
 
 // wholeFeed rounds a feed down to whole millimetres a minute, and one under a hundred to
@@ -182,9 +204,6 @@ func wholeFeed(feed float64) float64 {
 // have before it.
 func (j *Job) levelFeeds(shop Shop, before int) func(l level) Feeds {
 	return func(l level) Feeds {
-		feeds := j.Feeds
-		feeds.Slot = j.Levels[before+l.number-1].Feed
-		feeds.Ramp = wholeFeed(feeds.Slot * shop.Work.RampFeedShare)
-		return feeds
+		return j.Feeds.slotted(j.Levels[before+l.number-1].Feed, shop)
 	}
 }

@@ -86,7 +86,7 @@ func (j *Job) picked(wanted func(Move) bool) []Move {
 			place := j.Moves[i-1].To
 			out = append(out, j.raised(place, Position), Move{Kind: motion.Line, To: place, Feed: j.Feeds.Plunge, Purpose: Approach})
 		}
-		cuts = cuts || m.Purpose == Rough || m.Purpose == Finish || m.Purpose == RampIn
+		cuts = cuts || m.Purpose.cuts()
 		out = append(out, m)
 	}
 	if !cuts {

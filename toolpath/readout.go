@@ -13,9 +13,10 @@ type ReadoutRow struct {
 	Fuller     int     // counted from 1
 	Level      int     // of roughing, counted from 1; 0 for finishing
 	Lane       int     // counted from 1 in its level, or of the finishing lanes
-	Purpose    Purpose // RampIn, Rough or Finish
+	Purpose    Purpose // RampIn, StepOver, Rough or Finish
 	XFrom, XTo float64
-	Y          float64
+	YFrom, Y   float64 // the same but for a step over
+	Beside     int     // of a step over: the lane of its level whose open groove it begins in
 	ZFrom, ZTo float64
 	Feed       float64 // mm/min
 	Raised     float64 // Z of the whole cut with the bar raised by the fuller's shim; NaN on a ramp
@@ -66,7 +67,11 @@ func (j *Job) Readout() Readout {
 	}
 	for _, p := range passes {
 		if !curved[p.fuller] {
-			out.Rows = append(out.Rows, p.rows()...)
+			rows := p.rows()
+			if len(rows) > 0 && rows[0].Purpose == StepOver {
+				rows[0].Beside = out.laneAt(rows[0])
+			}
+			out.Rows = append(out.Rows, rows...)
 		}
 	}
 	for _, l := range j.Lanes {
@@ -86,6 +91,14 @@ func (j *Job) Readout() Readout {
 		}
 	}
 	return out
+}
+
+// laneAt returns the lane that was run before in the level of a step over, where that begins.
+func (r Readout) laneAt(row ReadoutRow) int {
+	i := slices.IndexFunc(r.Rows, func(other ReadoutRow) bool {
+		return other.Fuller == row.Fuller && other.Level == row.Level && math.Abs(other.Y-row.YFrom) <= straightSlack
+	})
+	return r.Rows[i].Lane
 }
 
 // Of returns what of a table belongs to a part of the program; shims are those of the whole.
@@ -113,13 +126,12 @@ func (j *Job) readoutPasses() []readoutPass {
 	var at motion.Vec
 	broken := true
 	for _, m := range j.Moves {
-		cutting := m.Purpose == RampIn || m.Purpose == Rough || m.Purpose == Finish
 		switch {
 		case m.Kind == motion.Rapid, m.Spring:
 			broken = true
-		case cutting && broken:
+		case m.Purpose.cuts() && broken:
 			passes, broken = append(passes, readoutPass{from: at, moves: []Move{m}}), false
-		case cutting:
+		case m.Purpose.cuts():
 			last := &passes[len(passes)-1]
 			last.moves = append(last.moves, m)
 		}
@@ -171,7 +183,7 @@ const straightSlack = 1e-6
 func (p readoutPass) alongX() bool {
 	at := p.from
 	for _, m := range p.moves {
-		if math.Abs(m.To.Y-at.Y) > straightSlack {
+		if math.Abs(m.To.Y-at.Y) > straightSlack && m.Purpose != StepOver {
 			return false
 		}
 		at = m.To
@@ -185,9 +197,9 @@ func (p readoutPass) rows() []ReadoutRow {
 	var out []ReadoutRow
 	at := p.from
 	for _, m := range p.moves {
-		if m.Kind == motion.Line && math.Abs(m.To.X-at.X) > straightSlack {
+		if m.Purpose == StepOver || m.Kind == motion.Line && math.Abs(m.To.X-at.X) > straightSlack {
 			out = append(out, ReadoutRow{Fuller: p.fuller, Level: m.Level, Lane: m.Lane, Purpose: m.Purpose,
-				XFrom: at.X, XTo: m.To.X, Y: at.Y, ZFrom: at.Z, ZTo: m.To.Z, Feed: m.Feed})
+				XFrom: at.X, XTo: m.To.X, YFrom: at.Y, Y: m.To.Y, ZFrom: at.Z, ZTo: m.To.Z, Feed: m.Feed})
 		}
 		at = m.To
 	}

@@ -210,18 +210,23 @@ func isThePlan(t *testing.T, cases map[string]*Job) {
 			planned := map[cut]float64{}
 			var at motion.Vec
 			for _, m := range job.Moves {
-				if m.Kind == motion.Line && m.Purpose != Approach && m.To.X != at.X {
+				if m.Kind == motion.Line && m.Purpose != Approach && (m.To.X != at.X || m.Purpose == StepOver) {
 					planned[cut{at, m.To}] = m.Feed
 				}
 				at = m.To
 			}
 			seen := map[cut]bool{}
 			for _, r := range table.Rows {
-				c := cut{motion.Vec{X: r.XFrom, Y: r.Y, Z: r.ZFrom}, motion.Vec{X: r.XTo, Y: r.Y, Z: r.ZTo}}
+				c := cut{motion.Vec{X: r.XFrom, Y: r.YFrom, Z: r.ZFrom}, motion.Vec{X: r.XTo, Y: r.Y, Z: r.ZTo}}
 				feed, there := planned[c]
 				assert.True(t, there, "no move is %+v", c)
 				assert.Equal(t, feed, r.Feed)
 				seen[c] = true
+				if r.Purpose == StepOver {
+					assert.True(t, slices.ContainsFunc(table.Rows, func(b ReadoutRow) bool {
+						return b.Fuller == r.Fuller && b.Level == r.Level && b.Lane == r.Beside && math.Abs(b.Y-r.YFrom) < 1e-6
+					}), "it begins in pass %d", r.Beside)
+				}
 			}
 			assert.Len(t, seen, len(planned))
 		})

@@ -153,7 +153,7 @@ func (j *Job) TimeSpent(machine Machine) TimeSpent {
 			t.Rough += seconds
 		case Finish:
 			t.Finish += seconds
-		case RampIn:
+		case RampIn, StepOver:
 			t.Ramp += seconds
 		default:
 			t.Link += seconds

@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
@@ -209,16 +210,20 @@ func crossing(f func(float64) float64, a, b float64) float64 {
 	return a + (b-a)/2
 }
 
-// longestLine returns the longest straight piece of the track within a range.
-func (t track) longestLine(from, to float64) (trackPiece, bool) {
-	var best trackPiece
-	found := false
-	for _, p := range t.between(from, to).pieces {
-		if p.radius == 0 && p.s1-p.s0 > best.s1-best.s0 {
-			best, found = p, true
-		}
+// betweenRunOuts returns what a stretch of a track has between the run-outs at its ends, and
+// whether that is anything.
+func (t track) betweenRunOuts() (track, bool) {
+	pieces := t.pieces
+	straight := func(p trackPiece) bool { return p.radius == 0 && p.s1 > p.s0 }
+	first := slices.IndexFunc(pieces, straight)
+	if first < 0 {
+		return track{}, false
 	}
-	return best, found
+	last := len(pieces) - 1
+	for !straight(pieces[last]) {
+		last--
+	}
+	return track{pieces: pieces[first : last+1]}, true
 }
 
 // plan is the centreline of a groove in plan, for lanes beside it.

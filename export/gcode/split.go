@@ -181,7 +181,9 @@ func (s *splitter) best(first, end int) int {
 // rank says how well a program is broken off before a move, 0 best.
 func (s *splitter) rank(i int) int {
 	last, next := s.moves[i-1], s.moves[i]
-	rough := func(m spelled) bool { return m.Purpose == toolpath.Rough || m.Purpose == toolpath.RampIn }
+	rough := func(m spelled) bool {
+		return m.Purpose == toolpath.Rough || m.Purpose == toolpath.RampIn || m.Purpose == toolpath.StepOver
+	}
 	switch {
 	case last.To.Z >= s.job.Clearance, next.Purpose == toolpath.Retract && next.Kind == motion.Rapid:
 		return 0
