@@ -39,9 +39,7 @@ func (s SetupSheet) content(step int, width float64, ruler sheet.Ruler) []setupB
 	c.turning()
 	c.tool()
 	c.depths()
-	if c.job.Step.Operation == toolpath.Fullers {
-		c.readout()
-	}
+	c.byHand()
 	c.proof()
 	c.checks()
 	c.after()
@@ -301,8 +299,8 @@ func sayTime(seconds float64) string {
 // depths are the levels of roughing and the finishing lanes.
 func (c *setupContent) depths() {
 	j, u := c.job, c.units
-	if j.SideLevels > 0 {
-		rows := [][2]string{{"Down", fmt.Sprintf("%s of %s, %s in all", plural(j.SideLevels, "level", "levels"), u.length(j.SideLevel), u.with(j.Deepest))}}
+	if j.SideLevel > 0 {
+		rows := [][2]string{{"Down", fmt.Sprintf("%s of %s, %s in all", plural(j.RoughLevels(), "level", "levels"), u.length(j.SideLevel), u.with(j.Deepest))}}
 		if j.Step.Corner > 0 {
 			rows = append(rows, [2]string{"Corners", fmt.Sprintf("one after the other, from a radius of %s to %s", u.with(j.CornerFrom), u.with(j.Corner))})
 		}

@@ -102,7 +102,10 @@ func (w cornerWork) planWith(shop Shop, c Cutter) (*Job, string) {
 	bottom := w.bottom - c.CornerRadius
 	p := w.sidePlan(shop, c, passes)
 	job := &Job{Step: w.step, Name: w.after.Name, Steel: w.after.Steel, Setup: w.after.Setup, Cutter: c, Coolant: w.after.Coolant,
-		CornerFrom: w.from, Corner: to, SideLevels: p.levels, SideLevel: p.level, Deepest: w.top - bottom}
+		CornerFrom: w.from, Corner: to, SideLevel: p.level, Deepest: w.top - bottom}
+	for i := range w.corners {
+		job.Stages = append(job.Stages, Stage{fmt.Sprintf("corner %d", i+1), i*p.levels + 1, (i + 1) * p.levels})
+	}
 	job.sideSpeeds(w.data, shop, p)
 	m := cornerMill{corners: w.corners, from: w.from, passes: passes, side: p, feeds: job.Feeds,
 		course: &course{setup: job.Setup, clearance: w.top + shop.Work.Clearance}}

@@ -97,7 +97,8 @@ func planHolesWith(b profile.Blade, shop Shop, step Step, setup Setup, c Cutter)
 	job.drillSpeeds(data, shop)
 	clearance := highestFace(b.Bar) + shop.Work.Clearance
 	course := &course{setup: setup, clearance: clearance}
-	for n, i := range holesOf(b, step) {
+	job.Holes = holesOf(b, step)
+	for n, i := range job.Holes {
 		course.lane = n + 1
 		bottom := holeBottom(b, c, i)
 		job.Deepest = math.Max(job.Deepest, b.Bar.Face(b.Knife.Holes[i].At)-bottom)

@@ -117,17 +117,25 @@ type Job struct {
 	Checks  []Check
 
 	Clearance  float64 // Z of rapid moves
+	Holes      []int   // the places in the knife file of those that are drilled, in the order of work
 	Levels     []LevelFigures
 	Lanes      []LaneFigures
 	Cusp       float64 // greatest ridge between lanes, square to the wall, mm
 	Corner     float64 // radius of the inside corners that the cutter leaves, mm; 0 where there are none
 	CornerFrom float64 // radius that they had before a program that mills them alone, mm; 0 for others
 	FaceCorner float64 // radius that the cutter leaves at the foot of a face step, mm
-	SideLevels int     // of a cut with the side of the cutter, and how deep each is
-	SideLevel  float64
+	SideLevel  float64 // how deep a level is that is cut with the side of the cutter
+	Stages     []Stage // of a cut with the side of the cutter, in the order of work
 	Deepest    float64 // of the whole cut, mm
 	Seconds    float64 // time at the machine
 	Length     float64 // of path, mm
+}
+
+// Stage is what is cut in levels of its own before the next is begun: a side, a corner. The
+// levels of all stages of a job are counted on, from 1.
+type Stage struct {
+	Name     string
+	From, To int // its levels
 }
 
 // LevelFigures are the figures of one depth of roughing, for the sheet.

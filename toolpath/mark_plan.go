@@ -62,7 +62,7 @@ func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile
 	depth := cut.Depth()
 	levels := max(1, int(math.Ceil(depth/(markLevel*diameter)-1e-9)))
 	job := &Job{Step: Step{Operation: Marks, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
-		SideLevels: levels, SideLevel: depth / float64(levels), Deepest: depth}
+		SideLevel: depth / float64(levels), Deepest: depth}
 	at := cutting.EffectiveDiameter(diameter, math.Min(depth, c.Radius()))
 	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(surfaceSpeed(data, c), at), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
 	feed := math.Floor(math.Min(cutting.Feed(data.FeedPerTooth(c.tool()).Start, c.Flutes, job.Spindle), shop.Machine.FeedMost))

@@ -55,7 +55,7 @@ func planOutlineWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, s
 	p.passes, p.finishFeed = 0, p.perTooth // the grinder finishes it
 	setup.Plate, setup.Jaws, setup.Flip = true, [2]float64{}, ""
 	job := &Job{Step: Step{Operation: Outline}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
-		SideLevels: p.levels, SideLevel: p.level, Deepest: top - bottom}
+		Stages: []Stage{{"round the blade", 1, p.levels}}, SideLevel: p.level, Deepest: top - bottom}
 	job.sideSpeeds(data, shop, p)
 	m := outlineMill{cut: cut, side: p, feeds: job.Feeds, ramp: shop.ramp(),
 		course: &course{setup: setup, clearance: top + shop.Work.Clearance}}

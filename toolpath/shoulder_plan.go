@@ -87,19 +87,30 @@ func planShoulderWith(b profile.Blade, shop Shop, setup Setup, c Cutter) (*Job, 
 	levels := 0
 	if cut.Stepped {
 		levels = m.faceStep(top, stepFloor(b))
+		job.Stages = append(job.Stages, Stage{"face step", 1, levels})
 	}
 	if through {
-		for i, side := range cut.Sides {
-			m.throughSide(side, levels+i*p.levels, top, bottom)
+		for _, side := range cut.Sides {
+			m.throughSide(side, levels, top, bottom)
+			job.Stages = append(job.Stages, Stage{sideName(side), levels + 1, levels + p.levels})
+			levels += p.levels
 		}
 	}
 	m.course.retract()
 	job.Moves = m.course.moves
 	job.Clearance = setup.Placement.Work(motion.Vec{Z: m.course.clearance}).Z
-	job.SideLevels, job.SideLevel, job.Deepest = p.levels, p.level, depth
+	job.SideLevel, job.Deepest = p.level, depth
 	job.measure(shop.Machine)
 	job.Checks = job.shoulderChecks(b, shop, data, shoulderPlanned{cut, p, through})
 	return job, ""
+}
+
+// sideName names a side of the tang.
+func sideName(side profile.ShoulderSide) string {
+	if side.Up > 0 {
+		return "spine side"
+	}
+	return "edge side"
 }
 
 // stepFloor returns the height of the face step's floor over the centre-plane.

@@ -75,7 +75,7 @@ func planSlotWith(b profile.Blade, shop Shop, c Cutter) (*Job, string) {
 	p.lastPass(data)
 	setup := slotSetup(slot)
 	job := &Job{Step: Step{Operation: Slot}, Name: b.Knife.Name, Steel: b.Knife.Guard.Material, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
-		Corner: c.Radius(), SideLevels: p.levels, SideLevel: p.level, Deepest: depth}
+		Corner: c.Radius(), Stages: []Stage{{"slot", 1, p.levels}}, SideLevel: p.level, Deepest: depth}
 	job.sideSpeeds(data, shop, p)
 	m := slotMill{slot: slot, side: p, feeds: job.Feeds, radius: c.Radius(), drilled: slotDrill(b, shop) >= 2*c.Radius()+downRoom, ramp: shop.ramp(),
 		course: &course{setup: setup, clearance: slot.Thickness/2 + shop.Work.Clearance}}
@@ -99,7 +99,7 @@ type slotMill struct {
 }
 
 // mill goes down the middle of the slot a level at a time, in the hole that is there or else
-// by ramps, widens each level to the finishing stock, and finishes the wall in as many
+// by ramps, which is lane 1, widens each level to the finishing stock, lane 2, and finishes the wall in as many
 // passes as it takes.
 func (m slotMill) mill() {
 	c := m.course
@@ -113,7 +113,7 @@ func (m slotMill) mill() {
 	c.sink(geom.Point{X: at}, top+approachGap, m.feeds)
 	m.along(at, top, m.feeds.Plunge, Approach)
 	for level := 1; level <= m.side.levels; level++ {
-		c.level = level
+		c.level, c.lane = level, 1
 		from := top + (bottom-top)*float64(level-1)/float64(m.side.levels)
 		h := top + (bottom-top)*float64(level)/float64(m.side.levels)
 		if m.drilled {
@@ -123,10 +123,11 @@ func (m slotMill) mill() {
 		} else {
 			at = m.rampDown(at, reach, from, h)
 		}
+		c.lane = 2
 		m.contour(m.side.stock, h, m.feeds.Slot, Rough)
 		m.along(at, h, m.feeds.Slot, Rough)
 	}
-	c.level = 0
+	c.level, c.lane = 0, 0
 	for range m.side.passes {
 		m.contour(0, bottom, m.feeds.Finish, Finish)
 	}

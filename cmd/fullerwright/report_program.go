@@ -134,7 +134,7 @@ func newProgramReport(w *work, f faceWork) programReport {
 	out := programReport{File: f.firstProgram(), Files: f.severalPrograms(), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
 		AboutX: newMismatchReport(f.turning.AboutX), AboutY: newMismatchReport(f.turning.AboutY), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
 		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
-		Path: round6(j.Length), Levels: max(len(j.Levels), j.SideLevels), Corner: round6(j.Corner), CornerFrom: round6(j.CornerFrom), Cusp: round6(j.Cusp), Ways: f.ways, Time: newTimeReport(w, j), judgedReport: newJudgedReport(f.proof)}
+		Path: round6(j.Length), Levels: levelsOf(j), Corner: round6(j.Corner), CornerFrom: round6(j.CornerFrom), Cusp: round6(j.Cusp), Ways: f.ways, Time: newTimeReport(w, j), judgedReport: newJudgedReport(f.proof)}
 	for _, l := range j.Lanes {
 		out.Lanes += l.Count
 	}
@@ -142,4 +142,13 @@ func newProgramReport(w *work, f faceWork) programReport {
 		out.Candidates = append(out.Candidates, candidateReport{c.Cutter.Name, c.Why})
 	}
 	return out
+}
+
+// levelsOf returns how many levels a program has, as its comments, its sheet and
+// --from-level count them: none where it drills.
+func levelsOf(j *toolpath.Job) int {
+	if j.Step.Bore > 0 {
+		return 0
+	}
+	return j.RoughLevels()
 }
