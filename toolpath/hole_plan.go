@@ -7,7 +7,6 @@ import (
 
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
-	"fullerwright/toolpath/cutting"
 	"fullerwright/toolpath/motion"
 )
 
@@ -72,10 +71,6 @@ func drilling(bore float64, plan func(Cutter) *Job) attempt {
 }
 
 const (
-	// drillFeed is the feed of a drill for a turn over its diameter (judgement, within
-	// 0.002 to 0.004 in for an eighth to a quarter of an inch in steel, from memory of
-	// handbook tables).
-	drillFeed = 0.012
 	// peckShare is how deep a drill goes before it is drawn out, over its diameter, and
 	// peckGap how far over the bottom it is fed again, mm (common practice, no source).
 	peckShare, peckGap = 0.75, 0.3
@@ -110,14 +105,6 @@ func planHolesWith(b profile.Blade, shop Shop, step Step, setup Setup, c Cutter)
 	job.measure(shop.Machine)
 	job.Checks = job.drillChecks(shop, data)
 	return job
-}
-
-// drillSpeeds sets the spindle speed and feed of a drill.
-func (j *Job) drillSpeeds(data cutting.Data, shop Shop) {
-	diameter := 2 * j.Cutter.Radius()
-	j.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), diameter), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	feed := math.Floor(math.Min(drillFeed*diameter*j.Spindle, shop.Machine.FeedMost))
-	j.Feeds = Feeds{Slot: feed, Ramp: feed, Plunge: feed, Finish: feed, Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
 }
 
 // holeBottom returns how low the tip of a drill goes: to the full diameter's depth, or out
@@ -157,31 +144,6 @@ func (c *course) peck(p geom.Point, way pecking, feeds Feeds) {
 		c.add(Move{Kind: motion.Rapid, To: above, Purpose: Retract})
 	}
 	c.level = 0
-}
-
-// deepStickOut is the stick-out over the diameter beyond which a drill wants a spot to
-// begin in (common practice, no source).
-const deepStickOut = 6
-
-// drillChecks returns the checks on a drill: speed, feed and reach.
-func (j *Job) drillChecks(shop Shop, data cutting.Data) []Check {
-	c := j.Cutter
-	diameter := 2 * c.Radius()
-	lo, hi := surfaceRange(data, c)
-	speed := cutting.SurfaceSpeed(diameter, j.Spindle)
-	out := []Check{
-		most("surface speed at the diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, diameter))),
-		least("surface speed at the diameter", speed, lo, "m/min").mild().from(fromData).orElse("the spindle gives no more; the drill lives"),
-		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("a drill of %.2f mm would do", over(diameter*j.Spindle/shop.Machine.SpindleMost)),
-		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("a drill of %.2f mm would do", under(diameter*j.Spindle/shop.Machine.SpindleLeast)),
-		most("feed for a turn over the diameter", j.Feeds.Plunge/j.Spindle/diameter, 2*drillFeed, "").from("judgement, from memory of handbook tables").
-			orElse("a feed of %.0f mm/min would do", math.Floor(2*drillFeed*diameter*j.Spindle)),
-		most("depth against the flutes", j.Deepest, c.FluteLength, "mm").from(fromDrawer).orElse("a drill with flutes of %.2f mm would do", over(j.Deepest)),
-		most("depth against the stick-out", j.Deepest+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("a stick-out of %.2f mm would do", over(j.Deepest+holderClearance)),
-		most("stick-out over the diameter", c.StickOut/diameter, deepStickOut, "").mild().from(fromPractice).
-			orElse("spot the holes first, or let the drill stand out %.1f mm", deepStickOut*diameter),
-	}
-	return append(out, j.travelChecks(shop)...)
 }
 
 // holeDesignChecks looks at the steel around the holes of a blade.

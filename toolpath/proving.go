@@ -410,7 +410,7 @@ func chipMost(data cutting.Data, err error, c Cutter) float64 {
 // drillLimits lets a drill go straight down, at up to twice the feed for a turn that drills
 // are given.
 func drillLimits(l *proof.Limits, c Cutter) {
-	l.RampSlope, l.FeedPerTooth = math.Inf(1), 2*drillFeed*c.Diameter/float64(max(1, c.Flutes))
+	l.RampSlope, l.FeedPerTooth = math.Inf(1), drillFeedMost*c.Diameter/float64(max(1, c.Flutes))
 }
 
 func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.Limits {
