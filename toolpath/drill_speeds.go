@@ -23,7 +23,7 @@ func (j *Job) drillSpeeds(data cutting.Data, shop Shop) {
 	speed := inside(cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), diameter))
 	turn := drillFeed * diameter
 	share := math.Min(shop.Machine.FeedMost/(turn*speed), shop.Machine.Power/j.drillPower(turn, speed, data))
-	speed = math.Floor(math.Max(speed*math.Min(1, share), math.Min(speed, inside(cutting.SpindleSpeed(lo, diameter)))))
+	speed = math.Floor(math.Max(speed*math.Min(1, share), inside(cutting.SpindleSpeed(lo, diameter))))
 	room := math.Pow(shop.Machine.Power/j.drillPower(turn, speed, data), 1/(1-data.MC))
 	turn = math.Max(turn*math.Min(1, room), drillFeedLeast*diameter)
 	feed := wholeFeed(math.Min(turn*speed, shop.Machine.FeedMost))

@@ -171,24 +171,26 @@ func (j *Job) speeds(shop Shop, work cutting.Work) {
 	j.Spindle = math.Max(1, math.Floor(choice.Speed))
 	share := j.Spindle / choice.Speed // the chip stays as chosen
 	least := cutting.Feed(work.Steel.FeedPerTooth(work.Tool).Least, work.Tool.Flutes, j.Spindle)
-	rounded := func(feed float64) float64 {
-		if whole := wholeFeed(feed); whole >= least || feed < least*(1-slack) {
-			return whole
-		}
-		return math.Ceil(10*least) / 10
-	}
 	slot := math.Inf(1)
 	for i, feed := range choice.Rough {
-		j.Levels[i].Feed = rounded(feed * share)
+		j.Levels[i].Feed = roundedFeed(feed*share, least)
 		slot = math.Min(slot, j.Levels[i].Feed)
 	}
-	j.Feeds.Finish = rounded(choice.Finish * share)
+	j.Feeds.Finish = roundedFeed(choice.Finish*share, least)
 	j.Feeds.Slot = slot
 	if len(choice.Rough) == 0 {
 		j.Feeds.Slot = j.Feeds.Finish
 	}
 	j.Feeds = j.Feeds.slotted(j.Feeds.Slot, shop)
 	j.Feeds.Plunge, j.Feeds.Air = plungeFeed(j.Feeds.Slot, j.Cutter), shop.airFeed()
+}
+
+// roundedFeed rounds a feed down, but no feed that was not under the least to under it.
+func roundedFeed(feed, least float64) float64 {
+	if whole := wholeFeed(feed); whole >= least || feed < least*(1-slack) {
+		return whole
+	}
+	return math.Ceil(10*least) / 10
 }
 
 // wholeFeed rounds a feed down to whole millimetres a minute, and one under a hundred to

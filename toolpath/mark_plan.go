@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fullerwright/profile"
 	"fullerwright/profile/geom"
@@ -51,23 +52,22 @@ func PlanMark(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Can
 	return best, candidates, nil
 }
 
-// Depth of a level of engraving over the diameter (Kyocera SGS, micro tools with 3 to 8
-// diameters of reach: 0.07 to 0.15, read there), and the feed straight down over the feed
-// along (judgement: half).
+// Depth of a level of engraving over the diameter, which the ball also goes straight down in
+// (Kyocera SGS, micro tools with 3 to 8 diameters of reach: 0.07 to 0.15, read there), and
+// the feed straight down over the feed along (judgement: half).
 const markLevel, markLevelMost, markPlunge = 0.10, 0.15, 0.5
 
 func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile.MarkCut) *Job {
 	data, _ := shop.steelData(b)
-	diameter := 2 * c.Radius()
 	depth := cut.Depth()
-	levels := max(1, int(math.Ceil(depth/(markLevel*diameter)-1e-9)))
+	work, choice := shop.engraving(data, c, depth)
+	levels := len(work.Rough)
 	job := &Job{Step: Step{Operation: Marks, Face: setup.Face}, Name: b.Knife.Name, Steel: b.Knife.Blade.Steel, Setup: setup, Cutter: c, Coolant: shop.Machine.Coolant,
 		SideLevel: depth / float64(levels), Deepest: depth}
-	at := cutting.EffectiveDiameter(diameter, math.Min(depth, c.Radius()))
-	job.Spindle = math.Floor(math.Min(math.Max(cutting.SpindleSpeed(surfaceSpeed(data, c), at), shop.Machine.SpindleLeast), shop.Machine.SpindleMost))
-	feed := math.Floor(math.Min(cutting.Feed(data.FeedPerTooth(c.tool()).Start, c.Flutes, job.Spindle), shop.Machine.FeedMost))
-	job.Feeds = Feeds{Slot: feed, Finish: feed, Ramp: math.Floor(feed * markPlunge), Plunge: math.Floor(feed * markPlunge),
-		Air: math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
+	job.Spindle = math.Max(1, math.Floor(choice.Speed))
+	least := cutting.Feed(data.FeedPerTooth(c.tool()).Least, c.Flutes, job.Spindle)
+	feed := roundedFeed(slices.Min(choice.Rough)*job.Spindle/choice.Speed, least)
+	job.Feeds = Feeds{Slot: feed, Finish: feed, Ramp: wholeFeed(feed * markPlunge), Plunge: wholeFeed(feed * markPlunge), Air: shop.airFeed()}
 	course := &course{setup: setup, clearance: highestFace(b.Bar) + shop.Work.Clearance}
 	for i, stroke := range cut.Strokes {
 		course.lane = i + 1
@@ -77,8 +77,25 @@ func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile
 	job.Moves = course.moves
 	job.Clearance = setup.Placement.Work(motion.Vec{Z: course.clearance}).Z
 	job.measure(shop.Machine)
-	job.Checks = job.markChecks(b, shop, data, cut)
+	job.Checks = job.markChecks(b, shop, work, cut)
 	return job
+}
+
+// engraving returns the levels of a mark, each a slot, as few as may be, and the fastest speeds
+// inside all limits.
+func (s Shop) engraving(data cutting.Data, c Cutter, depth float64) (cutting.Work, cutting.Choice) {
+	_, most := data.LevelDepth(c.tool())
+	levels := max(1, int(math.Ceil(depth/math.Min(most, markLevel*2*c.Radius())-1e-9)))
+	work := s.ballWork(data, c)
+	for i := 1; i <= levels; i++ {
+		step := depth / float64(levels)
+		work.Rough = append(work.Rough, cutting.Level{Radius: c.Radius(), Depth: step, Total: step * float64(i)})
+	}
+	choice, err := work.Choose()
+	if err != nil {
+		panic("impossible: a cutter that the steel refuses was not left out: " + err.Error())
+	}
+	return work, choice
 }
 
 // engraving is a line cut in levels.
@@ -107,25 +124,21 @@ func (c *course) engrave(pieces []geom.Piece, e engraving, feeds Feeds) {
 	c.level = 0
 }
 
-func (j *Job) markChecks(b profile.Blade, shop Shop, data cutting.Data, cut profile.MarkCut) []Check {
+// markChecks holds a mark against all limits of its cut that stop it, and what the ball and
+// the place of the mark ask for. What is only to be cautious about with larger balls, as
+// rubbing, is what engraving with ones this small is like.
+func (j *Job) markChecks(b profile.Blade, shop Shop, work cutting.Work, cut profile.MarkCut) []Check {
 	c := j.Cutter
 	diameter := 2 * c.Radius()
-	at := cutting.EffectiveDiameter(diameter, math.Min(j.Deepest, c.Radius()))
-	_, hi := surfaceRange(data, c)
-	speed := cutting.SurfaceSpeed(at, j.Spindle)
-	teeth := j.Spindle * float64(c.Flutes)
-	perTooth := j.Feeds.Slot / teeth
-	toothFeed := data.FeedPerTooth(c.tool())
+	choice := cutting.Choice{Speed: j.Spindle, Rough: slices.Repeat([]float64{j.Feeds.Slot}, len(work.Rough))}
+	limits := slices.DeleteFunc(work.Check(choice), func(l cutting.Limit) bool { return l.Mild })
 	out := []Check{
-		most("depth of a level", j.SideLevel, markLevelMost*diameter, "mm").from("Kyocera SGS, micro tools (read)").orElse("%d levels would do", int(math.Ceil(j.Deepest/(markLevelMost*diameter)))),
+		most("depth of an engraved level", j.SideLevel, markLevelMost*diameter, "mm").from("Kyocera SGS, micro tools (read)").orElse("%d levels would do", int(math.Ceil(j.Deepest/(markLevelMost*diameter)))),
 		most("depth of the mark on the bar over the ball's diameter", j.Deepest/diameter, 1, "").from(fromPractice).
 			orElse("a bar %.2f mm thinner, or a ball of %.2f mm, or mark it after the faces are ground", over(2*(j.Deepest-diameter)), over(j.Deepest)),
-		most("surface speed at the effective diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, at))),
-		most("feed per tooth", perTooth, toothFeed.Most, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(toothFeed.Most*teeth)),
-		least("feed per tooth", perTooth, toothFeed.Least*(1-feedRounding/math.Max(1, j.Feeds.Slot)), "mm").from(fromData).orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Slot/(toothFeed.Least*float64(c.Flutes)))),
 		most("run-out against five thousandths", c.RunOut, 0.005, "mm").mild().from("judgement: small balls break beyond 3 to 5 thousandths of a millimetre").orElse("a collet that runs to 0.005 mm"),
-		most("depth against the flutes", j.Deepest, c.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.2f mm would do", over(j.Deepest)),
 	}
+	out = append(limitChecks(limits), out...)
 	out = append(out, markPlaceChecks(b, j.Setup.Face, cut)...)
 	return append(out, j.travelChecks(shop)...)
 }

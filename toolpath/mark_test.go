@@ -1,13 +1,16 @@
 package toolpath
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/profile"
+	"fullerwright/toolpath/cutting"
 	"fullerwright/toolpath/motion"
 )
 
@@ -113,4 +116,51 @@ func TestFaultsInAMarkAreFound(t *testing.T) {
 			assert.Contains(t, kindsOf(result), row.want)
 		})
 	}
+}
+
+// TestEngravingKeepsToEveryLimit: whatever the steel, the ball and the mill, levels and feed
+// of a mark lie inside all limits, the bend of the ball, its stress and the mill's power
+// among them, and a little faster would not; where the slowest feed is too much, a check
+// stops it.
+func TestEngravingKeepsToEveryLimit(t *testing.T) {
+	b := mustBuild(t, marked("OK"))
+	stopped, bent := 0, 0
+	for _, steel := range []string{"1084", "D2", "MagnaCut"} {
+		for _, diameter := range []float64{0.3, 0.5, 1, 2} {
+			for _, stickOut := range []float64{4, 8, 12, 24} {
+				for _, bend := range []float64{0.0005, 0.001, 0.0015, 0.002, 0.003, 0.01} {
+					shop := builtInShop(t)
+					shop.Limits.CutterBend = bend
+					b.Knife.Blade.Steel = steel
+					data, err := shop.steelData(b)
+					require.NoError(t, err)
+					c := Cutter{Name: "ball", End: BallEnd, Diameter: diameter, Flutes: 2, FluteLength: diameter, ShankDiameter: 3, StickOut: stickOut, Material: "coated"}
+					depth := 0.4 * diameter
+					work, choice := shop.engraving(data, c, depth)
+					name := fmt.Sprintf("%s, ball of %g mm, standing out %g mm, bent by %g", steel, diameter, stickOut, bend)
+					last := work.Rough[len(work.Rough)-1]
+					assert.InDelta(t, depth, last.Total, 1e-12, name)
+					_, most := data.LevelDepth(c.tool())
+					assert.LessOrEqual(t, last.Depth, math.Min(most, markLevelMost*diameter), name)
+					faster := choice
+					faster.Rough = nil
+					for _, feed := range choice.Rough {
+						faster.Rough = append(faster.Rough, 1.01*feed)
+					}
+					if stopsOf(work.Check(choice)) > 0 {
+						stopped++
+						least := data.FeedPerTooth(c.tool()).Least
+						assert.InEpsilon(t, cutting.Feed(least, c.Flutes, choice.Speed), slices.Min(choice.Rough), 1e-9, name)
+						continue
+					}
+					if slices.Max(choice.Rough) < cutting.Feed(data.FeedPerTooth(c.tool()).Most, c.Flutes, choice.Speed)*(1-1e-9) {
+						bent++
+					}
+					assert.Positive(t, stopsOf(work.Check(faster)), name)
+				}
+			}
+		}
+	}
+	assert.Positive(t, stopped)
+	assert.Positive(t, bent)
 }
