@@ -52,10 +52,10 @@ func PlanMark(b profile.Blade, shop Shop, setup Setup, name string) (*Job, []Can
 	return best, candidates, nil
 }
 
-// Depth of a level of engraving over the diameter, which the ball also goes straight down in
-// (Kyocera SGS, micro tools with 3 to 8 diameters of reach: 0.07 to 0.15, read there), and
-// the feed straight down over the feed along (judgement: half).
-const markLevel, markLevelMost, markPlunge = 0.10, 0.15, 0.5
+// Greatest depth of a level of engraving over the diameter (Kyocera SGS, micro tools with 3
+// to 8 diameters of reach: 0.07 to 0.15, read there), and the feed straight down over the
+// feed along (judgement: half).
+const markLevelMost, markPlunge = 0.15, 0.5
 
 func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile.MarkCut) *Job {
 	data, _ := shop.steelData(b)
@@ -67,11 +67,11 @@ func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile
 	job.Spindle = math.Max(1, math.Floor(choice.Speed))
 	least := cutting.Feed(data.FeedPerTooth(c.tool()).Least, c.Flutes, job.Spindle)
 	feed := roundedFeed(slices.Min(choice.Rough)*job.Spindle/choice.Speed, least)
-	job.Feeds = Feeds{Slot: feed, Finish: feed, Ramp: wholeFeed(feed * markPlunge), Plunge: wholeFeed(feed * markPlunge), Air: shop.airFeed()}
+	job.Feeds = Feeds{Finish: feed, Plunge: wholeFeed(feed * markPlunge), Air: shop.airFeed()}.slotted(feed, shop)
 	course := &course{setup: setup, clearance: highestFace(b.Bar) + shop.Work.Clearance}
 	for i, stroke := range cut.Strokes {
 		course.lane = i + 1
-		course.engrave(stroke.Pieces(), engraving{top: cut.Floor() + depth, floor: cut.Floor(), levels: levels}, job.Feeds)
+		course.engrave(stroke.Pieces(), engraving{top: cut.Floor() + depth, floor: cut.Floor(), levels: levels, slope: shop.ramp()}, job.Feeds)
 	}
 	course.retract()
 	job.Moves = course.moves
@@ -85,7 +85,7 @@ func planMarkWith(b profile.Blade, shop Shop, setup Setup, c Cutter, cut profile
 // inside all limits.
 func (s Shop) engraving(data cutting.Data, c Cutter, depth float64) (cutting.Work, cutting.Choice) {
 	_, most := data.LevelDepth(c.tool())
-	levels := max(1, int(math.Ceil(depth/math.Min(most, markLevel*2*c.Radius())-1e-9)))
+	levels := max(1, int(math.Ceil(depth/math.Min(most, markLevelMost*2*c.Radius())-1e-9)))
 	work := s.ballWork(data, c)
 	for i := 1; i <= levels; i++ {
 		step := depth / float64(levels)
@@ -98,30 +98,45 @@ func (s Shop) engraving(data cutting.Data, c Cutter, depth float64) (cutting.Wor
 	return work, choice
 }
 
-// engraving is a line cut in levels.
+// engraving is a line cut in levels, entered by ramps of a slope.
 type engraving struct {
 	top, floor float64
 	levels     int
+	slope      float64
 }
 
 // overMark is how far over what is cut a small ball is fed down slowly, mm.
 const overMark = 0.2
 
-// engrave cuts a stroke level by level, to and fro, straight down at each end.
+// engrave cuts a stroke level by level, to and fro, each level begun by a ramp along the
+// stroke, out and back. A dot is a ring and has room for one as well.
 func (c *course) engrave(pieces []geom.Piece, e engraving, feeds Feeds) {
 	c.over(pieces[0].Start())
 	c.sink(pieces[0].Start(), e.top+overMark, feeds)
+	way := pieces
 	for level := 1; level <= e.levels; level++ {
 		c.level = level
-		h := e.top + (e.floor-e.top)*float64(level)/float64(e.levels)
-		way := pieces
-		if level%2 == 0 {
-			way = reversed(pieces)
-		}
-		c.add(Move{Kind: motion.Line, To: c.place(way[0].Start(), h), Feed: feeds.Plunge, Purpose: Approach})
-		c.follow(way, h, feeds.Slot, Rough)
+		from := e.top + (e.floor-e.top)*float64(level-1)/float64(e.levels)
+		to := e.top + (e.floor-e.top)*float64(level)/float64(e.levels)
+		c.add(Move{Kind: motion.Line, To: c.place(way[0].Start(), from), Feed: feeds.Plunge, Purpose: Approach})
+		c.outAndBack(loopOf(way), from, to, e.slope, feeds.Ramp)
+		c.follow(way, to, feeds.Slot, Rough)
+		way = reversed(way)
 	}
 	c.level = 0
+}
+
+// outAndBack takes the tip down along a stroke from its start at one height to its start at
+// another, in as many legs out and back as its length asks for.
+func (c *course) outAndBack(stroke loop, from, to, slope, feed float64) {
+	length := (from - to) / slope
+	legs := 2 * int(math.Ceil(length/2/stroke.length-1e-9))
+	leg := stroke.between(0, length/float64(legs))
+	for i := 1; i <= legs; i++ {
+		start := from + (to-from)*float64(i-1)/float64(legs)
+		c.slope(leg, start, start+(to-from)/float64(legs), feed, RampIn)
+		leg = reversed(leg)
+	}
 }
 
 // markChecks holds a mark against all limits of its cut that stop it, and what the ball and

@@ -164,3 +164,31 @@ func TestEngravingKeepsToEveryLimit(t *testing.T) {
 	assert.Positive(t, stopped)
 	assert.Positive(t, bent)
 }
+
+// TestMarksAreEnteredByRamps: no line of a mark is begun by going straight down into steel:
+// the ball goes down to the face, and from there and from level to level at no more than the
+// slope of a ramp, slowly.
+func TestMarksAreEnteredByRamps(t *testing.T) {
+	b := mustBuild(t, marked("R8é-."))
+	shop := builtInShop(t)
+	job, _, err := PlanMark(b, shop, SetupFor(b.Bar, profile.Right, AboutY), "")
+	require.NoError(t, err)
+	at := job.Moves[0].To
+	ramps, deepest := 0, 0.0
+	for i, m := range job.Moves[1:] {
+		sunk := at.Z - m.To.Z
+		along := motionsOf([]Move{m}, at)[0].Length()
+		switch {
+		case m.Purpose == RampIn:
+			ramps++
+			assert.LessOrEqual(t, sunk, along*math.Sin(shop.Limits.Ramp.Radians())+1e-9, "move %d", i+1)
+			assert.InDelta(t, job.Feeds.Slot*shop.Work.RampFeedShare, m.Feed, 0.1)
+		case sunk > 0 && m.To.Z < -1e-9:
+			assert.Fail(t, "goes straight down", "move %d, to %g", i+1, m.To.Z)
+		}
+		deepest = math.Min(deepest, m.To.Z)
+		at = m.To
+	}
+	assert.Positive(t, ramps)
+	assert.InDelta(t, -job.Deepest, deepest, 1e-9)
+}

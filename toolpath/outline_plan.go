@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"fullerwright/profile"
-	"fullerwright/profile/geom"
 	"fullerwright/toolpath/cutting"
 	"fullerwright/toolpath/motion"
 )
@@ -152,21 +151,7 @@ func (m *outlineMill) run(from, to float64, height func(s float64) float64, feed
 		if b-a < 1e-9 {
 			continue
 		}
-		m.slope(a, b, over(a), over(b), feed, purpose)
-	}
-}
-
-// slope follows the loop between two lengths from one height straight to another.
-func (m *outlineMill) slope(a, b, from, to, feed float64, purpose Purpose) {
-	s := a
-	for _, piece := range m.around.between(a, b) {
-		s += piece.Length()
-		h := from + (to-from)*math.Min(1, (s-a)/(b-a))
-		if arc, round := piece.(geom.Arc); round {
-			m.course.round(arc, h, feed, purpose)
-			continue
-		}
-		m.course.add(Move{Kind: motion.Line, To: m.course.place(piece.End(), h), Feed: feed, Purpose: purpose})
+		m.course.slope(m.around.between(a, b), over(a), over(b), feed, purpose)
 	}
 }
 

@@ -298,7 +298,7 @@ func (s *BarState) proveMark(setup Setup, cutter Cutter, motions []motion.Motion
 		return unjudged("mark", err.Error())
 	}
 	t := targeted{limits: proofLimits(s.blade, s.shop, setup, cutter), Target: proof.Target{Low: surface(cut.Low())}}
-	t.limits.SteepCut = markLevelMost * 2 * cutter.Radius()
+	t.limits.SteepCut = proofRoom
 	box, around := cut.Bounds(), markEdge+cut.Radius
 	t.box = proof.Box{MinX: box.Min.X - around, MinY: box.Min.Y - around, MaxX: box.Max.X + around, MaxY: box.Max.Y + around}
 	lean := math.Asin(profile.MarkShare)

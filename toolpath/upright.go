@@ -46,6 +46,20 @@ func (c *course) follow(pieces []geom.Piece, h, feed float64, purpose Purpose) {
 	}
 }
 
+// slope follows pieces from one height straight to another over their length.
+func (c *course) slope(pieces []geom.Piece, from, to, feed float64, purpose Purpose) {
+	whole, s := loopOf(pieces).length, 0.0
+	for _, piece := range pieces {
+		s += piece.Length()
+		h := from + (to-from)*math.Min(1, s/whole)
+		if arc, round := piece.(geom.Arc); round {
+			c.round(arc, h, feed, purpose)
+			continue
+		}
+		c.add(Move{Kind: motion.Line, To: c.place(piece.End(), h), Feed: feed, Purpose: purpose})
+	}
+}
+
 // mostSweep is the widest arc of a program, radians: wider ones are divided.
 const mostSweep = 170 * math.Pi / 180
 
