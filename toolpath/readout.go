@@ -49,6 +49,7 @@ type ReadoutStep struct{ X, Z, Raised float64 }
 // readoutPass is a stretch of a program between two rapids, and the places it begins at.
 type readoutPass struct {
 	fuller int
+	first  int // of its moves among the job's
 	from   motion.Vec
 	moves  []Move
 }
@@ -125,12 +126,12 @@ func (j *Job) readoutPasses() []readoutPass {
 	var passes []readoutPass
 	var at motion.Vec
 	broken := true
-	for _, m := range j.Moves {
+	for i, m := range j.Moves {
 		switch {
 		case m.Kind == motion.Rapid, m.Spring:
 			broken = true
 		case m.Purpose.cuts() && broken:
-			passes, broken = append(passes, readoutPass{from: at, moves: []Move{m}}), false
+			passes, broken = append(passes, readoutPass{first: i, from: at, moves: []Move{m}}), false
 		case m.Purpose.cuts():
 			last := &passes[len(passes)-1]
 			last.moves = append(last.moves, m)
@@ -138,7 +139,7 @@ func (j *Job) readoutPasses() []readoutPass {
 		at = m.To
 	}
 	rough, finish := j.fullerOrder()
-	assignFullers(passes, rough, finish)
+	j.assignFullers(passes, rough, finish)
 	return passes
 }
 
@@ -159,8 +160,8 @@ func (j *Job) fullerOrder() (rough, finish []int) {
 }
 
 // assignFullers numbers the passes: the next fuller begins where level and lane do not
-// count up.
-func assignFullers(passes []readoutPass, rough, finish []int) {
+// count up. A fuller that has no such level is none of theirs.
+func (j *Job) assignFullers(passes []readoutPass, rough, finish []int) {
 	order, next := rough, 0
 	level, lane, finishing := 0, 0, false
 	for i := range passes {
@@ -171,8 +172,13 @@ func assignFullers(passes []readoutPass, rough, finish []int) {
 		if m.Level < level || m.Level == level && m.Lane <= lane {
 			next++
 		}
+		for m.Level > 0 && next+1 < len(order) && m.Level > j.levelsOfFuller(order[next]) {
+			next++
+		}
 		level, lane = m.Level, m.Lane
-		passes[i].fuller = order[min(next, len(order)-1)]
+		if len(order) > 0 {
+			passes[i].fuller = order[min(next, len(order)-1)]
+		}
 	}
 }
 

@@ -19,7 +19,8 @@ const writerChordError = 0.0005
 // block, or a hole by the cycle. A hole begins and ends over its place.
 type spelled struct {
 	toolpath.Move
-	hole *hole // nil where it is none
+	hole *hole               // nil where it is none
+	mark *toolpath.LevelMark // what begins with it; nil for nothing
 }
 
 // hole is a hole for the drill cycle, mm and mm/min: from the height the feed begins at
@@ -30,17 +31,23 @@ type hole struct{ over, bottom, peck, feed float64 }
 func spell(job *toolpath.Job, d dialect.Dialect) []spelled {
 	var out []spelled
 	var from motion.Vec
+	marks := job.LevelMarks()
 	for i := 0; i < len(job.Moves); {
 		m := job.Moves[i]
+		var mark *toolpath.LevelMark
+		if len(marks) > 0 && marks[0].Move <= i {
+			mark, marks = &marks[0], marks[1:]
+		}
 		if n, h := holeAt(job, i, d); n > 0 {
 			m = job.Moves[i+n-1]
 			m.To = motion.Vec{X: from.X, Y: from.Y, Z: job.Clearance}
-			out = append(out, spelled{m, &h})
+			out = append(out, spelled{m, &h, mark})
 			i += n
 			continue
 		}
 		for _, part := range inParts(m, from, d) {
-			out = append(out, spelled{Move: part})
+			out = append(out, spelled{Move: part, mark: mark})
+			mark = nil
 		}
 		from = m.To
 		i++

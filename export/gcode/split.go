@@ -28,6 +28,25 @@ const mostProgramNumber = 9999
 // next goes back to that place straight down through what is cleared. They must be run in
 // order.
 func WriteFiles(checked toolpath.CheckedJob, d dialect.Dialect, text Text) ([][]byte, error) {
+	written, err := WriteMarked(checked, d, text)
+	if err != nil {
+		return nil, err
+	}
+	files := make([][]byte, len(written))
+	for i, f := range written {
+		files[i] = f.Text
+	}
+	return files, nil
+}
+
+// File is a program with the lines at which its levels begin.
+type File struct {
+	Text   []byte
+	Levels []LevelLine
+}
+
+// WriteMarked is WriteFiles with the lines at which the levels begin.
+func WriteMarked(checked toolpath.CheckedJob, d dialect.Dialect, text Text) ([]File, error) {
 	job := checked.Job()
 	if job == nil {
 		return nil, errUnchecked
@@ -37,7 +56,7 @@ func WriteFiles(checked toolpath.CheckedJob, d dialect.Dialect, text Text) ([][]
 	if err != nil {
 		return nil, err
 	}
-	var files [][]byte
+	var files []File
 	first := 0
 	for i, end := range ends {
 		w := writer{dialect: d, inch: text.Inch, name: text.Number + i, later: i > 0}
@@ -48,7 +67,7 @@ func WriteFiles(checked toolpath.CheckedJob, d dialect.Dialect, text Text) ([][]
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, data)
+		files = append(files, File{data, w.levels})
 		first = end
 	}
 	return files, nil

@@ -43,12 +43,16 @@ type writer struct {
 	mode    string // the word of motion in force
 	feed    string
 	fault   error
+	levels  []LevelLine
 }
 
 // program writes a whole program.
 func (w *writer) program(job *toolpath.Job, heading []string, moves []spelled) ([]byte, error) {
 	w.start(job, heading)
 	for _, m := range moves {
+		if m.mark != nil {
+			w.mark(*m.mark)
+		}
 		w.move(m)
 	}
 	w.end(job)
