@@ -32,6 +32,7 @@ dl.blanks dt{font-weight:normal}
 dl.blanks dd{border-bottom:.35mm solid #000;height:100%}
 table.grid{width:100%;border-collapse:collapse;margin:1mm 0 2mm}
 table.grid td,table.grid th{border-bottom:.15mm solid #000;padding:.4mm 1.5mm;text-align:right;vertical-align:top;white-space:nowrap}
+table.grid th{white-space:normal}
 table.grid .words{text-align:left;white-space:normal}
 table.grid tr,table.whole,figure,dl,ul.ticks,li,p{break-inside:avoid}
 p:has(+table){break-after:avoid}

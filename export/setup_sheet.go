@@ -26,6 +26,15 @@ type SetupStep struct {
 	TakenUp bool           // after work that was broken off
 	Program string         // its file
 	Proof   toolpath.FaceProof
+	Levels  []SetupLevel // where its levels begin in its text
+}
+
+// SetupLevel is where a level begins in the text of a program.
+type SetupLevel struct {
+	toolpath.LevelMark
+	File  int // counted from 1; 0 where the program is one file
+	Line  int
+	Block int // its number; 0 where blocks have none
 }
 
 // unfinished reports whether more is to be cut by a later part.

@@ -25,13 +25,13 @@ func millCommand() command {
 			cutter := set.String("cutter", "", "`NAME` of the cutter to use (default: the best of the drawer)")
 			out := set.StringP("out", "o", "", "`FOLDER` to write; without it one face's program is printed")
 			data := set.Bool("json", false, "print the report as data; needs -o")
-			fromLevel := set.Int("from-level", 0, "take the program up again at this `LEVEL`, after a broken cutter or a power cut; one more than there are is the finishing")
+			fromLevel := set.Int("from-level", 0, "take the program up again at this `LEVEL`, after a broken cutter or a power cut: levels are counted as the program's comments and the setup sheet count them, and one more than there are is the finishing. Programs for corners alone stay whole")
 			byTurns := set.Bool("by-turns", false, "fullers: a program for each level, the two faces by turns, so that the bar stays straight")
 			touchUp := set.String("touch-up", "", "fullers: finishing lanes alone, sunk by what the file of measured values says is missing; `ZEROS` are \"kept\", as the groove was cut with, or \"new\", all touched again")
 			sheet := set.Bool("sheet", false, "write the setup sheet of the programs beside them; needs -o")
 			p.declareQuiet(set)
 			return func(arguments []string) error {
-				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data, *sheet, parting{*fromLevel, *byTurns, toolpath.Zeros(*touchUp)}})
+				return p.mill(&in, arguments, millFlags{*operation, *face, *cutter, *out, *data, *sheet, parting{set.Changed("from-level"), *fromLevel, *byTurns, toolpath.Zeros(*touchUp)}})
 			}
 		},
 	}
@@ -119,6 +119,9 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return err
 	}
 	for _, f := range w.faces {
+		if how.parting.takenUp && f.part == nil {
+			fmt.Fprintf(p.stdout, "%s, with a cutter of its own, is written whole: where it has been run already it cuts air\n", programName(f.job))
+		}
 		fmt.Fprintf(p.stdout, "%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, f.sayPrograms())),
 			f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value, sayMinutes(f.proof.Seconds))
 	}

@@ -3,14 +3,17 @@ package main
 import (
 	"fmt"
 
+	"fullerwright/export/gcode"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/proof"
 )
 
-// programFile is one program of a step: its file, its text and what its proof found.
+// programFile is one program of a step: its file, its text, where its levels begin in it, and
+// what its proof found.
 type programFile struct {
 	name     string
 	text     []byte
+	levels   []gcode.LevelLine
 	findings []proof.Finding
 }
 

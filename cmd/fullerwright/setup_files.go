@@ -36,9 +36,24 @@ func setupFiles(w *work) (map[string][]byte, error) {
 func setupSheet(w *work) export.SetupSheet {
 	s := export.SetupSheet{Blade: w.blade, Shop: w.shop, KnifeFile: w.sources[0], Digest: w.digest}
 	for _, f := range w.faces {
-		s.Steps = append(s.Steps, export.SetupStep{Job: f.job, Part: f.part, Whole: f.whole, TakenUp: len(f.before) > 0, Program: f.sayPrograms(), Proof: f.proof})
+		s.Steps = append(s.Steps, export.SetupStep{Job: f.job, Part: f.part, Whole: f.whole, TakenUp: len(f.before) > 0, Program: f.sayPrograms(), Proof: f.proof, Levels: f.levelLines()})
 	}
 	return s
+}
+
+// levelLines returns where the levels of a step begin in the text of its files.
+func (f faceWork) levelLines() []export.SetupLevel {
+	var out []export.SetupLevel
+	for i, program := range f.programs {
+		for _, l := range program.levels {
+			level := export.SetupLevel{LevelMark: l.LevelMark, Line: l.Line, Block: l.Block}
+			if len(f.programs) > 1 {
+				level.File = i + 1
+			}
+			out = append(out, level)
+		}
+	}
+	return out
 }
 
 // paperSizes returns the sizes of paper to print on, by what is added to a file's name.

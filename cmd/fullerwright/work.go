@@ -212,7 +212,7 @@ func (w *work) proveFace(f *faceWork, d dialect.Dialect, number int) error {
 	if err != nil {
 		return err
 	}
-	texts, err := gcode.WriteFiles(checked, d, gcode.Text{Inch: w.shop.Inch, Heading: append(heading(w, f.job), f.partHeading()...), Number: number})
+	files, err := gcode.WriteMarked(checked, d, gcode.Text{Inch: w.shop.Inch, Heading: append(heading(w, f.job), f.partHeading()...), Number: number})
 	if err != nil {
 		return fmt.Errorf("the program for the %s face cannot be written: %w", f.job.Step.Face, err)
 	}
@@ -222,19 +222,19 @@ func (w *work) proveFace(f *faceWork, d dialect.Dialect, number int) error {
 		ridge = math.Inf(1) // what is left is for the parts after it
 	}
 	var proofs []toolpath.FaceProof
-	for i, text := range texts {
-		read, err := gcode.ReadWith(bytes.NewReader(text), d.Needs())
+	for i, file := range files {
+		read, err := gcode.ReadWith(bytes.NewReader(file.Text), d.Needs())
 		if err != nil {
 			return fmt.Errorf("the program for the %s face does not read back: %w", f.job.Step.Face, err)
 		}
 		var one toolpath.FaceProof
-		if i < len(texts)-1 {
+		if i < len(files)-1 {
 			one = w.state.ProvePart(f.job.Step, f.job.Setup, f.job.Cutter, read.Motions)
 		} else {
 			one = w.state.Prove(f.job.Step, f.job.Setup, f.job.Cutter, ridge, read.Motions)
 		}
 		proofs = append(proofs, one)
-		f.programs = append(f.programs, programFile{fileName(f.job, i+1, len(texts)), text, one.Judged.Findings})
+		f.programs = append(f.programs, programFile{fileName(f.job, i+1, len(files)), file.Text, file.Levels, one.Judged.Findings})
 	}
 	last := len(proofs) - 1
 	f.proof = proofs[last].After(proofs[:last]...)
