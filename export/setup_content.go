@@ -80,12 +80,8 @@ func (c *setupContent) clamping() {
 		rows = append(rows, [2]string{"Lies", fmt.Sprintf("%s side at the fixed jaw, %s at the stop", s.EdgeAtJaw(), s.EndAtStop())})
 	}
 	if !s.Plate {
-		above := "above them"
-		if len(c.job.Beds(c.sheet.Shop.Vise)) > 0 {
-			above += " at the ricasso"
-		}
-		rows = append(rows, [2]string{"Jaws", fmt.Sprintf("X %s to %s; the %s stands out %s on the left, %s on the right, and %s %s", u.short(jaws.From), u.short(jaws.To),
-			piece, u.short(jaws.From), u.short(s.Length-jaws.To), u.with(c.sheet.Shop.Vise.BarAboveJaws), above)})
+		rows = append(rows, [2]string{"Jaws", fmt.Sprintf("X %s to %s; the %s stands out %s on the left, %s on the right", u.short(jaws.From), u.short(jaws.To),
+			piece, u.short(jaws.From), u.short(s.Length-jaws.To))}, [2]string{"Parallels", c.sayParallels(piece)})
 	}
 	if depth := c.job.OverStop(); depth > 0 {
 		rows = append(rows, [2]string{"Stop", fmt.Sprintf("its top more than %s below the top of the bar: the cutter runs out over it", u.with(depth))})

@@ -28,6 +28,7 @@ func wedge(t *testing.T, order profile.TaperOrder) profile.Blade {
 // long as the bar. Turned end for end the bar lies the other way round.
 func TestBeds(t *testing.T) {
 	shop := builtInShop(t)
+	shop.Vise.JawHeight = 0 // the parallels are chosen by hand
 	b := wedge(t, profile.TaperedBefore)
 	shop.Vise.JawLength = b.Bar.Length()
 	x := func(at float64) float64 { return at - b.Bar.Butt }
@@ -101,6 +102,7 @@ func TestRaisedWedge(t *testing.T) {
 // its whole edge is held.
 func TestHoldingAWedge(t *testing.T) {
 	shop := builtInShop(t)
+	shop.Vise.JawHeight = 0 // the parallels are chosen by hand
 	b := wedge(t, profile.TaperedBefore)
 	shop.Vise.JawLength = b.Bar.Length()
 	bearing := func(above float64) Check {

@@ -76,7 +76,7 @@ func (w *cornerWork) ofSlot(b profile.Blade, shop Shop) {
 	w.data, _ = shop.guardData(b)
 	w.top = slot.Thickness / 2
 	w.bottom = -w.top - breakThrough
-	w.checks = func(*Job) []Check { return nil }
+	w.checks = func(j *Job) []Check { return j.standChecks(shop) }
 	w.corner = func(left float64) Check {
 		slot, _ := b.GuardSlot(left)
 		return slotCornerCheck(slot)

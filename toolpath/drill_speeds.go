@@ -66,5 +66,5 @@ func (j *Job) drillChecks(shop Shop, data cutting.Data) []Check {
 		most("stick-out over the diameter", c.StickOut/diameter, deepStickOut, "").mild().from(fromPractice).
 			orElse("spot the holes first, or let the drill stand out %.1f mm", deepStickOut*diameter),
 	}
-	return append(out, j.travelChecks(shop)...)
+	return append(append(out, j.standChecks(shop)...), j.travelChecks(shop)...)
 }

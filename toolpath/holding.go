@@ -19,7 +19,8 @@ func (j *Job) holdingChecks(b profile.Blade, shop Shop) []Check {
 	thinnest := j.thinnest(shop.Vise)
 	wanted := math.Min(bearingLeast, thinnest/2)
 	// Where the bar is thinnest its face may lie under the top of the jaws.
-	bearing := thinnest/2 + math.Min(thinnest/2, j.Setup.Top-shop.Vise.BarAboveJaws)
+	stand := j.Stand(shop)
+	bearing := thinnest/2 + math.Min(thinnest/2, j.Setup.Top-stand.Above)
 	jaws, cut := j.JawSpan(shop.Vise), j.Cut()
 	beyond := math.Max(0, math.Max(jaws.From-cut.From, cut.To-jaws.To))
 	held := math.Min(jaws.To, j.Setup.Length) - math.Max(0, jaws.From)
@@ -32,10 +33,15 @@ func (j *Job) holdingChecks(b profile.Blade, shop Shop) []Check {
 	if bearing > 0 { // it is held, if by little
 		edges = edges.mild()
 	}
-	return []Check{
-		edges.orElse("parallels that let the bar stand %.2f mm above the jaws would do", under(j.Setup.Top+thinnest/2-wanted)),
+	if high := under(j.Setup.Top + thinnest/2 - wanted); stand.Known() {
+		edges = edges.orElse("parallels of %.2f mm, or lower, would do", under(stand.Parallels-stand.Above+high))
+	} else {
+		edges = edges.orElse("parallels that let the bar stand %.2f mm above the jaws would do", high)
+	}
+	return append([]Check{
+		edges,
 		most("cut beyond the end of the jaws", beyond, overhangMost*thickness, "mm").mild().from(practice+": ten thicknesses of the bar").
 			orElse("put a jack under the bar, or jaws of %.2f mm would do", over(jaws.To-jaws.From+2*(beyond-overhangMost*thickness))),
 		grip,
-	}
+	}, j.standChecks(shop)...)
 }

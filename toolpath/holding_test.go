@@ -24,6 +24,7 @@ func TestHolding(t *testing.T) {
 		return Check{}
 	}
 	shop := builtInShop(t)
+	shop.Vise.JawHeight = 0 // the parallels are chosen by hand
 	for _, name := range []string{"edges of the bar below the top of the jaws", "cut beyond the end of the jaws", "bar held in the jaws"} {
 		assert.Equal(t, OK, find(shop, name).Verdict, name)
 	}

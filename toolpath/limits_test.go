@@ -48,9 +48,13 @@ func TestEachLimitStopsAlone(t *testing.T) {
 		"depth against half the bar":            func(v float64, j *Job, _ *Shop, _ *cutting.Data) { j.Setup.Top = inside * v },
 		"steepest ramp":                         func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Limits.Ramp = geom.Angle(inside*v) * geom.Degree },
 		"ridge between passes":                  func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Limits.Cusp = inside * v },
-		"travel in X":                           func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Machine.TravelX = inside * v },
-		"travel in Y":                           func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Machine.TravelY = inside * v },
-		"travel in Z":                           func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Machine.TravelZ = inside * v },
+		"width against the opening of the vise": func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Vise.JawOpening = inside * v },
+		"face above the top of the jaws": func(_ float64, j *Job, s *Shop, _ *cutting.Data) {
+			s.Parallels = []Parallel{{s.Vise.JawHeight - 2*j.Setup.Top + inside*aboveLeast}}
+		},
+		"travel in X": func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Machine.TravelX = inside * v },
+		"travel in Y": func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Machine.TravelY = inside * v },
+		"travel in Z": func(v float64, _ *Job, s *Shop, _ *cutting.Data) { s.Machine.TravelZ = inside * v },
 	} {
 		of := name
 		if name == "greatest spindle speed" || name == "least spindle speed" {

@@ -155,6 +155,7 @@ func (j *Job) markChecks(b profile.Blade, shop Shop, work cutting.Work, cut prof
 	}
 	out = append(limitChecks(limits), out...)
 	out = append(out, markPlaceChecks(b, j.Setup.Face, cut)...)
+	out = append(out, j.standChecks(shop)...)
 	return append(out, j.travelChecks(shop)...)
 }
 

@@ -350,7 +350,7 @@ func (s *BarState) blankLimits(slot profile.GuardSlot, cutter Cutter) proof.Limi
 	top, half := slot.Thickness/2, geom.Point{X: slot.BlankLength / 2, Y: slot.BlankWidth / 2}
 	data, err := s.shop.guardData(s.blade)
 	return proof.Limits{Span: s.shop.Machine.travel(), Feed: s.shop.Machine.FeedMost, FeedPerTooth: chipMost(data, err, cutter), RampSlope: rampRounding * math.Tan(s.shop.Limits.Ramp.Radians()),
-		SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.Vise.BarAboveJaws, HighestTip: top + s.shop.Work.Clearance,
+		SteepCut: proofRoom, BarTop: top, JawTop: top - s.shop.StandOf(slot.Thickness).Above, HighestTip: top + s.shop.Work.Clearance,
 		FixedJaw: half.Y, MovingJaw: -half.Y, LeastX: -half.X, MostX: half.X}
 }
 
@@ -418,7 +418,7 @@ func proofLimits(b profile.Blade, shop Shop, setup Setup, cutter Cutter) proof.L
 	data, err := shop.steelData(b)
 	return proof.Limits{
 		Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: chipMost(data, err, cutter), RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
-		BarTop: high, JawTop: setup.Top - shop.Vise.BarAboveJaws,
+		BarTop: high, JawTop: setup.Top - shop.StandOf(2*setup.Top).Above,
 		HighestTip: high + shop.Work.Clearance,
 		Jaws:       setup.Jaws, FixedJaw: b.Bar.Top, MovingJaw: b.Bar.Bottom, LeastX: b.Bar.Butt, MostX: b.Bar.Front,
 	}
@@ -463,7 +463,7 @@ func DescribeCut(shop Shop, bar PlainBar, face profile.Face, cutter Cutter, moti
 	p.Blocks = p.Map.Cut(placement, CutterOf(cutter), motions)
 	_, _, perTooth := cutting.FeedPerTooth(cutter.Diameter)
 	limits := proof.Limits{Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth, RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
-		Beside: profile.BeyondBar + proofRoom, BarTop: high, JawTop: high - shop.Vise.BarAboveJaws, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
+		Beside: profile.BeyondBar + proofRoom, BarTop: high, JawTop: high - shop.StandOf(2*high).Above, FixedJaw: 0, MovingJaw: -bar.Width, MostX: bar.Length}
 	if cutter.End == DrillEnd {
 		drillLimits(&limits, cutter)
 	}

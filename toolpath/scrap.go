@@ -160,7 +160,7 @@ func (s Scrap) Prove(job *Job, shop Shop, motions []motion.Motion) FaceProof {
 	t := targeted{Target: proof.Exactly(s.height(r)), bound: grid.Bound(r, lean),
 		limits: proof.Limits{Span: shop.Machine.travel(), Feed: shop.Machine.FeedMost, FeedPerTooth: perTooth,
 			RampSlope: rampRounding * math.Tan(shop.Limits.Ramp.Radians()), SteepCut: steepStocks * shop.Work.FinishStock,
-			BarTop: top, JawTop: top - shop.Vise.BarAboveJaws, HighestTip: top + shop.Work.Clearance,
+			BarTop: top, JawTop: top - shop.StandOf(2*top).Above, HighestTip: top + shop.Work.Clearance,
 			FixedJaw: 0, MovingJaw: -s.Size.Width, MostX: s.Size.Length}}
 	state := &BarState{shop: shop}
 	p := state.judgeOn(proof.NewMap(grid, s.Size), t, setup, cutter, motions)

@@ -10,20 +10,21 @@ import (
 // and radians. The zero value is invalid; ParseShop makes one. Every field stands in
 // the shop's table with its meaning, limits and default.
 type Shop struct {
-	Name     string
-	Inch     bool // programs are written in inches
-	Machine  Machine
-	Dialects []dialect.Dialect // of the maker's own
-	Vise     Vise
-	Cutters  []Cutter
-	Steels   []Steel // of the maker's own
-	Metals   []Metal // of guards, of the maker's own
-	Stock    []Stock // bars that the maker has or can get
-	Limits   Limits
-	Work     Work
-	Errors   ErrorSources
-	Flip     FlipChoice
-	Paper    Paper
+	Name      string
+	Inch      bool // programs are written in inches
+	Machine   Machine
+	Dialects  []dialect.Dialect // of the maker's own
+	Vise      Vise
+	Parallels []Parallel
+	Cutters   []Cutter
+	Steels    []Steel // of the maker's own
+	Metals    []Metal // of guards, of the maker's own
+	Stock     []Stock // bars that the maker has or can get
+	Limits    Limits
+	Work      Work
+	Errors    ErrorSources
+	Flip      FlipChoice
+	Paper     Paper
 }
 
 // Machine is the mill.
@@ -40,7 +41,9 @@ type Machine struct {
 // Vise is what holds the bar.
 type Vise struct {
 	JawLength    float64 // along X
-	BarAboveJaws float64 // how far the bar's face stands above them
+	JawHeight    float64 // above what parallels stand on; 0 where the shop file does not tell
+	JawOpening   float64 // greatest width between them
+	BarAboveJaws float64 // how far the bar's face is wanted above them
 }
 
 // CutterEnd is the form of a cutter's end.

@@ -56,7 +56,7 @@ func shopTable() []shopGroup {
 			{choiceKey("units", "unit of every plain number that is a length", "mm", "in"), func(*Shop, int) any { return nil }},
 			{textKey("name", "name of the shop", "shop"), func(s *Shop, _ int) any { return &s.Name }},
 		}},
-		machineGroup(), dialectGroup(), viseGroup(), cutterGroup(), steelGroup(), metalGroup(), stockGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
+		machineGroup(), dialectGroup(), viseGroup(), parallelsGroup(), cutterGroup(), steelGroup(), metalGroup(), stockGroup(), limitsGroup(), workGroup(), errorsGroup(), flipGroup(), paperGroup(),
 	}
 }
 
@@ -80,7 +80,9 @@ func machineGroup() shopGroup {
 func viseGroup() shopGroup {
 	return shopGroup{name: "vise", meaning: "what holds the bar", entries: []entry{
 		{lengthKey("jaw_length", "length of the jaws", "150 mm", 20, 2000), func(s *Shop, _ int) any { return &s.Vise.JawLength }},
-		{lengthKey("bar_above_jaws", "how far the face of the bar stands above the jaws", "2 mm", 0, 50), func(s *Shop, _ int) any { return &s.Vise.BarAboveJaws }},
+		{lengthKey("jaw_height", "height of the jaws above the bed of the vise, on which parallels stand; 0 where you choose the parallels yourself", "0 mm", 0, 200), func(s *Shop, _ int) any { return &s.Vise.JawHeight }},
+		{lengthKey("jaw_opening", "greatest width that they open to", "100 mm", 5, 1000), func(s *Shop, _ int) any { return &s.Vise.JawOpening }},
+		{lengthKey("bar_above_jaws", "how far you want the face of the bar above the jaws; the nearest that your parallels allow is taken", "2 mm", 0, 50), func(s *Shop, _ int) any { return &s.Vise.BarAboveJaws }},
 	}}
 }
 
@@ -209,7 +211,7 @@ func ParseShopFile(path string) (Shop, error) {
 }
 
 func shopFrom(read document.Document) (Shop, error) {
-	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Steels: make([]Steel, read.Len("steel")),
+	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Parallels: make([]Parallel, read.Len("parallels")), Steels: make([]Steel, read.Len("steel")),
 		Stock: make([]Stock, read.Len("stock")), Dialects: ownDialects(read), Inch: read.Value("machine", 0, "program_units").Text == "in"}
 	for _, group := range shopTable() {
 		n := 1

@@ -180,7 +180,7 @@ func (j *Job) slotChecks(shop Shop, data cutting.Data, slot profile.GuardSlot, p
 		least("guard beyond the ends of the slot", (slot.BlankLength-slot.Finished.X)/2, guardWall, "mm").from(fromPractice).
 			orElse("a guard %.2f mm long would do", over(slot.Finished.X+2*guardWall)).by("guard.length", over(slot.Finished.X+2*guardWall)),
 		j.rampCheck(shop))
-	return append(out, j.travelChecks(shop)...)
+	return append(append(out, j.standChecks(shop)...), j.travelChecks(shop)...)
 }
 
 // slotCornerCheck looks at whether the tang goes in beside the corners that are left.
