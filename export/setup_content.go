@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"fullerwright/export/sheet"
-	"fullerwright/profile"
 	"fullerwright/templates"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/motion"
@@ -35,6 +34,7 @@ func (s SetupSheet) content(step int, width float64, ruler sheet.Ruler) []setupB
 		return c.out
 	}
 	c.clamping()
+	c.sweep()
 	c.before()
 	c.turning()
 	c.tool()
@@ -194,63 +194,6 @@ func (c *setupContent) measuredWords() string {
 		return "Planned with the taper as it should be ground, not as measured. Put these figures into the file of measured values and build again before you cut."
 	}
 	return "Planned with the bar as ordered, not as measured. Put these figures into the file of measured values and build again before you cut."
-}
-
-// turning tells how the bar was turned since the right face, and what mismatch to expect.
-func (c *setupContent) turning() {
-	s, u := c.job.Setup, c.units
-	since, turned := c.turnedSince()
-	if !turned {
-		return
-	}
-	c.add(heading{fmt.Sprintf("Turned %s since %s", s.Flip, since)},
-		bulletList{append(append([]string(nil), templates.SetupTexts("turn "+string(s.Flip))...), templates.SetupTexts("turn")...)})
-	if s.Face != profile.Left {
-		return
-	}
-	turning := toolpath.TurningFor(c.job.Step.Operation, c.sheet.Blade, c.sheet.Shop)
-	g := grid{head: []string{"turned", "likely, " + u.names(), "at worst, " + u.names(), ""}, shares: []float64{4, 3, 3, 1}, texts: 1}
-	for _, flip := range []toolpath.Flip{toolpath.AboutY, toolpath.AboutX} {
-		name := string(flip)
-		if flip == s.Flip {
-			name += " (as here)"
-		}
-		budget := turning.Counts(flip)
-		g.rows = append(g.rows, []string{name, u.length(budget.Likely()), u.length(budget.Worst()), ""})
-	}
-	way := "across the blade"
-	if turning.Lengthwise {
-		way = "along the blade"
-	}
-	c.add(paragraph{fmt.Sprintf("Mismatch of the two faces to expect, %s, from the errors in the shop file:", way)}, g)
-	c.secondFace()
-}
-
-// secondFace gives the depths of the second face from the thickness as measured.
-func (c *setupContent) secondFace() {
-	if c.job.Step.Operation != toolpath.Fullers {
-		return
-	}
-	u, planned := c.units, 2*c.job.Setup.Top
-	lowest := 0.0
-	job := c.job
-	if c.step.Whole != nil {
-		job = c.step.Whole
-	}
-	for _, m := range job.Moves {
-		lowest = math.Min(lowest, m.To.Z)
-	}
-	c.add(paragraph{fmt.Sprintf("The thickness at the dashed line was planned as %s. Where it measures otherwise, half of the difference goes to this face, so that both grooves lie alike about the middle: build again with the measured thickness, or by hand add to every Z:", u.with(planned))})
-	g := grid{head: []string{"thickness measured", "add to every Z", "deepest Z then"}, shares: []float64{1, 1, 1}}
-	step := 0.05
-	if u.inch {
-		step = 0.002 * u.unit().Millimetres()
-	}
-	for i := -2; i <= 2; i++ {
-		measured := planned + float64(i)*step
-		g.rows = append(g.rows, []string{u.length(measured), u.length(toolpath.SecondFaceZ(0, planned, measured)), u.length(toolpath.SecondFaceZ(lowest, planned, measured))})
-	}
-	c.add(g)
 }
 
 // tool says the cutter, its speeds and the time.
