@@ -104,7 +104,8 @@ func (a Arc) yAt(x, from, until float64) float64 {
 	// At the circle's own extremes x may lie a rounding beyond it.
 	away := x - a.Centre.X
 	half := math.Sqrt(math.Max(0, (a.Radius-away)*(a.Radius+away)))
-	if math.Sin((from+until)/2) < 0 {
+	// A run lies in one half turn: those above the centre and below it take turns.
+	if turns := math.Floor((from + until) / 2 / math.Pi); turns/2 != math.Floor(turns/2) {
 		return a.Centre.Y - half
 	}
 	return a.Centre.Y + half

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -131,10 +130,14 @@ func (c Chain) AppendCrossings(to []float64, x float64) []float64 {
 	for i := range c.runs {
 		// A run crosses where one of its ends lies left of x and the other does not.
 		if r := &c.runs[i]; r.least < x && x <= r.most {
-			to = append(to, r.piece.yAt(x, r.from, r.until))
+			y := r.piece.yAt(x, r.from, r.until)
+			j := len(to)
+			for to = append(to, y); j > 0 && to[j-1] > y; j-- { // they are few
+				to[j] = to[j-1]
+			}
+			to[j] = y
 		}
 	}
-	slices.Sort(to)
 	return to
 }
 

@@ -143,23 +143,32 @@ func (c Cubic) appendRuns(to []run) []run {
 	return to
 }
 
-func (c Cubic) yAt(x, from, until float64) float64 { return c.At(c.parameterAt(x, from, until)).Y }
+func (c Cubic) yAt(x, from, until float64) float64 { return c.y(c.parameterAt(x, from, until)) }
+
+// y returns the y at t, as At does.
+func (c *Cubic) y(t float64) float64 {
+	a, b, d := c.P0.Y+t*(c.P1.Y-c.P0.Y), c.P1.Y+t*(c.P2.Y-c.P1.Y), c.P2.Y+t*(c.P3.Y-c.P2.Y)
+	e, f := a+t*(b-a), b+t*(d-b)
+	return e + t*(f-e)
+}
 
 func (c Cubic) slopeAt(x, from, until float64) (y float64, direction Point) {
 	t := c.parameterAt(x, from, until)
 	return c.At(t).Y, c.Tangent(t)
 }
 
-// parameterAt finds the parameter at which the curve has the given x by Newton's steps
-// where they stay inside and get on, and by halving where they do not.
-func (c Cubic) parameterAt(x, from, until float64) float64 {
-	first, _ := c.x(from)
-	last, _ := c.x(until)
+// parameterAt finds the parameter at which the curve has the given x by Halley's steps
+// (any textbook of numerical analysis), each of which triples the figures that are right,
+// where they stay inside, and by halving where they do not.
+func (c *Cubic) parameterAt(x, from, until float64) float64 {
+	first, _, _ := c.x(from)
+	last, _, _ := c.x(until)
 	left := first < x
 	a, b := from, until
 	t := min(max(a+(x-first)/(last-first)*(b-a), a), b)
+	third := c.P3.X - c.P0.X - 3*(c.P2.X-c.P1.X) // a sixth of the third derivative
 	for range 100 {
-		at, rate := c.x(t)
+		at, rate, bend := c.x(t)
 		if at == x {
 			return t
 		}
@@ -168,9 +177,14 @@ func (c Cubic) parameterAt(x, from, until float64) float64 {
 		} else {
 			b = t
 		}
-		next := t - (at-x)/rate
+		straight := (at - x) / rate
+		turn := straight * bend / rate // how much the rate changes over a straight step, as a part of it
+		step := straight / (1 - turn/2)
+		next := t - step
 		if !(next > a && next < b) {
 			next = (a + b) / 2
+		} else if off := turn*turn/4 + math.Abs(third*step*step/rate); math.Abs(step)*off < 1e-17 {
+			return next // it is off by about so much
 		}
 		if next == t || next == a || next == b {
 			break
@@ -180,11 +194,12 @@ func (c Cubic) parameterAt(x, from, until float64) float64 {
 	return t
 }
 
-// x returns the x at t and its derivative, by de Casteljau's construction.
-func (c *Cubic) x(t float64) (at, rate float64) {
+// x returns the x at t with its first and second derivative, by de Casteljau's
+// construction.
+func (c *Cubic) x(t float64) (at, rate, bend float64) {
 	a, b, d := c.P0.X+t*(c.P1.X-c.P0.X), c.P1.X+t*(c.P2.X-c.P1.X), c.P2.X+t*(c.P3.X-c.P2.X)
 	e, f := a+t*(b-a), b+t*(d-b)
-	return e + t*(f-e), 3 * (f - e)
+	return e + t*(f-e), 3 * (f - e), 6 * (d - 2*b + a)
 }
 
 // steps: over a step h of t a chord lies at most h²/8 times the greatest second
