@@ -102,49 +102,8 @@ func underArc(arc AxisArc, side, s, w float64) float64 {
 // Height returns the height of the groove's surface over the centre-plane at a place
 // of the face, mm; +Inf where the groove does not reach at any height. It is exact.
 func (g Groove) Height(x, y float64) float64 {
-	c := g.across(x)
-	return c.height(y)
-}
-
-// grooveCut is a groove cut square to the blade's length: what its heights along that
-// cut have in common.
-type grooveCut struct {
-	groove *Groove
-	x      float64
-	ux, uy float64 // the direction of a straight centreline
-	along  float64 // of the place with the y of Plan[0], along it
-	across float64 // and square to it
-	bends  []bend  // of a curved one, those within reach
-}
-
-// across returns the cut at x.
-func (g *Groove) across(x float64) grooveCut {
-	c := grooveCut{groove: g, x: x}
-	if len(g.Plan) > 2 {
-		c.bends = g.bendsNear(x)
-		return c
-	}
-	a, b := g.Plan[0], g.Plan[1]
-	span := math.Hypot(b.X-a.X, b.Y-a.Y)
-	c.ux, c.uy = (b.X-a.X)/span, (b.Y-a.Y)/span
-	c.along, c.across = float64((x-a.X)*c.ux), float64((x-a.X)*c.uy)
-	return c
-}
-
-// height returns the height of the groove's surface at y.
-func (c *grooveCut) height(y float64) float64 {
-	g := c.groove
-	if len(g.Plan) > 2 {
-		return bendHeight(c.bends, g.Radius, c.x, y)
-	}
-	aside := y - g.Plan[0].Y
-	along := c.along + float64(aside*c.uy)
-	across := c.across - float64(aside*c.ux)
-	reach := float64(g.Radius*g.Radius) - float64(across*across)
-	if reach <= 0 {
-		return math.Inf(1)
-	}
-	return under(g.Axis, g.StartArc, g.EndArc, along, math.Sqrt(reach))
+	c := g.cutAt(x)
+	return c.envelope(y)
 }
 
 // Place returns the point of the centreline at s, and the direction there.

@@ -175,11 +175,17 @@ func (c *CrossSection) faceMoments(face Face, ground faceMoments, curved *rule) 
 		}
 		taken = append(taken, s)
 		m = m.plus(-1, c.groundMoments(s.from, s.to, curved))
-		middle, half := (s.from+s.to)/2, (s.to-s.from)/2
-		for i, at := range curved.at {
-			y := middle + half*at
-			m.add(half*curved.weight[i], y, min(cut.height(y), c.ground(y)))
-		}
+		m = m.plus(1, cut.moments(s, curved))
+	}
+	return m
+}
+
+// moments returns the moments of the groove between two places of its cut.
+func (c *grooveCut) moments(s stretch, curved *rule) (m faceMoments) {
+	middle, half := (s.from+s.to)/2, (s.to-s.from)/2
+	for i, at := range curved.at {
+		y := middle + half*at
+		m.add(half*curved.weight[i], y, c.height(y))
 	}
 	return m
 }
