@@ -22,7 +22,7 @@ type Mark struct {
 }
 
 func markGroup() ParameterGroup {
-	return ParameterGroup{Name: "mark", Meaning: "the maker's mark, engraved in single strokes before hardening", Parameters: []Parameter{
+	return ParameterGroup{Name: "mark", Feature: true, Meaning: "the maker's mark, engraved in single strokes before hardening", Parameters: []Parameter{
 		plain(text("text", "what it says; empty for no mark", ""), Verbal,
 			func(k *Knife, _ int) any { return &k.Mark.Text }),
 		plain(length("height", "height of its capitals", "3 mm", 0.5, 50), Fixed,

@@ -27,7 +27,7 @@ type OutlineSize struct {
 }
 
 func outlineGroup() ParameterGroup {
-	return ParameterGroup{Name: "outline", Meaning: "milling the rough profile out of the bar, the grinding allowance outside the outline", Parameters: []Parameter{
+	return ParameterGroup{Name: "outline", Feature: true, Meaning: "milling the rough profile out of the bar, the grinding allowance outside the outline", Parameters: []Parameter{
 		plain(choice("hold", "what holds the blade meanwhile: tabs at the end of the tang and at the point, a skin all round, or none where it is sawn instead", string(NoOutline), string(Tabs), string(Skin)), Verbal,
 			func(k *Knife, _ int) any { return (*string)(&k.Outline.Hold) }),
 		plain(length("tab_width", "width of a tab", "6 mm", 1, 40), Fixed,

@@ -42,13 +42,15 @@ type resizer struct {
 
 // Resize moves every parameter of a knife file by its resize class and returns the
 // new file, in which all but the moved values stands byte for byte, and the changes in
-// the order of the table. Stations map one to one: up to the plunge line they stay,
+// the order of the table. Defaults that move are written, with a comment by which the way back
+// finds them and takes them out. Stations map one to one: up to the plunge line they stay,
 // beyond it they stretch evenly to the point, so that their order is kept. A length
 // whose meaning does not count from the guard plane stretches as the part beyond the
 // plunge line does. Dimensions that the file gives besides those they follow from, such
 // as the width of a fuller, are made to agree. The result is not checked: Parse does that. With
 // stores, the stock asked for, a bar that has become too small, and the radius of a fuller
-// that is asked to follow a class are snapped to them; a thread always goes to a standard one.
+// that is asked to follow a class are snapped to them; a thread that follows a class goes to a
+// standard one; a scale gives it dimensions of its own.
 func Resize(file string, data []byte, r Resizing) ([]byte, []Change, error) {
 	knife, err := Parse(file, data)
 	if err != nil {
@@ -60,32 +62,51 @@ func Resize(file string, data []byte, r Resizing) ([]byte, []Change, error) {
 	}
 	var changes []Change
 	knife.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		if r.Scale == 0 && !knife.gives(group, index) {
-			return // defaults of a feature that the file does not speak of
+		if !knife.gives(group, index) && (r.Scale == 0 || group.Feature) {
+			return // defaults of what the file does not speak of
 		}
 		if c, moved := z.move(group, index, p); moved {
 			changes = append(changes, c)
 		}
 	})
 	if r.Scale == 0 {
-		changes = z.snapBar(knife.agreed(changes))
+		changes = z.snapBar(knife.followed(changes))
 	}
 	return document.Apply(data, knife.Units, knife.edits(changes, r.Scale != 0)), changes, nil
 }
 
 // edits returns what must be written for the changes, in the order of the table.
 func (k Knife) edits(changes []Change, exact bool) []document.Edit {
+	follows := map[string]bool{}
+	for _, d := range k.redundant() {
+		follows[d.name()] = true
+	}
 	byKey := map[string]Change{}
 	for _, c := range changes {
 		byKey[c.Key] = c
 	}
 	var out []document.Edit
 	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		if c, changed := byKey[changeKey(group, index, p)]; changed && !c.LeftOut && (c.Was != c.Is || c.WasText != c.IsText) {
-			out = append(out, document.Edit{Group: group.Name, Index: index, Key: p.Name, Kind: p.Kind, Value: c.Is, Text: c.IsText, Exact: exact})
+		c, changed := byKey[changeKey(group, index, p)]
+		if !changed || c.LeftOut || c.Was == c.Is && c.WasText == c.IsText {
+			return
 		}
+		out = append(out, document.Edit{Group: group.Name, Index: index, Key: p.Name, Kind: p.Kind, Value: c.Is, Text: c.IsText,
+			Exact:   exact || group.Name == "blade", // all others are moved by these
+			Follows: !exact && follows[c.Key], Noted: true, Usual: p.usual(c.Is, exact)})
 	})
 	return out
+}
+
+// usual reports whether a length is the default of a parameter: within what is lost on the
+// way there and back, or exactly but for what a factor of ten digits leaves.
+func (p Parameter) usual(mm float64, exact bool) bool {
+	standard, err := document.ParseLength(p.Default, document.Millimetre)
+	within := 2e-4
+	if exact {
+		within = 1e-9 * standard
+	}
+	return p.Kind == document.Length && err == nil && math.Abs(mm-standard) <= within
 }
 
 // gives reports whether the file has any key of a group.
@@ -193,8 +214,8 @@ func isLengthKey(key string) bool {
 
 // move returns what becomes of one parameter, and whether it is worth telling.
 func (z resizer) move(group ParameterGroup, index int, p Parameter) (Change, bool) {
-	if group.Name+"."+p.Name == threadKey {
-		return z.moveThread(p)
+	if p.Name == "thread" {
+		return z.moveThread(group, index, p)
 	}
 	was, known := quantity(p.field(&z.knife, index))
 	if !known || p.Kind != document.Length {
@@ -204,7 +225,7 @@ func (z resizer) move(group ParameterGroup, index int, p Parameter) (Change, boo
 	c := Change{Key: changeKey(group, index, p), Kind: p.Kind, Was: was, Class: p.Resize}
 	switch class, follows := z.Follow[key]; {
 	case z.Scale != 0:
-		c.Is, c.Why = was*z.Scale, "everything is scaled"
+		c.Is, c.Class, c.Why = was*z.Scale, Scaled, z.sayScale()
 		return c, c.Is != was
 	case slices.Contains(z.Keep, key):
 		c.Is, c.Why = was, "kept as asked"
@@ -224,6 +245,8 @@ func (z resizer) move(group ParameterGroup, index int, p Parameter) (Change, boo
 	c.Is, c.Why = z.by(p.Resize, p, was)
 	return c, c.Is != was
 }
+
+func (z resizer) sayScale() string { return fmt.Sprintf("every length times %g", z.Scale) }
 
 // by moves a length by a class and says why.
 func (z resizer) by(class ResizeClass, p Parameter, was float64) (is float64, why string) {

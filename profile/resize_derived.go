@@ -72,22 +72,50 @@ func (k Knife) with(changes []Change) Knife {
 	return moved
 }
 
-// agreed puts the dimensions that follow from others in place of what their own class
-// made of them.
+// agreed puts the dimensions that follow from others in place of what the changes made of
+// them, and of what no longer agrees.
 func (k Knife) agreed(changes []Change) []Change {
-	redundant := k.with(changes).redundant()
+	return k.following(changes, func(was, _, now float64, changed bool) float64 {
+		if !changed && math.Abs(was-now) <= agreement {
+			return was
+		}
+		return now
+	})
+}
+
+// followed moves the dimensions that follow from others by as much as those move them, in
+// place of what their own class made of them: what the author's rounding left between the two
+// stays, so that the way back finds it again.
+func (k Knife) followed(changes []Change) []Change {
+	return k.following(changes, func(was, before, now float64, _ bool) float64 {
+		if math.Abs(now-before) <= resolution {
+			return was
+		}
+		return was + now - before
+	})
+}
+
+// following gives the dimensions that follow from others what becomes of them by what they
+// are in the file, what the others made them before, and what they make them now.
+func (k Knife) following(changes []Change, becomes func(was, before, now float64, changed bool) float64) []Change {
+	before, now := k.redundant(), k.with(changes).redundant()
 	k.eachParameter(func(group ParameterGroup, index int, p Parameter) {
-		at := slices.IndexFunc(redundant, func(d derived) bool { return d.group == group.Name && d.index == index && d.key == p.Name })
-		if at < 0 {
+		key := changeKey(group, index, p)
+		same := func(d derived) bool { return d.name() == key }
+		then, at := slices.IndexFunc(before, same), slices.IndexFunc(now, same)
+		if at < 0 || then < 0 {
 			return
 		}
-		d, key := redundant[at], changeKey(group, index, p)
-		if i := slices.IndexFunc(changes, func(c Change) bool { return c.Key == key }); i >= 0 {
-			changes[i].Is, changes[i].Why = d.value, d.why
-			return
-		}
-		if was, _ := quantity(p.field(&k, index)); math.Abs(was-d.value) > agreement {
-			changes = append(changes, Change{Key: key, Kind: p.Kind, Was: was, Is: d.value, Class: p.Resize, Why: d.why})
+		i := slices.IndexFunc(changes, func(c Change) bool { return c.Key == key })
+		was, _ := quantity(p.field(&k, index))
+		is := becomes(was, before[then].value, now[at].value, i >= 0)
+		switch {
+		case i >= 0 && is == was && changes[i].Is != was:
+			changes = slices.Delete(changes, i, i+1)
+		case i >= 0:
+			changes[i].Is, changes[i].Why = is, now[at].why
+		case is != was:
+			changes = append(changes, Change{Key: key, Kind: p.Kind, Was: was, Is: is, Class: p.Resize, Why: now[at].why})
 		}
 	})
 	return changes

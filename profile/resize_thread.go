@@ -11,17 +11,27 @@ import (
 // threadKey is the one text that can follow a class: the thread of the tang.
 const threadKey = "tang.thread"
 
-// moveThread moves the major diameter of the tang's thread by the class that it is asked
-// to follow, and takes the standard thread of the same system that is nearest to it. Left
-// alone it stays: pommel, tap and die are there.
-func (z resizer) moveThread(p Parameter) (Change, bool) {
-	old, err := z.knife.thread()
-	class, follows := z.Follow[threadKey]
-	kept := slices.Contains(z.Keep, threadKey)
-	if err != nil || z.Scale != 0 || !follows && !kept {
+// moveThread moves the major diameter of a thread: by a scale to dimensions of its own; that
+// of the tang, where it is asked to follow a class, to the standard thread of the same system
+// that is nearest to it. Left alone a thread stays: tap and die are there.
+func (z resizer) moveThread(group ParameterGroup, index int, p Parameter) (Change, bool) {
+	text, isText := p.field(&z.knife, index).(*string)
+	if !isText {
 		return Change{}, false
 	}
-	c := Change{Key: threadKey, Kind: document.Text, Was: old.Major, Is: old.Major, WasText: z.knife.Tang.Thread, IsText: z.knife.Tang.Thread, Class: Fixed, Why: "kept as asked"}
+	old, err := ThreadNamed(*text)
+	if err != nil {
+		return Change{}, false
+	}
+	c := Change{Key: changeKey(group, index, p), Kind: document.Text, Was: old.Major, Is: old.Major, WasText: *text, IsText: *text, Class: Fixed, Why: "kept as asked"}
+	if z.Scale != 0 {
+		return z.scaleThread(c, old), true
+	}
+	class, follows := z.Follow[threadKey]
+	kept := slices.Contains(z.Keep, threadKey)
+	if c.Key != threadKey || !follows && !kept {
+		return Change{}, false
+	}
 	if kept {
 		return c, true
 	}
@@ -38,18 +48,31 @@ func (z resizer) moveThread(p Parameter) (Change, bool) {
 	return c, true
 }
 
+// scaleThread gives a thread every dimension times the scale, and says so where no tap and
+// die come in that.
+func (z resizer) scaleThread(c Change, old Thread) Change {
+	c.Is, c.IsText, c.Class, c.Why = old.Major*z.Scale, old.scaled(z.Scale), Scaled, z.sayScale()
+	if now, err := ThreadNamed(c.IsText); err == nil && !now.Standard() {
+		c.Why += fmt.Sprintf("; no tap or die comes in this: cut it on the lathe, or write the nearest that is made, %s", now.Nearest().Name)
+	}
+	return c
+}
+
+// Nearest returns the standard thread of the same system that is nearest in diameter.
+func (t Thread) Nearest() Thread { return nearestThread(t, t.Major) }
+
 // nearestThread returns the standard thread of the system of an old one whose major
 // diameter is nearest to what is wanted, and of two of that diameter the one as coarse for
 // its diameter.
 func nearestThread(old Thread, wanted float64) Thread {
-	best := old
+	var best Thread
 	rank := func(t Thread) (off, pitch float64) {
 		return math.Abs(t.Major - wanted), math.Abs(t.Pitch/t.Major - old.Pitch/old.Major)
 	}
 	for _, t := range Threads() {
 		off, pitch := rank(t)
 		least, as := rank(best)
-		if t.Metric == old.Metric && (off < least-resolution || off < least+resolution && pitch < as) {
+		if t.Metric == old.Metric && (best.Name == "" || off < least-resolution || off < least+resolution && pitch < as) {
 			best = t
 		}
 	}

@@ -14,6 +14,7 @@ const (
 	Fixed   ResizeClass = "fixed"   // stays: a hand, a cutter, a thread has its size
 	Angular ResizeClass = "angle"   // an angle or a proportion: stays as it is
 	Verbal  ResizeClass = "word"    // not a quantity
+	Scaled  ResizeClass = "scale"   // no class of a key: a scale moves every length
 )
 
 // Parameter is one row of the parameter table: a key of the knife file, its meaning,
@@ -33,6 +34,7 @@ type ParameterGroup struct {
 	Name, Meaning string
 	Repeated      bool
 	Required      bool
+	Feature       bool // a knife whose file says nothing of it has none
 	Parameters    []Parameter
 
 	resize func(k *Knife, n int)
@@ -156,7 +158,7 @@ func clipGroup() ParameterGroup {
 }
 
 func falseEdgeGroup() ParameterGroup {
-	return ParameterGroup{Name: "false_edge", Meaning: "bevel ground along the clip, from the point back; give its height or its angle", Parameters: []Parameter{
+	return ParameterGroup{Name: "false_edge", Feature: true, Meaning: "bevel ground along the clip, from the point back; give its height or its angle", Parameters: []Parameter{
 		planar(length("length", "from the point back, along the blade; 0 for none", "0 mm", 0, 900), Along,
 			func(k *Knife, _ int) any { return &k.FalseEdge.Length }),
 		planar(length("height", "height of the false edge, measured square to the spine line", "", 0.2, 60), Across,
@@ -169,7 +171,7 @@ func falseEdgeGroup() ParameterGroup {
 }
 
 func secondEdgeGroup() ParameterGroup {
-	return ParameterGroup{Name: "second_edge", Meaning: "a bevel like that of the edge along the back of a two-edged blade; give its height or its angle", Parameters: []Parameter{
+	return ParameterGroup{Name: "second_edge", Feature: true, Meaning: "a bevel like that of the edge along the back of a two-edged blade; give its height or its angle", Parameters: []Parameter{
 		planar(length("length", "from the point back, along the blade; 0 for none", "0 mm", 0, 900), Along,
 			func(k *Knife, _ int) any { return &k.SecondEdge.Length }),
 		planar(length("height", "from the back down to its bevel line, square to the spine line", "", 1, 150), Across,
@@ -245,7 +247,7 @@ func tangGroup() ParameterGroup {
 			func(k *Knife, _ int) any { return &k.Tang.CornerRadius }),
 		plain(length("edge_break", "taken off its long edges at 45 degrees, so that it goes in beside round corners of the guard's slot; 0 for sharp edges", "0 mm", 0, 3), Fixed,
 			func(k *Knife, _ int) any { return &k.Tang.EdgeBreak }),
-		plain(text("thread", "thread of an extension, as M6x1 or 1/4-20; empty for none", ""), Verbal,
+		plain(text("thread", "thread of an extension, as M6x1 or 1/4-20, or by its dimensions as 6.6 x 1.1 mm, drill 5.5 mm; empty for none", ""), Verbal,
 			func(k *Knife, _ int) any { return &k.Tang.Thread }),
 		plain(length("thread_length", "length of the threaded extension", "0 mm", 0, 200), Fixed,
 			func(k *Knife, _ int) any { return &k.Tang.ThreadLength }),

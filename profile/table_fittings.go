@@ -19,7 +19,7 @@ func shape(meaning string) document.Key {
 }
 
 func guardGroup() ParameterGroup {
-	return ParameterGroup{Name: "guard", Meaning: "the cross-piece that seats on the shoulders", Parameters: []Parameter{
+	return ParameterGroup{Name: "guard", Feature: true, Meaning: "the cross-piece that seats on the shoulders", Parameters: []Parameter{
 		plain(length("length", "from tip to tip, along the width of the blade", "0 mm", 0, 300), Fixed,
 			func(k *Knife, _ int) any { return &k.Guard.Length }),
 		plain(length("width", "across the faces of the blade", "0 mm", 0, 80), Fixed,
@@ -38,7 +38,7 @@ func guardGroup() ParameterGroup {
 }
 
 func spacersGroup() ParameterGroup {
-	return ParameterGroup{Name: "spacers", Meaning: "thin plates between guard and handle, of the handle's size", Parameters: []Parameter{
+	return ParameterGroup{Name: "spacers", Feature: true, Meaning: "thin plates between guard and handle, of the handle's size", Parameters: []Parameter{
 		plain(length("thickness", "of all of them together; 0 for none", "0 mm", 0, 60), Fixed,
 			func(k *Knife, _ int) any { return &k.Spacers.Thickness }),
 		plain(made("brass"), Verbal, func(k *Knife, _ int) any { return &k.Spacers.Material }),
@@ -47,7 +47,7 @@ func spacersGroup() ParameterGroup {
 }
 
 func handleGroup() ParameterGroup {
-	return ParameterGroup{Name: "handle", Meaning: "the grip over the tang", Parameters: []Parameter{
+	return ParameterGroup{Name: "handle", Feature: true, Meaning: "the grip over the tang", Parameters: []Parameter{
 		plain(length("length", "along the knife; 0 for no handle", "0 mm", 0, 400), Fixed,
 			func(k *Knife, _ int) any { return &k.Handle.Length }),
 		plain(length("width", "mean, along the width of the blade", "0 mm", 0, 80), Fixed,
@@ -62,7 +62,7 @@ func handleGroup() ParameterGroup {
 }
 
 func pommelGroup() ParameterGroup {
-	return ParameterGroup{Name: "pommel", Meaning: "what closes the handle and holds it on the tang", Parameters: []Parameter{
+	return ParameterGroup{Name: "pommel", Feature: true, Meaning: "what closes the handle and holds it on the tang", Parameters: []Parameter{
 		plain(length("length", "along the knife; 0 for no pommel", "0 mm", 0, 100), Fixed,
 			func(k *Knife, _ int) any { return &k.Pommel.Length }),
 		plain(length("width", "along the width of the blade", "0 mm", 0, 80), Fixed,

@@ -4,7 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
+
+	"fullerwright/profile/document"
 )
 
 // Thread is a screw thread of 60 degrees, ISO metric or Unified. Lengths in mm.
@@ -15,6 +20,9 @@ type Thread struct {
 	TapDrill     float64 // the usual drill
 	DrillName    string  // as shops call it
 }
+
+// specialThread is a thread by its dimensions: major diameter, pitch and drill with the unit.
+var specialThread = regexp.MustCompile(`^([0-9.]+) ?x ?([0-9.]+) ?(mm|in), ?drill ([0-9.]+) ?(mm|in)$`)
 
 // Threads returns the threads that tangs are made with: the M series of ISO 261 and the
 // UNC and UNF series of ASME B1.1 with the drills that tap charts give (from memory,
@@ -35,8 +43,60 @@ func Threads() []Thread {
 	}
 }
 
-// ThreadNamed returns a thread by its name: "M6x1", or "M6" for the coarse one.
+// specialNamed returns a thread by its dimensions, as "6.6 x 1.1 mm, drill 5.5 mm": of the
+// metric form where they are in mm, of the unified one where they are in inches.
+func specialNamed(name string) (Thread, bool) {
+	m := specialThread.FindStringSubmatch(strings.TrimSpace(name))
+	if m == nil {
+		return Thread{}, false
+	}
+	var sizes [3]float64
+	for i, text := range []string{m[1] + " " + m[3], m[2] + " " + m[3], m[4] + " " + m[5]} {
+		var err error
+		if sizes[i], err = document.ParseLength(text, document.Millimetre); err != nil {
+			return Thread{}, false
+		}
+	}
+	t := Thread{Name: fmt.Sprintf("%s x %s %s", m[1], m[2], m[3]), Major: sizes[0], Pitch: sizes[1], Metric: m[3] == "mm", TapDrill: sizes[2], DrillName: m[4] + " " + m[5]}
+	sound := t.Pitch > 0 && t.Root() > 0 && t.TapDrill > t.Root()-resolution && t.TapDrill < t.Major && t.Major <= widestThread
+	return t, sound
+}
+
+// widestThread bounds a thread by its dimensions, mm (judgement: a tang's width).
+const widestThread = 120
+
+// scaled returns the text of a thread with every dimension times a factor: the name of the
+// standard one that it comes to, or its dimensions.
+func (t Thread) scaled(factor float64) string {
+	for _, other := range Threads() {
+		if other.Metric == t.Metric && same(other.Major, t.Major*factor) && same(other.Pitch, t.Pitch*factor) && same(other.TapDrill, t.TapDrill*factor) {
+			return other.Name
+		}
+	}
+	unit, name := document.Inch, "in"
+	if t.Metric {
+		unit, name = document.Millimetre, "mm"
+	}
+	say := func(mm float64) string {
+		return strconv.FormatFloat(math.Round(mm*factor/unit.Millimetres()*1e12)/1e12, 'f', -1, 64)
+	}
+	return fmt.Sprintf("%s x %s %s, drill %s %s", say(t.Major), say(t.Pitch), name, say(t.TapDrill), name)
+}
+
+// Standard reports whether taps and dies come in the thread.
+func (t Thread) Standard() bool {
+	return slices.ContainsFunc(Threads(), func(other Thread) bool { return other.Name == t.Name })
+}
+
+// same reports whether two sizes differ by no more than a factor of ten digits leaves.
+func same(a, b float64) bool { return math.Abs(a-b) <= 1e-9*math.Abs(b) }
+
+// ThreadNamed returns a thread by its name: "M6x1", or "M6" for the coarse one; or by its
+// dimensions, as "6.6 x 1.1 mm, drill 5.5 mm".
 func ThreadNamed(name string) (Thread, error) {
+	if special, ok := specialNamed(name); ok {
+		return special, nil
+	}
 	clean := strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(strings.TrimSpace(name), " ", ""), "#"))
 	threads := Threads()
 	for _, t := range threads {
@@ -49,7 +109,7 @@ func ThreadNamed(name string) (Thread, error) {
 	for i, t := range threads {
 		known[i] = t.Name
 	}
-	return Thread{}, fmt.Errorf("no thread %q; the threads are: %s", name, strings.Join(known, ", "))
+	return Thread{}, fmt.Errorf("no thread %q; the threads are: %s; any other by its dimensions, as \"6.6 x 1.1 mm, drill 5.5 mm\"", name, strings.Join(known, ", "))
 }
 
 // PitchDiameter returns the major diameter less 0.649519 pitches, mm (ISO 724).

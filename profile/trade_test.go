@@ -40,6 +40,29 @@ func TestThreads(t *testing.T) {
 	assert.ErrorContains(t, err, "M6x1")
 }
 
+// TestSpecialThreads: a thread by its dimensions has the form of the standard one that has
+// them, metric in mm and unified in inches, and what is no thread is none.
+func TestSpecialThreads(t *testing.T) {
+	for text, name := range map[string]string{"6 x 1 mm, drill 5 mm": "M6x1", "0.25x0.05 in,drill 0.2010 in": "1/4-20"} {
+		special, err := ThreadNamed(text)
+		require.NoError(t, err)
+		standard, err := ThreadNamed(name)
+		require.NoError(t, err)
+		assert.InDelta(t, standard.StressArea(), special.StressArea(), 1e-9)
+		assert.InDelta(t, standard.TapDrill, special.TapDrill, 1e-9)
+		assert.False(t, special.Standard())
+		assert.Equal(t, name, special.Nearest().Name)
+		assert.Equal(t, name, special.scaled(1), "by the name of what it comes to")
+	}
+	for _, text := range []string{"6 x 0 mm, drill 5 mm", "6 x 1 mm, drill 7 mm", "6 x 1 mm, drill 1 mm", "6 x 8 mm, drill 5 mm", "6 x 1 mm", "6..2 x 1 mm, drill 5 mm", "600 x 1 mm, drill 599 mm"} {
+		_, err := ThreadNamed(text)
+		assert.Error(t, err, text)
+	}
+	m6, err := ThreadNamed("M6")
+	require.NoError(t, err)
+	assert.Equal(t, "6.3 x 1.05 mm, drill 5.25 mm", m6.scaled(1.05))
+}
+
 // TestThinPlateTapped: a quarter-inch plate tapped 1/4-20 keeps only 0.0245 in beside
 // the drill (derived for a build on bladeforums 942393, read).
 func TestThinPlateTapped(t *testing.T) {

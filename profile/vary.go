@@ -103,7 +103,7 @@ func (k Knife) Rewrite(data []byte, changes []Change) []byte {
 			unit = math.Pi / 180
 		}
 		hundredThousandths := e.Value / unit * 1e5
-		edits[i].Exact = math.Abs(hundredThousandths-math.Round(hundredThousandths)) < 1e-4
+		edits[i].Fresh = math.Abs(hundredThousandths-math.Round(hundredThousandths)) < 1e-4
 	}
 	return document.Apply(data, k.Units, edits)
 }

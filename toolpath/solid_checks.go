@@ -230,6 +230,10 @@ func hiltChecks(b profile.Blade, shop Shop) []Check {
 	if !s.Threaded {
 		return out
 	}
+	if near := s.Thread.Nearest(); !s.Thread.Standard() {
+		out = append(out, most("thread off one that taps and dies come in", math.Abs(s.Thread.Major-near.Major), 0, "mm").mild().at("on the tang").from(fromPractice).
+			orElse("a thread of %.2f mm diameter comes in taps and dies: "+near.Name, near.Major))
+	}
 	return append(out,
 		longerThread(b.Knife, s, least("thread engaged in the pommel", s.Engagement, s.Wanted, "mm").at("in the pommel").from(fromPractice+": one and a half diameters")),
 		least("wall of the pommel beside its thread", s.WallLeft, shop.Limits.PommelWall, "mm").at("in the pommel").

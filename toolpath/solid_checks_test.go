@@ -259,6 +259,16 @@ func TestNeighbours(t *testing.T) {
 	assert.Equal(t, Stop, c.Verdict)
 	k.Tang.ThreadLength -= c.Value
 	assert.Equal(t, OK, find(k, "rod longer than the pommel's hole").Verdict, "its remedy does")
+
+	const special = "thread off one that taps and dies come in"
+	for _, c := range DesignChecks(mustBuild(t, k), builtInShop(t)) {
+		assert.NotEqual(t, special, c.Name, "a standard thread is none")
+	}
+	k.Tang.Thread = "6.42 x 1.07 mm, drill 5.35 mm"
+	c = find(k, special)
+	assert.InDelta(t, 0.42, c.Value, 1e-12)
+	assert.Equal(t, Caution, c.Verdict)
+	assert.Contains(t, c.Remedy, "M6x1")
 }
 
 // TestNoShoulder: a tang as wide as the ricasso leaves nothing for the guard to seat on.

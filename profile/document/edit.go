@@ -14,14 +14,17 @@ import (
 
 // Edit is a new number, or a new text, for one key of a file.
 type Edit struct {
-	Group string
-	Index int // of a repeated group, from 0
-	Key   string
-	Kind  Kind
-	Value float64 // a length in mm, an angle in radians, or a number
-	Text  string  // of a key that holds a text
-	Exact bool    // written with all its digits, as a decimal
-	Fresh bool    // it owes nothing to the number that was there, and is written with the fewest decimals that hold it
+	Group   string
+	Index   int // of a repeated group, from 0
+	Key     string
+	Kind    Kind
+	Value   float64 // a length in mm, an angle in radians, or a number
+	Text    string  // of a key that holds a text
+	Exact   bool    // written with all its digits, as a decimal
+	Fresh   bool    // it owes nothing to the number that was there, and is written with the fewest decimals that hold it
+	Follows bool    // it follows from several others, as the width of a fuller
+	Noted   bool    // where the key is not there, a comment marks it as a default that was resized
+	Usual   bool    // it is the default of the key again: a line so marked is taken out
 }
 
 // edited is a stretch of the source and what stands there afterwards.
@@ -33,10 +36,15 @@ type edited struct {
 // place is where a key's value, or the end of its group's header line, stands.
 type place struct{ from, to int }
 
+// resizedDefault is the comment beside a key, or a header, that stands for a default.
+const resizedDefault = "  # the default, resized"
+
 // Apply returns the source of a file with new values; every other byte stays. A value
 // keeps the unit and the style in which it was typed: see restyle. A key that is not
 // there is written under the header of its group, and a group that is not there at
-// the end. The source must be one that Read takes.
+// the end. Where the edit asks for it a comment beside it says that it is a default that was
+// resized; by that Apply knows the line again when the key comes back to its default, and
+// takes it out. The source must be one that Read takes.
 func Apply(data []byte, unit Unit, edits []Edit) []byte {
 	values, headers := places(data)
 	var changes []edited
@@ -45,16 +53,22 @@ func Apply(data []byte, unit Unit, edits []Edit) []byte {
 	for _, e := range edits {
 		group := fmt.Sprintf("%s[%d]", e.Group, e.Index)
 		if at, there := values[group+"."+e.Key]; there {
-			changes = append(changes, edited{at.from, at.to, restyle(string(data[at.from:at.to]), e, unit)})
+			changes = append(changes, replacing(data, at, e, unit))
 			continue
 		}
-		line := e.Key + " = " + restyle("0.0000", e, unit) // no style: the fewest decimals
+		e.Fresh = true
+		note := ""
+		if e.Noted {
+			note = resizedDefault
+		}
+		line := e.Key + " = " + restyle("0", e, unit) + note
 		if at, there := headers[group]; there {
 			changes = append(changes, edited{at.to, at.to, lineEnd(data) + line})
 			continue
 		}
 		if newGroups[e.Group] == nil {
 			order = append(order, e.Group)
+			newGroups[e.Group] = []string{"[" + e.Group + "]" + note}
 		}
 		newGroups[e.Group] = append(newGroups[e.Group], line)
 	}
@@ -72,9 +86,32 @@ func Apply(data []byte, unit Unit, edits []Edit) []byte {
 	}
 	for _, group := range order {
 		end := lineEnd(data)
-		out.WriteString(end + "[" + group + "]" + end + strings.Join(newGroups[group], end) + end)
+		out.WriteString(end + strings.Join(newGroups[group], end) + end)
 	}
-	return out.Bytes()
+	return withoutEmptied(out.Bytes())
+}
+
+// emptied is a header so marked under which nothing is left, with the empty line before it.
+var emptied = regexp.MustCompile(`\r?\n\[[a-z_]+\]` + resizedDefault + `\r?\n(\r?\n\[|$)`)
+
+func withoutEmptied(data []byte) []byte {
+	for {
+		less := emptied.ReplaceAll(data, []byte("$1"))
+		if len(less) == len(data) {
+			return data
+		}
+		data = less
+	}
+}
+
+// replacing returns what becomes of a key that is there.
+func replacing(data []byte, at place, e Edit, unit Unit) edited {
+	end := endOfLine(data, at.to)
+	if e.Usual && string(data[at.to:end]) == resizedDefault {
+		from := bytes.LastIndexByte(data[:at.from], '\n') + 1
+		return edited{from, end + len(lineEnd(data)), ""}
+	}
+	return edited{at.from, at.to, restyle(string(data[at.from:at.to]), e, unit)}
 }
 
 func lineEnd(data []byte) string {
@@ -132,26 +169,40 @@ func endOfLine(data []byte, from int) int {
 var unitText = regexp.MustCompile(`^(.*?)(\s*[A-Za-z"]*)$`)
 
 const (
-	// styleDecimals is the greatest number of decimals that counts as the author's
-	// style; more are digits that were calculated.
-	styleDecimals = 3
-	// Where the style would lose the value, the fewest decimals of these are written that
-	// hold it wholly, or the most.
-	calculatedLeast, calculatedMost = 4, 6
-	// lost is by how much a written number may miss its value, in its own unit.
-	lost = 2e-6
-	// exactly is by how much one may miss it to count as holding it wholly: what is
-	// calculated from it, as on the way back, must not add up to lost.
+	// calculatedLeast is the number of decimals, over those of the author's style, from which
+	// on a number counts as calculated: one of d decimals that the style does not hold is
+	// written with 6 + d, or where it must be exact with 12 + d, so that the way back finds
+	// the author's style again: the remainder by 6.
+	calculatedLeast = 6
+	// lost is by how much a number in the author's style may miss a value that is worked out
+	// from a calculated one of no decimals in its style, in its own unit: ten times what the
+	// last of its six digits leaves, for a way back that stretches. It shrinks with every
+	// decimal of the style.
+	lost = 5e-6
+	// lostFollowing is the same of a value that follows from several others, in the unit of
+	// the file or in degrees, whatever its style: the width of a groove moves with its depth,
+	// five times as far.
+	lostFollowing = 2e-6
+	// fresh is by how much a value that owes nothing to the number before may be missed, in its
+	// own unit.
+	fresh = 2e-6
+	// exactly is by how much one may miss it otherwise, in its own unit: what is worked out
+	// from it, as on the way back, must not add up to lost.
 	exactly = 1e-9
+	// similar is by which part of it a value that must be exact may be missed on the way back:
+	// what a factor of ten digits leaves.
+	similar = 1e-10
+	// finestDecimals is the greatest number of decimals of an exact value: of a hundredth of a
+	// millimetre in inches they leave no more than similar.
+	finestDecimals = 15
 	// finestFraction is the finest division of an inch rule.
 	finestFraction = 64
 )
 
 // restyle writes a value as old was written: plain or in quotes, in the same unit, a
 // fraction of an inch where the value is one down to 1/64, otherwise with its number of
-// decimals where those hold the value to 2e-6 and with four to six where they do not. A value
-// with more than three decimals counts as calculated: it goes back to the fewest
-// decimals, or in quotes and in inches to a fraction, that hold the new one.
+// decimals. Where those do not hold the value it gets six more, or twelve where it must be
+// exact; a number with so many goes back to the style it had before.
 func restyle(old string, e Edit, unit Unit) string {
 	if e.Kind == Text {
 		return strconv.Quote(e.Text)
@@ -163,23 +214,39 @@ func restyle(old string, e Edit, unit Unit) string {
 	}
 	m := unitText.FindStringSubmatch(old)
 	number, suffix := m[1], m[2]
-	if e.Fresh {
-		number = "0.0000"
-	}
-	value := e.Value
+	own, value := 1.0, e.Value // own is the unit of the number, mm
 	switch {
 	case e.Kind == Angle:
 		value *= 180 / math.Pi
 	case e.Kind == Length && quote != "":
-		value /= inMillimetres(1, strings.ToLower(strings.TrimSpace(suffix)))
+		own = inMillimetres(1, strings.ToLower(strings.TrimSpace(suffix)))
+		value /= own
 	case e.Kind == Length:
-		value /= unit.Millimetres()
+		own = unit.Millimetres()
+		value /= own
 	}
-	var text string
-	if e.Exact {
-		text = comma(number, strconv.FormatFloat(math.Round(value*1e12)/1e12, 'f', -1, 64))
-	} else {
-		text = styledNumber(number, value, strings.ToLower(strings.TrimSpace(suffix)))
+	style := numberStyle{old: number, inches: e.Kind == Length && own == inch, plain: quote == "", exact: e.Exact}
+	style.within = lost * math.Pow10(-decimalsOf(number)%calculatedLeast)
+	switch {
+	case e.Follows && e.Kind == Length:
+		style.within = lostFollowing * unit.Millimetres() / own
+	case e.Follows:
+		style.within = lostFollowing
+	}
+	text := ""
+	switch {
+	case e.Fresh && e.Exact:
+		text = fewestDecimals(value, similar*math.Abs(value), finestDecimals)
+	case e.Fresh:
+		text = fewestDecimals(value, fresh, calculatedLeast)
+	default:
+		text = style.write(value)
+	}
+	if strings.Contains(number, ",") {
+		text = strings.Replace(text, ".", ",", 1)
+	}
+	if strings.HasPrefix(number, ".") {
+		text = strings.TrimPrefix(text, "0")
 	}
 	if quote == `"` {
 		suffix = strings.ReplaceAll(suffix, `"`, `\"`)
@@ -187,53 +254,73 @@ func restyle(old string, e Edit, unit Unit) string {
 	return quote + text + suffix + quote
 }
 
-func styledNumber(old string, value float64, suffix string) string {
-	fraction := strings.Contains(old, "/")
-	decimals := decimalsOf(old)
-	calculated := decimals > styleDecimals
-	inches := strings.HasPrefix(suffix, "in") || suffix == `"`
-	if fraction || calculated && inches {
-		text, added := NearestFraction(value*inch, finestFraction)
-		if math.Abs(added/inch) <= lost {
-			return strings.TrimSuffix(text, " in")
-		}
-		if fraction {
-			return calculatedText(value)
-		}
-	}
-	if calculated {
-		decimals = 0
-	}
-	for ; decimals <= styleDecimals; decimals++ {
-		text := strconv.FormatFloat(value, 'f', decimals, 64)
-		if back, err := strconv.ParseFloat(text, 64); err == nil && math.Abs(back-value) <= lost {
-			return comma(old, text)
-		}
-		if !calculated {
-			break
-		}
-	}
-	return comma(old, calculatedText(value))
+// numberStyle is how a number was written, and how near a new one must come.
+type numberStyle struct {
+	old           string
+	inches, plain bool    // whether it is in inches; without quotes
+	within        float64 // lost, in its own unit
+	exact         bool
 }
 
-// calculatedText writes a value that the author's style does not hold.
-func calculatedText(value float64) string {
+// write writes a value in the style.
+func (s numberStyle) write(value float64) string {
+	decimals, within := decimalsOf(s.old), s.within
+	calculated, authored := decimals >= calculatedLeast, decimals%calculatedLeast
+	switch {
+	case s.exact:
+		within = similar * math.Abs(value)
+	case !calculated:
+		within = exactly
+	}
+	if text, holds := s.fraction(value, within, authored == 0 && (calculated || !s.plain)); holds {
+		return text
+	}
+	if text := strconv.FormatFloat(value, 'f', authored, 64); !strings.Contains(s.old, "/") && misses(text, value) <= within {
+		return text
+	}
+	text := strconv.FormatFloat(value, 'f', calculatedLeast+authored, 64)
+	if s.exact && misses(text, value) > 1e-14*math.Abs(value) {
+		text = strconv.FormatFloat(value, 'f', 2*calculatedLeast+authored, 64)
+	}
+	return text
+}
+
+// fraction writes a value as a fraction of an inch where it is one and the old number was
+// one or may have been, which is maybe. A number without quotes, which cannot have a stroke,
+// is written as the decimals of one.
+func (s numberStyle) fraction(value, within float64, maybe bool) (text string, holds bool) {
+	if !strings.Contains(s.old, "/") && !(maybe && s.inches) {
+		return "", false
+	}
+	text, added := NearestFraction(value*inch, finestFraction)
+	holds = math.Abs(added/inch) <= within
+	if s.plain {
+		text = strconv.FormatFloat(value+added/inch, 'f', -1, 64)
+		decimals := decimalsOf(text)
+		return text, holds && decimals%calculatedLeast == 0
+	}
+	return strings.TrimSuffix(text, " in"), holds
+}
+
+// fewestDecimals writes a value with the fewest decimals that hold it, or with the most.
+func fewestDecimals(value, within float64, most int) string {
 	text := ""
-	for decimals := calculatedLeast; decimals <= calculatedMost; decimals++ {
+	for decimals := 0; decimals <= most; decimals++ {
 		text = strconv.FormatFloat(value, 'f', decimals, 64)
-		if back, err := strconv.ParseFloat(text, 64); err == nil && math.Abs(back-value) <= exactly {
+		if misses(text, value) <= within {
 			break
 		}
 	}
 	return text
 }
 
-// comma writes a decimal comma where the old number had one.
-func comma(old, text string) string {
-	if strings.Contains(old, ",") {
-		return strings.Replace(text, ".", ",", 1)
+// misses returns by how much a number as written misses a value.
+func misses(text string, value float64) float64 {
+	written, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return math.Inf(1)
 	}
-	return text
+	return math.Abs(written - value)
 }
 
 func decimalsOf(number string) int {
