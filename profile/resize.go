@@ -56,7 +56,7 @@ func Resize(file string, data []byte, r Resizing) ([]byte, []Change, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	z, err := newResizer(knife, r)
+	z, err := newResizer(knife, data, r)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -122,7 +122,7 @@ func changeKey(group ParameterGroup, index int, p Parameter) string {
 	return group.Name + "." + p.Name
 }
 
-func newResizer(k Knife, r Resizing) (resizer, error) {
+func newResizer(k Knife, data []byte, r Resizing) (resizer, error) {
 	if err := r.contradiction(); err != nil {
 		return resizer{}, err
 	}
@@ -134,10 +134,11 @@ func newResizer(k Knife, r Resizing) (resizer, error) {
 		if z.Length <= z.plunge {
 			return resizer{}, fmt.Errorf("a blade of %s leaves nothing in front of the ricasso of %s; ask for more", k.say(z.Length), k.say(z.plunge))
 		}
+		z.Length = k.written(data, "length", z.Length)
 		z.along = (z.Length - z.plunge) / (k.Blade.Length - z.plunge)
 	}
 	if r.Width != 0 {
-		z.across = r.Width / k.Blade.Width
+		z.across = k.written(data, "width", r.Width) / k.Blade.Width
 	}
 	if r.Stock != 0 {
 		z.snapStock()
@@ -145,9 +146,15 @@ func newResizer(k Knife, r Resizing) (resizer, error) {
 		if finished <= 0 {
 			return resizer{}, fmt.Errorf("stock of %s is used up by the allowances of both faces; ask for thicker stock", k.say(z.Stock))
 		}
-		z.through = finished / k.Blade.Thickness
+		z.through = k.written(data, "thickness", finished) / k.Blade.Thickness
 	}
 	return z, nil
+}
+
+// written returns a size of the blade as the file will have it: all else moves by that, so
+// that the way back finds it.
+func (k Knife) written(data []byte, key string, mm float64) float64 {
+	return document.Written(data, k.Units, document.Edit{Group: "blade", Key: key, Kind: document.Length, Value: mm})
 }
 
 // contradiction says what cannot be asked for together.

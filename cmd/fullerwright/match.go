@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -32,7 +34,7 @@ func matchCommand() command {
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
 			var f matchFlags
 			set.StringVar(&f.pattern, "pattern", "", "the `PATTERN` it belongs to, or a knife file of yours (default: the one that follows best)")
-			set.StringVar(&f.units, "units", "", "`UNIT` of plain numbers in the table, mm or in (default: as its heading says)")
+			set.StringVar(&f.units, "units", "", "`UNIT` of plain numbers in the table, mm, cm or in (default: as its heading says)")
 			set.StringVar(&f.overall, "overall", "", "known `LENGTH` from the end of the tang to the point, as \"290 mm\"; it puts a trace to scale")
 			set.StringVar(&f.within, "within", "", "how closely the knife must follow, as a `LENGTH` (default: 0.25 mm for stations, 0.6 mm for a trace)")
 			set.StringVar(&f.face, "face", "right", "the `FACE` that a trace shows, right or left")
@@ -118,8 +120,8 @@ func (f matchFlags) options() (options match.Options, overall float64, err error
 			return options, 0, &usageError{fmt.Sprintf("%s is there already and is left as it is", f.out), "choose another file with -o"}
 		}
 	}
-	if f.units != "" && f.units != document.Millimetre.String() && f.units != document.Inch.String() {
-		return options, 0, &usageError{fmt.Sprintf("no unit %q", f.units), "the units are: mm, in"}
+	if f.units != "" && !slices.Contains(match.Units(), f.units) {
+		return options, 0, &usageError{fmt.Sprintf("no unit %q", f.units), "the units are: " + strings.Join(match.Units(), ", ")}
 	}
 	if f.face != "right" && f.face != "left" {
 		return options, 0, &usageError{fmt.Sprintf("no face %q", f.face), "the faces are: right, left"}
@@ -136,7 +138,11 @@ func (f matchFlags) options() (options match.Options, overall float64, err error
 		if target.text == "" {
 			continue
 		}
-		mm, err := document.ParseLength(target.text, unit)
+		text := target.text
+		if _, err := strconv.ParseFloat(text, 64); err == nil && f.units == match.Centimetre {
+			text += " " + match.Centimetre
+		}
+		mm, err := document.ParseLength(text, unit)
 		if err != nil || !(mm > 0) || mm > 1e5 {
 			return options, 0, &usageError{fmt.Sprintf("--%s %q is no length greater than 0", target.flag, target.text), "write it as 290, \"290 mm\" or \"11 1/2 in\""}
 		}

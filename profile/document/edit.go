@@ -36,6 +36,22 @@ type edited struct {
 // place is where a key's value, or the end of its group's header line, stands.
 type place struct{ from, to int }
 
+// Written returns the length that a key has once Apply has written it, mm: as near as the
+// decimals hold it.
+func Written(data []byte, unit Unit, e Edit) float64 {
+	values, _ := places(data)
+	at, there := values[fmt.Sprintf("%s[%d].%s", e.Group, e.Index, e.Key)]
+	if !there {
+		return e.Value
+	}
+	text := restyle(string(data[at.from:at.to]), e, unit)
+	mm, err := ParseLength(strings.ReplaceAll(strings.Trim(text, `"'`), `\"`, `"`), unit)
+	if err != nil {
+		return e.Value
+	}
+	return mm
+}
+
 // resizedDefault is the comment beside a key, or a header, that stands for a default.
 const resizedDefault = "  # the default, resized"
 

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/profile/geom"
 )
@@ -75,6 +76,7 @@ func TestFaultsOfTables(t *testing.T) {
 		{"no unit", "x_mm", "x", 2, "", "no unit is named"},
 		{"two units", "spine,", "spine_in,", 2, "column 2", "at odds"},
 		{"no stations", "x_mm,", "width_mm,", 2, "", "no column x"},
+		{"a width under nothing", "140,-4,\"-27.5\",3", "140,-4,\"-27.5\",-3", 7, "thickness", "negative"},
 		{"a quote", `"-27.5"`, `"-27.5`, 8, "column", "comma-separated"},
 	} {
 		_, err := ParseStations("points.csv", []byte(strings.Replace(goodTable, c.old, c.new, 1)), "")
@@ -87,6 +89,7 @@ func TestFaultsOfTables(t *testing.T) {
 		{spoilt{name: "an empty file", says: "empty"}, ""},
 		{spoilt{name: "a binary file", says: "not a text"}, "x_mm\x00"},
 		{spoilt{name: "three points", says: "3 stations"}, "x_mm,width\n0,30\n50,30\n100,0\n"},
+		{spoilt{name: "a blade behind the guard", field: "x", says: "minus signs"}, "x_mm,width\n0,30\n-50,30\n-100,28\n-120,29\n-150,30\n"},
 		{spoilt{name: "a column of nothing", says: "column is empty"}, "x_mm,width,edge\n0,30,\n50,30,\n100,28\n150,0,\n"},
 		{spoilt{name: "nothing across", line: 1, says: "how high"}, "x_mm,thickness\n0,4\n50,4\n100,3\n150,2\n"},
 		{spoilt{name: "a heading and no row", says: "0 stations"}, "x_mm,width\n"},
@@ -96,8 +99,9 @@ func TestFaultsOfTables(t *testing.T) {
 	}
 }
 
-// TestWrongUnitsAreNamed: a table in inches that says millimetres, and the other way
-// round, are told by every column that is 25.4 times off; so is a single column.
+// TestWrongUnitsAreNamed: a table in inches or centimetres that says millimetres, and the
+// other way round, are told by every column that is off, with what it would be; so is a single
+// column.
 func TestWrongUnitsAreNamed(t *testing.T) {
 	table := func(unit string, one, thickness float64) []byte {
 		var b strings.Builder
@@ -113,9 +117,11 @@ func TestWrongUnitsAreNamed(t *testing.T) {
 		columns        int
 		says           string
 	}{
-		{"mm", 25.4, 25.4, 3, "25.4 times too small"},
-		{"in", 1, 1, 3, "25.4 times too large"},
-		{"mm", 1, 25.4, 1, "25.4 times too small"},
+		{"mm", 25.4, 25.4, 3, " in would be"},
+		{"mm", 10, 10, 3, " cm would be"},
+		{"in", 1, 1, 3, " mm would be"},
+		{"cm", 1, 1, 3, " mm would be"},
+		{"mm", 1, 25.4, 1, " in would be"},
 	} {
 		_, err := ParseStations("points.csv", table(c.unit, c.one, c.thickness), "")
 		var faults document.FieldErrors
@@ -127,8 +133,59 @@ func TestWrongUnitsAreNamed(t *testing.T) {
 			assert.NotEmpty(t, f.Value)
 		}
 	}
-	_, err := ParseStations("points.csv", table("mm", 1, 1), "")
-	assert.NoError(t, err)
+	want, err := ParseStations("points.csv", table("mm", 1, 1), "")
+	require.NoError(t, err)
+	centimetres, err := ParseStations("points.csv", table("cm", 10, 10), "")
+	require.NoError(t, err)
+	for i, r := range want.Readings {
+		assert.InDelta(t, r.X, centimetres.Readings[i].X, 1e-9)
+		assert.InDelta(t, r.Value, centimetres.Readings[i].Value, 1e-9)
+	}
+	assert.Contains(t, strings.Join(centimetres.Notes, ""), "centimetres")
+	assert.Empty(t, want.Notes)
+}
+
+// TestTablesTurnedOver: spine and edge exchanged, heights counted downward, and stations that
+// count from the point or against their sign are told once, with what to do, for every pattern;
+// the table as it should be is not.
+func TestTablesTurnedOver(t *testing.T) {
+	for _, f := range allFamilies() {
+		k, err := profile.Parse(f.Name, f.Data)
+		require.NoError(t, err)
+		right := calipered(t, k, stations(k), func() float64 { return 0 })
+		table := func(turn func(x, spine, edge float64) (float64, float64, float64)) []byte {
+			var b strings.Builder
+			b.WriteString("x_mm,spine,edge\n")
+			edges := map[float64]float64{}
+			for _, r := range right.Readings {
+				if r.Kind == Edge {
+					edges[r.X] = r.Value
+				}
+			}
+			for _, r := range right.Readings {
+				if edge, there := edges[r.X]; there && r.Kind == Spine {
+					x, s, e := turn(r.X, r.Value, edge)
+					fmt.Fprintf(&b, "%g,%g,%g\n", x, s, e)
+				}
+			}
+			return []byte(b.String())
+		}
+		_, err = ParseStations("points.csv", table(func(x, s, e float64) (float64, float64, float64) { return x, s, e }), "")
+		require.NoError(t, err, f.Name)
+		for says, turn := range map[string]func(x, s, e float64) (float64, float64, float64){
+			"exchange the headings":    func(x, s, e float64) (float64, float64, float64) { return x, e, s },
+			"give all of them a minus": func(x, s, e float64) (float64, float64, float64) { return x, -s, -e },
+			"take each x from":         func(x, s, e float64) (float64, float64, float64) { return k.Blade.Length - x, s, e },
+			"change the sign":          func(x, s, e float64) (float64, float64, float64) { return -x, s, e },
+		} {
+			_, err := ParseStations("points.csv", table(turn), "")
+			var faults document.FieldErrors
+			if assert.ErrorAs(t, err, &faults, "%s: %s", f.Name, says) {
+				assert.Len(t, faults, 1, f.Name)
+				assert.Contains(t, faults[0].Hint, says, f.Name)
+			}
+		}
+	}
 }
 
 // TestAllFaultsAtOnce: every fault of a table is told, not the first alone.
@@ -167,6 +224,7 @@ func TestFaultsOfTraces(t *testing.T) {
 		{"crossing itself", string(drawing{unit: "mm"}.svg(swapped)), "crosses itself", 0},
 		{"no unit and no length", string(drawing{}.svg(points)), "--overall", 0},
 		{"its unit against its length", good, "25.4 times too large", long / 25.4},
+		{"its known length in centimetres", good, "10 times too large", long / 10},
 		{"its length in millimetres, its unit in inches", string(drawing{unit: "in", scale: 1}.svg(points)), "25.4 times too large", 0},
 		{"its size in inches called millimetres", string(drawing{unit: "mm", scale: 1 / 25.4}.svg(points)), "25.4 times too small", 0},
 		{"another length", good, "factor of", long * 1.2},

@@ -47,11 +47,14 @@ type widthAt struct{ x, width float64 }
 
 // widthsOf returns the width at each station in front of the guard plane, ascending:
 // measured, or from both sides, or twice the farther side where there is one only.
-func widthsOf(m Measurements) []widthAt {
+func widthsOf(m Measurements) []widthAt { return widthsOver(m, 0) }
+
+// widthsOver returns the same from a station on.
+func widthsOver(m Measurements, from float64) []widthAt {
 	type sides struct{ spine, edge, width float64 }
 	all := map[float64]*sides{}
 	for _, r := range m.Readings {
-		if r.X < 0 || r.Kind == Thickness || r.Kind == Traced {
+		if r.X < from || r.Kind == Thickness || r.Kind == Traced {
 			continue
 		}
 		if all[r.X] == nil {

@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -19,9 +20,11 @@ type stationTable struct {
 	file    string
 	unit    document.Unit
 	unitSet bool // named by the caller or the heading
-	columns []column
-	faults  document.FieldErrors
-	rows    [][]cell
+	// centimetres is true where plain numbers are those; what is found is in millimetres.
+	centimetres bool
+	columns     []column
+	faults      document.FieldErrors
+	rows        [][]cell
 }
 
 // column is one column of the table by its heading.
@@ -41,20 +44,17 @@ type cell struct {
 }
 
 // heading is a column's name with its unit, if any: x, x_mm, "spine (in)", "edge [mm]".
-var heading = regexp.MustCompile(`^([a-z]+)[ _]*[(\[]?(mm|in)?[)\]]?$`)
+var heading = regexp.MustCompile(`^([a-z]+)[ _]*[(\[]?(mm|cm|in)?[)\]]?$`)
 
 // ParseStations reads a table of stations in comma-separated values: a heading with x and
 // any of spine, edge, width and thickness, then a row a station. Cells may be left empty;
 // lines that begin with # are skipped. The unit is that of the heading, as x_mm, or the
-// one given, "mm" or "in"; a cell may carry its own, as "1 3/16 in". Every fault is
+// one given, "mm", "cm" or "in"; a cell may carry its own, as "1 3/16 in". Every fault is
 // reported at once, as document.FieldErrors.
 func ParseStations(file string, data []byte, unit string) (Measurements, error) {
 	t := &stationTable{file: file}
 	if unit != "" {
-		t.unitSet = true
-		if unit == document.Inch.String() {
-			t.unit = document.Inch
-		}
+		t.setUnit(unit)
 	}
 	if fault, hint := notText(data); fault != "" {
 		return Measurements{}, document.FieldErrors{{File: file, Rule: fault, Hint: hint}}
@@ -65,7 +65,15 @@ func ParseStations(file string, data []byte, unit string) (Measurements, error) 
 	if len(t.faults) > 0 {
 		return Measurements{}, t.faults
 	}
-	m := Measurements{File: file, Unit: t.unit}
+	return t.measurements(), nil
+}
+
+// measurements returns what stands in the table.
+func (t *stationTable) measurements() Measurements {
+	m := Measurements{File: t.file, Unit: t.unit}
+	if t.centimetres {
+		m.Notes = append(m.Notes, "plain numbers are centimetres; what is found is given in millimetres")
+	}
 	for _, row := range t.rows {
 		x, _ := t.station(row)
 		for i, c := range row {
@@ -74,7 +82,7 @@ func ParseStations(file string, data []byte, unit string) (Measurements, error) 
 			}
 		}
 	}
-	return m, nil
+	return m
 }
 
 // notText says why data is no text, or nothing.
@@ -164,7 +172,7 @@ func (t *stationTable) head(record []string, line int) {
 		t.fault(line, "", strings.Join(record, ","), "nothing says how high the blade is", "give the columns spine and edge, or width")
 	}
 	if !t.unitSet {
-		t.fault(line, "", strings.Join(record, ","), "no unit is named", "write x_mm or x_in in the heading, or give --units mm or --units in")
+		t.fault(line, "", strings.Join(record, ","), "no unit is named", "write x_mm, x_cm or x_in in the heading, or give --units mm, cm or in")
 	}
 }
 
@@ -192,14 +200,33 @@ func (t *stationTable) headUnit(unit string, line int, field, name string) {
 	if unit == "" {
 		return
 	}
-	typed := document.Millimetre
-	if unit == document.Inch.String() {
-		typed = document.Inch
+	if t.unitSet && unit != t.unitName() {
+		t.fault(line, field, name, fmt.Sprintf("the unit %s is at odds with the %s of the others", unit, t.unitName()), "write all plain numbers in one unit; a single cell may carry its own, as 4.8 mm")
 	}
-	if t.unitSet && typed != t.unit {
-		t.fault(line, field, name, fmt.Sprintf("the unit %s is at odds with the %s of the others", typed, t.unit), "write all plain numbers in one unit; a single cell may carry its own, as 4.8 mm")
+	t.setUnit(unit)
+}
+
+// Centimetre is the one unit of a table that a knife file does not have.
+const Centimetre = "cm"
+
+// Units returns the units that plain numbers of a table can be in.
+func Units() []string {
+	return []string{document.Millimetre.String(), Centimetre, document.Inch.String()}
+}
+
+// setUnit takes the unit of plain numbers by its name.
+func (t *stationTable) setUnit(name string) {
+	t.unitSet, t.unit, t.centimetres = true, document.Millimetre, name == Centimetre
+	if name == document.Inch.String() {
+		t.unit = document.Inch
 	}
-	t.unit, t.unitSet = typed, true
+}
+
+func (t *stationTable) unitName() string {
+	if t.centimetres {
+		return Centimetre
+	}
+	return t.unit.String()
 }
 
 func (t *stationTable) row(record []string, line int) {
@@ -223,13 +250,19 @@ func (t *stationTable) row(record []string, line int) {
 
 // number reads one cell.
 func (t *stationTable) number(c cell, col column) cell {
-	mm, err := document.ParseLength(c.raw, t.unit)
+	text := c.raw
+	if _, err := strconv.ParseFloat(text, 64); err == nil && t.centimetres {
+		text += " " + Centimetre
+	}
+	mm, err := document.ParseLength(text, t.unit)
 	field := fmt.Sprintf("column %d, %s", c.column, col.name)
 	switch {
 	case err != nil:
 		t.fault(c.line, field, c.raw, "must be a length: a number, or one with its unit", "write it as 12.5, 4.8 mm or 1 3/16 in, and leave the cell empty where nothing was measured")
 	case math.IsNaN(mm) || math.IsInf(mm, 0) || math.Abs(mm) > 1e5:
 		t.fault(c.line, field, c.raw, "must be a finite length that a knife can have", "correct it, or leave the cell empty")
+	case mm < 0 && !col.x && (col.kind == Width || col.kind == Thickness):
+		t.fault(c.line, field, c.raw, "must not be negative", "write what the caliper reads, without a sign")
 	default:
 		c.mm, c.ok = mm, true
 	}

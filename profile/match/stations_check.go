@@ -3,9 +3,9 @@ package match
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fullerwright/profile"
-	"fullerwright/profile/document"
 )
 
 const (
@@ -22,6 +22,7 @@ func (t *stationTable) check() {
 	t.checkColumns()
 	t.checkStations()
 	t.checkUnits()
+	t.checkShape()
 }
 
 func (t *stationTable) checkColumns() {
@@ -50,7 +51,7 @@ func (t *stationTable) checkColumns() {
 }
 
 func (t *stationTable) checkStations() {
-	blade := 0
+	blade, behind := 0, 0
 	for i, row := range t.rows {
 		x, there := t.station(row)
 		if !there {
@@ -58,6 +59,8 @@ func (t *stationTable) checkStations() {
 		}
 		if x.mm >= 0 {
 			blade++
+		} else {
+			behind++
 		}
 		for _, before := range t.rows[:i] {
 			if other, ok := t.station(before); ok && math.Abs(other.mm-x.mm) < sameStation {
@@ -66,7 +69,10 @@ func (t *stationTable) checkStations() {
 			}
 		}
 	}
-	if blade < fewestStations {
+	if blade < fewestStations && behind >= fewestStations {
+		t.fault(0, "x", "", fmt.Sprintf("%d of the stations are behind the guard plane and %d in front of it, which tells no blade", behind, blade),
+			"count x from the guard plane toward the point; if these are stations of the blade, take their minus signs away")
+	} else if blade < fewestStations {
 		t.fault(0, "", "", fmt.Sprintf("%d stations in front of the guard plane tell no blade; it takes %d at least", blade, fewestStations),
 			"measure every 10 mm or so, closer toward the point, and the point itself")
 	}
@@ -131,20 +137,35 @@ func (t *stationTable) checkSize(c cell, name string, l limit) {
 	}
 	field := fmt.Sprintf("column %d, %s", c.column, name)
 	rule := fmt.Sprintf("the greatest here is %.4g mm, and no knife of ours has one outside %g to %g mm", c.mm, l.least, l.most)
-	if hint := wrongUnit(c.mm, l, t.unit); hint != "" {
+	if hint := t.wrongUnit(c.mm, l); hint != "" {
 		t.fault(c.line, field, c.raw, rule, hint)
 		return
 	}
 	t.fault(c.line, field, c.raw, rule, "correct it")
 }
 
-// wrongUnit says so where a length is 25.4 times off, and nothing where it is not.
-func wrongUnit(mm float64, l limit, unit document.Unit) string {
-	switch {
-	case unit == document.Millimetre && l.holds(mm*inch):
-		return fmt.Sprintf("it is 25.4 times too small: %.4g is a length in inches; write in as the unit", mm)
-	case unit == document.Inch && l.holds(mm/inch):
-		return fmt.Sprintf("it is 25.4 times too large: %.4g is a length in millimetres; write mm as the unit", mm/inch)
+// wrongUnit says in which unit a length would be one of a knife, and nothing where in none.
+func (t *stationTable) wrongUnit(mm float64, l limit) string {
+	typed := mm / t.eachNumber()
+	var fit []string
+	for _, u := range []struct {
+		name string
+		mm   float64
+	}{{"mm", 1}, {Centimetre, 10}, {"in", inch}} {
+		if u.name != t.unitName() && l.holds(typed*u.mm) {
+			fit = append(fit, fmt.Sprintf("%.4g %s would be %.4g mm", typed, u.name, typed*u.mm))
+		}
 	}
-	return ""
+	if len(fit) == 0 {
+		return ""
+	}
+	return strings.Join(fit, ", ") + ": name the unit it is in, in the heading or with --units"
+}
+
+// eachNumber returns what one of a plain number is, mm.
+func (t *stationTable) eachNumber() float64 {
+	if t.centimetres {
+		return 10
+	}
+	return t.unit.Millimetres()
 }

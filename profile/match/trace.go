@@ -219,6 +219,10 @@ func offBy(ratio float64) string {
 		return "it is 25.4 times too small: its unit is the inch, or the known length is in inches"
 	case math.Abs(ratio/inch-1) < sameScale:
 		return "it is 25.4 times too large: its unit is the millimetre, or the known length is in millimetres"
+	case math.Abs(ratio*10-1) < sameScale:
+		return "it is 10 times too small: its unit is the centimetre, not the millimetre"
+	case math.Abs(ratio/10-1) < sameScale:
+		return "it is 10 times too large: the known length is in centimetres, or the drawing's unit is the millimetre"
 	}
 	return fmt.Sprintf("the two differ by a factor of %.4g; where the drawing's unit means nothing, take the unit out of its width and height", ratio)
 }
