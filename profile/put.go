@@ -50,3 +50,38 @@ func KindOf(key string) document.Kind {
 	}
 	return document.Text
 }
+
+// PutWord returns the knife with the value of a key that is a word, as bar.condition. What
+// a knife file could not say is an error.
+func (k Knife) PutWord(key, word string) (Knife, error) {
+	moved := k.copied()
+	found := false
+	moved.eachParameter(func(group ParameterGroup, index int, p Parameter) {
+		if field, is := p.field(&moved, index).(*string); is && changeKey(group, index, p) == key {
+			*field, found = word, true
+		}
+	})
+	if !found {
+		return Knife{}, fmt.Errorf("there is no word %s", key)
+	}
+	if key == "bar.condition" && word != "hardened" {
+		moved.Bar.Hardness = Optional{} // it is of a hardened bar
+	}
+	if err := moved.Validate(); err != nil {
+		return Knife{}, err
+	}
+	return moved, nil
+}
+
+// InPlane reports whether a key, as changes name it, is a length in the plane of the face,
+// which grows in hardening.
+func InPlane(key string) bool {
+	for _, group := range Table() {
+		for _, p := range group.Parameters {
+			if p.InPlane && group.Name+"."+p.Name == withoutIndex(key) {
+				return true
+			}
+		}
+	}
+	return false
+}

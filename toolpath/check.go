@@ -36,10 +36,12 @@ type Check struct {
 	Source  string // of the limit
 	Verdict Verdict
 	Place   string // where on the blade, if anywhere
-	Remedy  string // what would do, with a number; empty when all is well
+	Remedy  string // in words what would help; empty when all is well
 
-	ways   []Way
-	search func() []Way
+	guesses []Way       // ways out that were worked out
+	looked  []direction // keys in which more may be found
+	levers  []lever     // other ways out
+	trial   *trial      // what they are tried on
 }
 
 // String says the check in one line.

@@ -13,6 +13,11 @@ const checkStations = 101
 // DesignChecks returns the checks on the blade itself that the shop's limits decide:
 // web, depth and lands along every fuller, on the finished surface.
 func DesignChecks(b profile.Blade, shop Shop) []Check {
+	return (&trial{blade: b, shop: shop}).onTrial(designChecks(b, shop))
+}
+
+// designChecks is DesignChecks whose checks do not know their ways out.
+func designChecks(b profile.Blade, shop Shop) []Check {
 	var out []Check
 	loss := 0.0
 	if len(b.Fullers) > 0 {
@@ -160,9 +165,8 @@ func falseEdgeChecks(b profile.Blade, number int, sections []profile.Section, sh
 		clear = s.X
 	}
 	c := least(sayFuller(number, "land to the false edge"), land, shop.Limits.BevelLand, "mm").at("%.0f mm from the guard plane", at).
-		from("shop file, limits.bevel_land; "+fromPractice).
-		orElse("a false edge %.2f mm lower there, or an end at %.2f mm", over(shop.Limits.BevelLand-land), under(clear))
-	return []Check{c.endingAt(b.Fullers[number-1], number-1, clear)}
+		from("shop file, limits.bevel_land; " + fromPractice).orElse("end the fuller before it, or make the false edge lower")
+	return []Check{c.endingAt(b.Fullers[number-1], number-1, clear).bySearch("false_edge.height", -1).bySearch("false_edge.length", -1).byDepth(b.Fullers[number-1].Size, number-1)}
 }
 
 // choilChecks looks at how near a fuller comes to the choil.
@@ -178,8 +182,8 @@ func choilChecks(b profile.Blade, index int, shop Shop) []Check {
 	}
 	return []Check{least(sayFuller(index+1, "steel between it and the choil"), near, shop.Limits.BevelLand, "mm").
 		from("shop file, limits.bevel_land; "+fromPractice).
-		orElse("a choil of %.2f mm would do", under(radius-(shop.Limits.BevelLand-near))).
-		by("ricasso.choil", under(radius-(shop.Limits.BevelLand-near)))}
+		orElse("make the choil smaller, or move the fuller").by("ricasso.choil", under(radius-(shop.Limits.BevelLand-near))).
+		bySearch(fullerKey(index, "from_spine"), -1).bySearch(fullerKey(index, "start"), 1)}
 }
 
 // endChecks looks at what the ends of a fuller come near: the shoulder and the clip's
@@ -190,19 +194,19 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	clear := b.Knife.Tang.CornerRadius + fromShoulder
 	corner := math.Abs(f.EndVisible - b.ClipStart().X)
 	plunge := math.Abs(f.StartVisible - b.Knife.Ricasso.Length)
-	start, end := clear, b.ClipStart().X-fromCorner
+	start := clear
 	if f.Size.Ends == profile.FullDepthEnds {
-		start, end = start+f.StartFull-f.StartVisible, end+f.EndFull-f.EndVisible
+		start += f.StartFull - f.StartVisible
 	}
 	var out []Check
 	if !throughShoulder(f) {
 		out = append(out,
 			least(sayFuller(number, "start in front of the shoulder's corner"), f.StartVisible, clear, "mm").
-				from(fromPractice).orElse("a start of %.2f mm would do", over(start)).
+				from(fromPractice).orElse("start the fuller further from the guard").
 				by(fullerKey(index, "start"), over(start)),
 			least(sayFuller(number, "start apart from the plunge line"), plunge, fromCorner, "mm").mild().
 				from("common practice, no source: a start in line with the plunge reads as a mistake").
-				orElse("a start of %.2f mm would do", over(b.Knife.Ricasso.Length+fromCorner+start-clear)).
+				orElse("start the fuller further from the guard").
 				by(fullerKey(index, "start"), over(b.Knife.Ricasso.Length+fromCorner+start-clear)))
 	}
 	if f.Size.OpenEnd() {
@@ -211,7 +215,7 @@ func endChecks(b profile.Blade, index int, f profile.Fuller) []Check {
 	return append(out,
 		least(sayFuller(number, "end apart from the clip's corner"), corner, fromCorner, "mm").mild().
 			from("common practice, no source: an end at the corner reads as a mistake").
-			orElse("an end of %.2f mm would do", under(end)).
+			orElse("end the fuller before the corner").
 			endingAt(f, index, b.ClipStart().X-fromCorner))
 }
 
@@ -270,7 +274,7 @@ func (c Check) lowerBevel(b profile.Blade, x, lower float64) Check {
 		lower *= (k.Blade.Thickness - k.Bevel.EdgeThickness) / (b.Thickness(x) - k.Bevel.EdgeThickness)
 	}
 	if c.Verdict != OK {
-		c.Remedy += fmt.Sprintf(", or a bevel %.2f mm high", under(k.Bevel.Height.Value-lower))
+		c.Remedy += ", or make the bevel lower"
 	}
 	return c.by("bevel.height", under(k.Bevel.Height.Value-lower))
 }
@@ -296,15 +300,24 @@ func barChecks(b profile.Blade) []Check {
 			side, where = other.spare, other.where
 		}
 	}
-	remedy := "a bar %.2f mm thicker, or smaller allowances"
+	remedy := "take a thicker bar, or smaller allowances"
 	if b.Bar.TaperedFirst() {
-		remedy = "the faces are ground too far there: allowances smaller by %.2f mm for both faces together"
+		remedy = "the faces are ground too far there: take smaller allowances"
 	}
 	return []Check{
 		least("bar around the outline", side, 0, "mm").at("%s", where).
-			from("geometry: the blade must lie inside the bar").orElse("a bar %.2f mm larger there", over(-side)),
+			from("geometry: the blade must lie inside the bar").orElse("take a larger bar").larger(b.Knife, where),
 		least("bar over the finished thickness and the allowances", spare, 0, "mm").at("%.0f mm from the guard plane", at).
 			from("the knife file's allowances").
-			orElse(remedy, over(-spare)),
+			orElse("%s", remedy).bySearch("bar.thickness", 1).bySearch("allowance.clean_up", -1).bySearch("blade.thickness", -1),
 	}
+}
+
+// larger adds what makes the bar larger on a side of the blade.
+func (c Check) larger(k profile.Knife, where string) Check {
+	size, allowance := "bar.width", map[string]string{"at the spine": "bar.spine_allowance", "at the edge": "bar.edge_allowance", "behind the tang": "bar.tang_allowance", "in front of the point": "bar.point_allowance"}[where]
+	if where == "behind the tang" || where == "in front of the point" {
+		size = "bar.length"
+	}
+	return c.bySearch(allowance, 1).bySearch(size, 1).bySearch(allowance, -1)
 }

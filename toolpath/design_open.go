@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"fmt"
 	"math"
 
 	"fullerwright/profile"
@@ -32,7 +33,7 @@ func openEndChecks(b profile.Blade, index int, shop Shop) []Check {
 	rim, rimAt := b.RimLeaving(index)
 	out := []Check{least(sayFuller(number, "web where it leaves the blade"), web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", webAt).
 		from("shop file, limits.web; "+fromPractice).
-		orElse("the depth there must shrink by %.2f mm: a lesser depth, a thicker last taper station, or an end short of %.0f mm", over((shop.Limits.Web-web)/2), f.EndFull)}
+		orElse("a lesser depth, a thicker last taper station, or an end before it leaves the blade").byDepth(f.Size, index).lastTaper(b)}
 	if math.IsInf(rim, 1) {
 		return out
 	}
@@ -40,7 +41,7 @@ func openEndChecks(b profile.Blade, index int, shop Shop) []Check {
 	rim += 2 * (a.Finish + a.Scale)
 	return append(out, least(sayFuller(number, "rim it runs over, before hardening"), rim, shop.Limits.EdgeBeforeQuench, "mm").at("%.0f mm from the guard plane", rimAt).
 		from("shop file, limits.edge_before_quench; "+fromPractice+": a thinner one warps and cracks in the quench").
-		orElse("a depth %.2f mm less would do", over((shop.Limits.EdgeBeforeQuench-rim)/2)))
+		orElse("make the fuller less deep").byDepth(f.Size, index))
 }
 
 // throughShoulder reports whether a fuller runs through the shoulder.
@@ -81,5 +82,13 @@ func underGuardChecks(b profile.Blade, index int, shop Shop) []Check {
 			from("shop file, limits.bevel_land; "+fromPractice).
 			orElse("a tang %.2f mm wider there on that side, or a start in front of it", over(shop.Limits.BevelLand-land)),
 		least(sayFuller(number, "web on the tang"), web, shop.Limits.Web, "mm").at("behind the guard plane").
-			from("shop file, limits.web; "+fromPractice).orElse("a depth %.2f mm less would leave it", over((shop.Limits.Web-web)/2)))
+			from("shop file, limits.web; "+fromPractice).orElse("make the fuller less deep").byDepth(f.Size, index).bySearch(fullerKey(index, "start"), 1))
+}
+
+// lastTaper adds the thickness of the last taper station.
+func (c Check) lastTaper(b profile.Blade) Check {
+	if n := len(b.Knife.Taper); n > 0 {
+		return c.bySearch(fmt.Sprintf("taper[%d].thickness", n), 1)
+	}
+	return c
 }

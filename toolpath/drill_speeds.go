@@ -23,7 +23,7 @@ func (j *Job) drillSpeeds(data cutting.Data, shop Shop) {
 	speed := inside(cutting.SpindleSpeed(surfaceSpeed(data, j.Cutter), diameter))
 	turn := drillFeed * diameter
 	share := math.Min(shop.Machine.FeedMost/(turn*speed), shop.Machine.Power/j.drillPower(turn, speed, data))
-	speed = math.Floor(math.Max(speed*math.Min(1, share), inside(cutting.SpindleSpeed(lo, diameter))))
+	speed = shop.wholeSpeed(math.Max(speed*math.Min(1, share), inside(cutting.SpindleSpeed(lo, diameter))))
 	room := math.Pow(shop.Machine.Power/j.drillPower(turn, speed, data), 1/(1-data.MC))
 	turn = math.Max(turn*math.Min(1, room), drillFeedLeast*diameter)
 	feed := wholeFeed(math.Min(turn*speed, shop.Machine.FeedMost))
@@ -49,20 +49,20 @@ func (j *Job) drillChecks(shop Shop, data cutting.Data) []Check {
 	lo, hi := surfaceRange(data, c)
 	speed, turn := cutting.SurfaceSpeed(diameter, j.Spindle), j.Feeds.Plunge/j.Spindle
 	out := []Check{
-		most("surface speed at the diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, diameter))),
+		most("surface speed at the diameter", speed, hi, "m/min").from(fromData).orElse("turn the spindle slower"),
 		least("surface speed at the diameter", speed, lo, "m/min").mild().from(fromData).orElse("the spindle gives no more; the drill lives"),
-		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("a drill of %.2f mm would do", over(diameter*j.Spindle/shop.Machine.SpindleMost)),
-		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("a drill of %.2f mm would do", under(diameter*j.Spindle/shop.Machine.SpindleLeast)),
+		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("take a larger drill"),
+		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("take a smaller drill"),
 		most("feed for a turn over the diameter", turn/diameter, drillFeedMost, "").from("judgement, from memory of handbook tables").
-			orElse("a feed of %.0f mm/min would do", math.Floor(drillFeedMost*diameter*j.Spindle)),
+			orElse("feed it slower"),
 		least("feed for a turn over the diameter", turn/diameter, drillFeedLeast*(1-feedRounding/math.Max(1, j.Feeds.Plunge)), "").mild().from("judgement, from memory of handbook tables").
-			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Plunge/(drillFeedLeast*diameter))),
+			orElse("take a mill that is stronger, or turns slower"),
 		most("feed", j.Feeds.Plunge, shop.Machine.FeedMost, "mm/min").from(fromMachine).
-			orElse("a spindle speed of %.0f rev/min would do", math.Floor(shop.Machine.FeedMost/turn)),
+			orElse("take a mill that turns slower"),
 		most("power at the motor, with half as much again for what is not known", j.drillPower(turn, j.Spindle, data), shop.Machine.Power, "W").from(fromMachine).
 			orElse("drill it on a drill press, or in steps of diameter"),
-		most("depth against the flutes", j.Deepest, c.FluteLength, "mm").from(fromDrawer).orElse("a drill with flutes of %.2f mm would do", over(j.Deepest)),
-		most("depth against the stick-out", j.Deepest+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("a stick-out of %.2f mm would do", over(j.Deepest+holderClearance)),
+		most("depth against the flutes", j.Deepest, c.FluteLength, "mm").from(fromDrawer).orElse("take a drill with longer flutes"),
+		most("depth against the stick-out", j.Deepest+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("let the drill stand out further"),
 		most("stick-out over the diameter", c.StickOut/diameter, deepStickOut, "").mild().from(fromPractice).
 			orElse("spot the holes first, or let the drill stand out %.1f mm", deepStickOut*diameter),
 	}

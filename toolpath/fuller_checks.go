@@ -26,7 +26,7 @@ func (j *Job) fullerChecks(b profile.Blade, shop Shop, data cutting.Data, cuts [
 	out = append(out, j.reachChecks(cuts)...)
 	out = append(out, j.rampCheck(shop))
 	out = append(out, most("ridge between passes", j.Cusp, shop.Limits.Cusp, "mm").from(fromShop).
-		orElse("a limit of %.4f mm would let it pass", j.Cusp))
+		orElse("take a larger ball"))
 	out = append(out, j.holdingChecks(b, shop)...)
 	return append(out, j.travelChecks(shop)...)
 }
@@ -50,7 +50,7 @@ func (j *Job) radiusChecks(b profile.Blade) []Check {
 		}
 		c := most(sayFuller(i+1, "cutter radius against the groove"), j.Cutter.Radius(), f.Milled.Radius+radiusSlack, "mm").
 			from("geometry: a larger ball cannot leave a smaller groove")
-		out = append(out, c.orElse("a ball of %.3f mm diameter or less would do", 2*f.Milled.Radius))
+		out = append(out, c.orElse("take a smaller ball").by(fullerKey(i, "radius"), over(f.Size.Radius+j.Cutter.Radius()-f.Milled.Radius)))
 	}
 	return out
 }
@@ -83,9 +83,9 @@ func (j *Job) reachChecks(cuts []fullerCut) []Check {
 	}
 	return []Check{
 		most("depth against the stick-out", depth+holderClearance, j.Cutter.StickOut, "mm").from(fromDrawer).
-			orElse("a stick-out of %.2f mm would do", over(depth+holderClearance)),
+			orElse("let the cutter stand out further"),
 		most("depth against half the bar", depth, j.Setup.Top, "mm").from("geometry: the fullers would meet").
-			orElse("a bar of %.2f mm would do", over(2*depth)),
+			orElse("make the fullers less deep, or take a thicker bar"),
 	}
 }
 
@@ -101,7 +101,7 @@ func (j *Job) rampCheck(shop Shop) Check {
 	}
 	degrees := steepest * 180 / math.Pi
 	return most("steepest ramp", degrees, shop.Limits.Ramp.Degrees()+1e-6, "degrees").from(fromShop).
-		orElse("a limit of %.2f degrees would let it pass", over(degrees))
+		orElse("make what the cutter ramps into less deep, or longer")
 }
 
 func (j *Job) travelChecks(shop Shop) []Check {
@@ -120,7 +120,7 @@ func (j *Job) travelChecks(shop Shop) []Check {
 		{"Z", hi.Z - lo.Z, shop.Machine.TravelZ},
 	} {
 		out = append(out, most("travel in "+axis.name, axis.span, axis.travel, "mm").from(fromMachine).
-			orElse("a machine with %.2f mm of travel would do", over(axis.span)))
+			orElse("take a mill with more travel"))
 	}
 	return out
 }

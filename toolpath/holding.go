@@ -24,8 +24,8 @@ func (j *Job) holdingChecks(b profile.Blade, shop Shop) []Check {
 	jaws, cut := j.JawSpan(shop.Vise), j.Cut()
 	beyond := math.Max(0, math.Max(jaws.From-cut.From, cut.To-jaws.To))
 	held := math.Min(jaws.To, j.Setup.Length) - math.Max(0, jaws.From)
-	grip := least("bar held in the jaws", held, heldLeast*beyond, "mm").from(practice+": twice what stands out").
-		orElse("jaws of %.2f mm would do", over(math.Max(heldLeast*beyond, jaws.To-jaws.From+beyond)))
+	grip := least("bar held in the jaws", held, heldLeast*beyond, "mm").from(practice + ": twice what stands out").
+		orElse("hold more of the bar, or take longer jaws")
 	if j.Step.Operation != Shoulders {
 		grip = grip.mild() // it stands out to both sides, and a ball pushes little
 	}

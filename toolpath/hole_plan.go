@@ -151,15 +151,15 @@ func holeDesignChecks(b profile.Blade) []Check {
 	var out []Check
 	for i, h := range b.Knife.Holes {
 		steel, inside := b.AroundHole(i)
-		name, limit, remedy := fmt.Sprintf("steel around hole %d", i+1), math.Max(holeSteel, h.Bore()/2), "move it, or a bore of %.2f mm would do"
+		name, limit, remedy := fmt.Sprintf("steel around hole %d", i+1), math.Max(holeSteel, h.Bore()/2), "move it, or drill it smaller"
 		if !inside {
 			name, limit = fmt.Sprintf("waste around hole %d", i+1), b.Knife.Allowance.Grinding+holeWaste
 		}
 		out = append(out, least(name, steel, limit, "mm").at("%.0f mm from the guard plane", h.At).from(fromPractice).
-			orElse(remedy, under(math.Max(0, h.Bore()-2*(limit-steel)))))
+			orElse("%s", remedy).byHole(i, h))
 		if low := b.FullerSurface(profile.Right).Height(h.At, -h.FromSpine); low < b.Bar.Face(h.At) {
 			out = append(out, least(fmt.Sprintf("bar's face at hole %d over the floor of a fuller", i+1), low-b.Bar.Face(h.At), 0, "mm").at("%.0f mm from the guard plane", h.At).
-				from("geometry: it would be drilled into a fuller").orElse("move it"))
+				from("geometry: it would be drilled into a fuller").orElse("move it").byHole(i, h))
 		}
 	}
 	return out

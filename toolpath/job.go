@@ -70,6 +70,15 @@ func Sequence(b profile.Blade, shop Shop) []Step {
 // the best of the drawer. It returns the best job, which may still be stopped by its
 // checks, and why each other cutter lost.
 func Plan(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
+	job, candidates, err := planStep(b, shop, step, setup, name)
+	if job != nil && err == nil {
+		job.findsWays(trialOf(b, shop, step, setup, name), step)
+	}
+	return job, candidates, err
+}
+
+// planStep plans one program; the checks of its job do not know their ways out.
+func planStep(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
 	if _, err := shop.steelData(b); err != nil && step.Operation != Slot { // the guard is of another metal
 		return nil, nil, err
 	}

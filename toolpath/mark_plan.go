@@ -148,9 +148,9 @@ func (j *Job) markChecks(b profile.Blade, shop Shop, work cutting.Work, cut prof
 	choice := cutting.Choice{Speed: j.Spindle, Rough: slices.Repeat([]float64{j.Feeds.Slot}, len(work.Rough))}
 	limits := slices.DeleteFunc(work.Check(choice), func(l cutting.Limit) bool { return l.Mild })
 	out := []Check{
-		most("depth of an engraved level", j.SideLevel, markLevelMost*diameter, "mm").from("Kyocera SGS, micro tools (read)").orElse("%d levels would do", int(math.Ceil(j.Deepest/(markLevelMost*diameter)))),
+		most("depth of an engraved level", j.SideLevel, markLevelMost*diameter, "mm").from("Kyocera SGS, micro tools (read)").orElse("make the mark less deep"),
 		most("depth of the mark on the bar over the ball's diameter", j.Deepest/diameter, 1, "").from(fromPractice).
-			orElse("a bar %.2f mm thinner, or a ball of %.2f mm, or mark it after the faces are ground", over(2*(j.Deepest-diameter)), over(j.Deepest)),
+			orElse("take a thinner bar, or a larger ball, or mark it after the faces are ground").bySearch("mark.radius", 1).bySearch("allowance.clean_up", -1),
 		most("run-out against five thousandths", c.RunOut, 0.005, "mm").mild().from("judgement: small balls break beyond 3 to 5 thousandths of a millimetre").orElse("a collet that runs to 0.005 mm"),
 	}
 	out = append(limitChecks(limits), out...)
@@ -174,7 +174,7 @@ func markPlaceChecks(b profile.Blade, face profile.Face, cut profile.MarkCut) []
 		}
 	}
 	return []Check{
-		least("flat around the mark", around, markEdge, "mm").from(fromPractice).orElse("move it by %.2f mm, or make its letters smaller", over(markEdge-around)),
+		least("flat around the mark", around, markEdge, "mm").from(fromPractice).orElse("move it, or make its letters smaller"),
 		most("fuller under the mark", fuller, 0, "mm").from("geometry: the mark would be cut into a fuller").orElse("move the mark"),
 	}
 }

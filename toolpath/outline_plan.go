@@ -173,17 +173,17 @@ func (j *Job) outlineChecks(b profile.Blade, shop Shop, data cutting.Data, p out
 	left, where := p.cut.Unreached()
 	out = append(out,
 		least("bar to clamp behind the tang", box.Min.X-r-b.Bar.Butt, clampLeast, "mm").from(fromPractice).
-			orElse("a tang_allowance of %.2f mm would do", over(b.Knife.Bar.TangAllowance+clampLeast-(box.Min.X-r-b.Bar.Butt))).
+			orElse("leave more of the bar behind the tang").
 			by("bar.tang_allowance", over(b.Knife.Bar.TangAllowance+clampLeast-(box.Min.X-r-b.Bar.Butt))),
 		least("bar to clamp in front of the point", b.Bar.Front-box.Max.X-r, clampLeast, "mm").from(fromPractice).
-			orElse("a point_allowance of %.2f mm would do", over(b.Knife.Bar.PointAllowance+clampLeast-(b.Bar.Front-box.Max.X-r))).
+			orElse("leave more of the bar in front of the point").
 			by("bar.point_allowance", over(b.Knife.Bar.PointAllowance+clampLeast-(b.Bar.Front-box.Max.X-r))),
 		most("steel left in the inside corners of the rough line", left, cornerLeft, "mm").mild().at("%.0f mm from the guard plane", where.X).
 			from(fromPractice).orElse("a smaller cutter, or grind it"),
 		j.rampCheck(shop))
 	if p.cut.Hold.Hold == profile.Tabs {
 		out = append(out, most("tabs with their slopes along the rough line", float64(len(p.cut.Tabs))*p.tab, p.cut.Path.Length()/3, "mm").
-			from(fromPractice).orElse("a tab_height of %.2f mm would do", under(p.cut.Hold.Height/2)))
+			from(fromPractice).orElse("make the tabs thinner"))
 	}
 	return append(out, j.travelChecks(shop)...)
 }

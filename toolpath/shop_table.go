@@ -256,16 +256,24 @@ func assign(field any, value document.Value) {
 }
 
 // validateShop checks the shop's values against each other.
-func validateShop(shop Shop, read document.Document) (faults document.FieldErrors) {
-	if shop.Machine.SpindleLeast > shop.Machine.SpindleMost {
-		faults = append(faults, read.Fault("machine", 0, "spindle_least", fmt.Sprintf("must not be above spindle_most, %g", shop.Machine.SpindleMost), "exchange the two"))
-	}
+func validateShop(shop Shop, read document.Document) document.FieldErrors {
+	faults := cuttersAgree(shop, read)
 	seen := map[string]int{}
 	for i, c := range shop.Cutters {
 		if first, twice := seen[c.Name]; twice {
 			faults = append(faults, read.Fault("cutter", i, "name", fmt.Sprintf("cutter %d has this name already", first+1), "give each cutter a name of its own"))
 		}
 		seen[c.Name] = i
+	}
+	return append(faults, validateDialects(shop, read)...)
+}
+
+// cuttersAgree checks the numbers of spindle and cutters against each other.
+func cuttersAgree(shop Shop, read document.Document) (faults document.FieldErrors) {
+	if shop.Machine.SpindleLeast > shop.Machine.SpindleMost {
+		faults = append(faults, read.Fault("machine", 0, "spindle_least", fmt.Sprintf("must not be above spindle_most, %g", shop.Machine.SpindleMost), "exchange the two"))
+	}
+	for i, c := range shop.Cutters {
 		if c.FluteLength > c.StickOut {
 			faults = append(faults, read.Fault("cutter", i, "flute_length", fmt.Sprintf("must not be longer than the stick-out, %g mm", c.StickOut), "measure both again"))
 		}
@@ -279,5 +287,5 @@ func validateShop(shop Shop, read document.Document) (faults document.FieldError
 			faults = append(faults, read.Fault("cutter", i, "measured_diameter", fmt.Sprintf("is more than a tenth off the nominal %g mm", c.Diameter), "measure again, or name it a cutter of its own"))
 		}
 	}
-	return append(faults, validateDialects(shop, read)...)
+	return faults
 }

@@ -192,7 +192,7 @@ func (j *Job) sideSpeeds(data cutting.Data, shop Shop, p sidePlan) {
 	top := inside(fast)
 	feedTop := cutting.Feed(p.perTooth, j.Cutter.Flutes, top)
 	share := math.Min(1, math.Min(shop.Machine.FeedMost/feedTop, shop.Machine.Power/p.rough().power(p.perTooth, feedTop, j.Cutter, data)))
-	j.Spindle = math.Floor(math.Max(top*share, math.Min(top, inside(slow))))
+	j.Spindle = shop.wholeSpeed(math.Max(top*share, math.Min(top, inside(slow))))
 	perTooth := p.perTooth
 	if power := p.rough().power(perTooth, cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), j.Cutter, data); power > shop.Machine.Power {
 		perTooth *= math.Pow(shop.Machine.Power/power, 1/(1-data.MC))
@@ -223,24 +223,22 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 	chip := cutting.GreatestSideChip(finish, diameter, p.finish().beside)
 	rub := cutting.RubbingLimit(diameter)
 	out := []Check{
-		most("depth of a level", p.level, depthMost, "mm").from(fromData).orElse("%d levels would do", int(math.Ceil(float64(p.levels)*p.level/depthMost))),
-		most("surface speed at the diameter", speed, hi, "m/min").from(fromData).orElse("%.0f rev/min would do", math.Floor(cutting.SpindleSpeed(hi, diameter))),
+		most("depth of a level", p.level, depthMost, "mm").from(fromData).orElse("take a thicker cutter"),
+		most("surface speed at the diameter", speed, hi, "m/min").from(fromData).orElse("turn the spindle slower"),
 		// What the spindle cannot give is no fault of a small cutter: it lives longer.
 		least("surface speed at the diameter", speed, math.Min(lo, under(cutting.SurfaceSpeed(diameter, shop.Machine.SpindleMost-1))), "m/min").mild().from(fromData).
 			orElse("%.0f rev/min would do", math.Ceil(cutting.SpindleSpeed(lo, diameter))),
-		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("a cutter of %.2f mm would do", over(diameter*j.Spindle/shop.Machine.SpindleMost)),
-		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("a cutter of %.2f mm would do", under(diameter*j.Spindle/shop.Machine.SpindleLeast)),
-		most("feed", j.Feeds.Slot, shop.Machine.FeedMost, "mm/min").from(fromMachine).orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Spindle*shop.Machine.FeedMost/j.Feeds.Slot)),
-		most("feed per tooth", perTooth, feed.Most, "mm").from(fromData).orElse("a feed of %.0f mm/min would do", math.Floor(feed.Most*teeth)),
+		most("spindle speed", j.Spindle, shop.Machine.SpindleMost, "rev/min").from(fromMachine).orElse("take a thicker cutter"),
+		least("spindle speed", j.Spindle, shop.Machine.SpindleLeast, "rev/min").from(fromMachine).orElse("take a thinner cutter"),
+		most("feed", j.Feeds.Slot, shop.Machine.FeedMost, "mm/min").from(fromMachine).orElse("turn the spindle slower"),
+		most("feed per tooth", perTooth, feed.Most, "mm").from(fromData).orElse("feed it slower"),
 		least("feed per tooth", math.Min(perTooth, finish), feed.Least*(1-feedRounding/math.Max(1, j.Feeds.Finish)), "mm").from(fromData).
-			orElse("a spindle speed of %.0f rev/min would do", math.Floor(j.Feeds.Finish/(feed.Least*float64(c.Flutes)))),
+			orElse("take a mill that turns slower or is stronger, or another cutter"),
 		most("run-out against the feed per tooth", c.RunOut, finish, "mm").mild().from("derived: beyond it one tooth does all the work").orElse("a run-out under %.3f mm at the tip", finish),
-		most("power at the motor, with half as much again for what is not known", power, shop.Machine.Power, "W").from(fromMachine).
-			orElse("a feed of %.0f mm/min would do", math.Floor(j.Feeds.Slot*shop.Machine.Power/math.Max(power, 1))),
-		most("deflection of the cutter in roughing", bend, roughLimit, "mm").from(fromShop).
-			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(roughLimit/math.Max(bend, 1e-9)))),
-		most("depth against the flutes", p.whole, c.FluteLength, "mm").from(fromDrawer).orElse("a cutter with flutes of %.2f mm would do", over(p.whole)),
-		most("depth against the stick-out", p.whole+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("a stick-out of %.2f mm would do", over(p.whole+holderClearance)),
+		most("power at the motor, with half as much again for what is not known", power, shop.Machine.Power, "W").from(fromMachine).orElse("take a stronger mill, or a thinner cutter"),
+		most("deflection of the cutter in roughing", bend, roughLimit, "mm").from(fromShop).orElse("let the cutter stand out less, or take a thicker one"),
+		most("depth against the flutes", p.whole, c.FluteLength, "mm").from(fromDrawer).orElse("take a cutter with longer flutes"),
+		most("depth against the stick-out", p.whole+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("let the cutter stand out further"),
 	}
 	if p.passes == 0 {
 		return out

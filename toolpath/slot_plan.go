@@ -176,9 +176,9 @@ func (j *Job) slotChecks(shop Shop, data cutting.Data, slot profile.GuardSlot, p
 	out := j.sideChecks(shop, data, p)
 	out = append(out, slotCornerCheck(slot),
 		least("wall of the guard beside the slot", (slot.BlankWidth-slot.Finished.Y)/2, guardWall, "mm").from(fromPractice).
-			orElse("a guard %.2f mm wide would do", over(slot.Finished.Y+2*guardWall)).by("guard.width", over(slot.Finished.Y+2*guardWall)),
+			orElse("make the guard wider").by("guard.width", over(slot.Finished.Y+2*guardWall)),
 		least("guard beyond the ends of the slot", (slot.BlankLength-slot.Finished.X)/2, guardWall, "mm").from(fromPractice).
-			orElse("a guard %.2f mm long would do", over(slot.Finished.X+2*guardWall)).by("guard.length", over(slot.Finished.X+2*guardWall)),
+			orElse("make the guard longer").by("guard.length", over(slot.Finished.X+2*guardWall)),
 		j.rampCheck(shop))
 	return append(append(out, j.standChecks(shop)...), j.travelChecks(shop)...)
 }

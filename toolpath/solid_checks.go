@@ -3,7 +3,6 @@ package toolpath
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"fullerwright/profile"
 	"fullerwright/profile/strength"
@@ -37,11 +36,11 @@ func groundChecks(b profile.Blade, shop Shop) []Check {
 			from("shop file, limits.bevel_least; "+fromPractice), shallow, shop.Limits.BevelLeast.Radians()),
 		least("edge before hardening", edge, shop.Limits.EdgeBeforeQuench, "mm").at("along the edge").
 			from("shop file, limits.edge_before_quench; "+fromPractice+": a thinner edge warps and cracks in the quench").
-			orElse("bevel.edge_thickness of %.2f mm would do", over(k.Bevel.EdgeThickness+shop.Limits.EdgeBeforeQuench-edge)).
+			orElse("leave the edge thicker").
 			by("bevel.edge_thickness", over(k.Bevel.EdgeThickness+shop.Limits.EdgeBeforeQuench-edge)),
 	}
 	out = append(out, hollowChecks(b, table, k.Bevel.WheelRadius.Value)...)
-	return append(out, pointCheck(b, shop).bySearch(func() []Way { return pointWays(b, shop) }))
+	return append(out, pointCheck(b, shop))
 }
 
 // steepBevel says and adds what makes a bevel no steeper than an angle, square to the edge.
@@ -51,10 +50,13 @@ func steepBevel(b profile.Blade, c Check, at profile.GrindingStation, angle floa
 	}
 	less := math.Tan(angle) / math.Tan(at.EdgeAngle)
 	if high := over(b.Knife.BevelHeight() / less); high <= highestBevel(b) {
-		return c.orElse("a bevel %.2f mm high would do", high).bevelBy(b, high, at.Angle*less)
+		return c.orElse("make the bevel higher").bevelBy(b, high, at.Angle*less)
 	}
-	edge := b.Knife.Bevel.EdgeThickness
-	return c.orElse("the blade is too narrow for its thickness: %.2f mm there would do", under(edge+(at.Thickness-edge)*less))
+	c = c.orElse("the blade is too narrow for its thickness").bySearch("blade.thickness", -1).bySearch("bevel.edge_thickness", 1)
+	for i := range b.Knife.Taper {
+		c = c.bySearch(fmt.Sprintf("taper[%d].thickness", i+1), -1)
+	}
+	return c
 }
 
 // highestBevel returns how high a bevel may be, up to the spine or the lowest fuller on the
@@ -87,9 +89,9 @@ func shallowBevel(b profile.Blade, c Check, at profile.GrindingStation, angle fl
 	}
 	c = c.bevelBy(b, high, angle)
 	if thin := under(edge); thin >= thinnest {
-		return c.orElse("a bevel %.2f mm high would do, or an edge %.2f mm thick", high, thin).by("bevel.edge_thickness", thin)
+		return c.orElse("make the bevel lower, or the edge thinner").by("bevel.edge_thickness", thin)
 	}
-	return c.orElse("a bevel %.2f mm high would do", high)
+	return c.orElse("make the bevel lower")
 }
 
 // bevelBy adds the height or the angle of the bevel, whichever the knife file gives.
@@ -116,7 +118,7 @@ func hollowChecks(b profile.Blade, table []profile.GrindingStation, wheel float6
 	lower, larger := under(worst.HollowCeiling.Value), math.Ceil(wheel*math.Pow(worst.Height/worst.HollowCeiling.Value, 2)*1.01)
 	c := most("height of the hollow bevel", worst.Height, worst.HollowCeiling.Value, "mm").at("%.0f mm from the guard plane", worst.X).
 		from("geometry: a higher one leaves the blade thinner over the edge than at it").
-		orElse("a bevel %.2f mm high would do, or a wheel of %.0f mm radius", lower, larger)
+		orElse("make the bevel lower, or take a larger wheel")
 	if b.Knife.Bevel.Height.Known {
 		c = c.by("bevel.height", lower)
 	}
@@ -132,32 +134,10 @@ func pointCheck(b profile.Blade, shop Shop) Check {
 		y := math.Min(c.Top, c.Bottom+(c.Top-c.Bottom)*float64(i)/(checkStations-1)) // by a rounding it would be off the blade
 		thickest = math.Max(thickest, c.Half(profile.Right, y)+c.Half(profile.Left, y))
 	}
-	return least("thickness behind the point", thickest, shop.Limits.PointThickness, "mm").at("%.0f mm from the guard plane", x).
-		from("shop file, limits.point_thickness; "+fromPractice).
-		orElse("the thickness there must grow by %.2f mm: a thicker last taper station, or lower bevels", over(shop.Limits.PointThickness-thickest))
-}
-
-// pointWays looks for what makes the point thick enough: the last station of the taper, or
-// a lower bevel, as little of it as does.
-func pointWays(b profile.Blade, shop Shop) []Way {
-	check := func(b profile.Blade) Check { return pointCheck(b, shop) }
-	k := b.Knife
-	var out []Way
-	if n := len(k.Taper); n > 0 {
-		before := k.Blade.Thickness
-		if n > 1 {
-			before = k.Taper[n-2].Thickness
-		}
-		if way, ok := searchWay(b, fmt.Sprintf("taper[%d].thickness", n), k.Taper[n-1].Thickness, before, check); ok {
-			out = append(out, way)
-		}
-	}
-	if k.Bevel.Height.Known {
-		if way, ok := searchWay(b, "bevel.height", k.Bevel.Height.Value, k.Bevel.Height.Value/2, check); ok {
-			out = append(out, way)
-		}
-	}
-	return out
+	check := least("thickness behind the point", thickest, shop.Limits.PointThickness, "mm").at("%.0f mm from the guard plane", x).
+		from("shop file, limits.point_thickness; " + fromPractice).
+		orElse("a thicker last taper station, or lower bevels")
+	return check.lastTaper(b).bySearch("bevel.height", -1)
 }
 
 // tangChecks looks at the tang, its inside corners and what seats on the shoulder.
@@ -173,31 +153,31 @@ func tangChecks(b profile.Blade, shop Shop) []Check {
 	}
 	out := []Check{
 		least("higher step of the shoulder, for the guard to seat on", math.Max(k.ShoulderTop(), k.ShoulderBottom()), seat, "mm").at("at the guard plane").
-			from(fromPractice).orElse("a tang of %.2f mm would leave it", seated).by("tang.width", seated),
+			from(fromPractice).orElse("make the tang narrower").by("tang.width", seated),
 		least("width of the tang over that of the ricasso", k.Tang.Width/ricasso, shop.Limits.TangRatio, "").at("at the guard plane").
-			from("shop file, limits.tang_ratio; "+fromPractice).orElse("a tang of %.2f mm would do", over(shop.Limits.TangRatio*ricasso)).by("tang.width", over(shop.Limits.TangRatio*ricasso)),
+			from("shop file, limits.tang_ratio; "+fromPractice).orElse("make the tang wider").by("tang.width", over(shop.Limits.TangRatio*ricasso)),
 	}
 	lower := math.Min(k.ShoulderTop(), k.ShoulderBottom())
 	if s.Outside != "" && lower > k.Tang.CornerRadius {
 		out = append(out, most("height of the shoulder's step over the inside corner's radius", lower/k.Tang.CornerRadius, strength.MostRatio, "").at("at the guard plane").mild().
 			from("Roark's Formulas for Stress and Strain, table 17.1: a sharper corner is beyond what is known").
-			orElse("a corner of %.2f mm would do", over(lower/strength.MostRatio)).by("tang.corner_radius", over(lower/strength.MostRatio)))
+			orElse("make the corner rounder").by("tang.corner_radius", over(lower/strength.MostRatio)))
 	}
 	if s.Concentration > 0 {
 		const tolerable = 3 // times; common practice has radii that come to 2 to 3
 		out = append(out, most("stress at the inside corner over the plain one", s.Concentration, tolerable, "times").at("at the guard plane").mild().
 			from("Roark's Formulas for Stress and Strain, table 17.1; the limit is judgement").
-			orElse("a corner of %.2f mm would do", over(k.Tang.CornerRadius*math.Pow(s.Concentration/tolerable, 2))).
+			orElse("make the corner rounder").
 			by("tang.corner_radius", over(k.Tang.CornerRadius*math.Pow(s.Concentration/tolerable, 2))))
 	}
 	if k.Guard.Thickness > 0 {
 		out = append(out, least("chamfer of the guard's slot over the inside corners", k.Guard.Chamfer, s.ChamferNeeded, "mm").at("at the guard plane").mild().
 			from("geometry: a sharp rim stands off by r - sqrt(2rc - c²)").
-			orElse("a chamfer of %.2f mm would let the guard close; without it a gap of %.2f mm is left", over(s.ChamferNeeded), s.StandOff).
+			orElse("chamfer the slot's rim so that the guard closes; as it is a gap of %.2f mm is left", s.StandOff).
 			by("guard.chamfer", over(s.ChamferNeeded)))
 		if needed := s.ChamferNeeded; needed > 0 {
 			out = append(out, least("lower step of the shoulder over that chamfer", lower, needed+strength.CoverMargin, "mm").at("at the guard plane").mild().
-				from(fromPractice+": the chamfer must not show").orElse("a step of %.2f mm would hide it", over(needed+strength.CoverMargin)).stepOf(k, over(needed+strength.CoverMargin)))
+				from(fromPractice+": the chamfer must not show").orElse("make the step higher, to hide it").stepOf(k, over(needed+strength.CoverMargin)))
 		}
 	}
 	return out
@@ -225,7 +205,7 @@ func hiltChecks(b profile.Blade, shop Shop) []Check {
 		length := s.Handle - s.Spacers
 		inside := math.Max(0, math.Min(s.Tang, s.Handle)-s.Spacers)
 		out = append(out, least("tang inside the handle over the handle's length", inside/length, share, "").at("in the handle").
-			from(fromPractice).orElse("a tang of %.2f mm would do", over(s.Spacers+share*length)).by("tang.length", over(s.Spacers+share*length)))
+			from(fromPractice).orElse("make the tang longer").by("tang.length", over(s.Spacers+share*length)))
 	}
 	if !s.Threaded {
 		return out
@@ -237,14 +217,14 @@ func hiltChecks(b profile.Blade, shop Shop) []Check {
 	return append(out,
 		longerThread(b.Knife, s, least("thread engaged in the pommel", s.Engagement, s.Wanted, "mm").at("in the pommel").from(fromPractice+": one and a half diameters")),
 		least("wall of the pommel beside its thread", s.WallLeft, shop.Limits.PommelWall, "mm").at("in the pommel").
-			from("shop file, limits.pommel_wall; "+fromPractice).orElse("a pommel %.2f mm wider would do", over(2*(shop.Limits.PommelWall-s.WallLeft))).
-			by(narrowSide(b.Knife.Pommel), over(s.Thread.Major+2*shop.Limits.PommelWall)),
+			from("shop file, limits.pommel_wall; "+fromPractice).orElse("make the pommel wider").
+			widerPommel(b.Knife.Pommel, over(s.Thread.Major+2*shop.Limits.PommelWall)),
 		least("pommel behind its threaded hole", s.Behind, pommelEnd, "mm").mild().at("in the pommel").from(fromPractice).
-			orElse("a hole %.2f mm deep would do, or a pommel of %.2f mm", under(b.Knife.Pommel.Length-pommelEnd), over(b.Knife.Pommel.HoleDepth+pommelEnd)),
+			orElse("make the hole less deep, or the pommel longer").by("pommel.hole_depth", under(b.Knife.Pommel.Length-pommelEnd)).by("pommel.length", over(b.Knife.Pommel.HoleDepth+pommelEnd)),
 		most("rod out of the end of the pommel", s.StandsOut, 0, "mm").mild().at("in the pommel").from("geometry").
-			orElse("a thread %.2f mm shorter would do, or file it flush", over(s.StandsOut)),
+			orElse("make the thread shorter, or file it flush").bySearch("tang.thread_length", -1).bySearch("pommel.length", 1).bySearch("handle.length", 1),
 		most("rod longer than the pommel's hole", s.Bottoms, 0, "mm").at("in the pommel").
-			from("geometry: it bottoms before it clamps").orElse("a thread %.2f mm shorter would do", over(s.Bottoms)).
+			from("geometry: it bottoms before it clamps").orElse("make the thread shorter, or the hole deeper").
 			by("tang.thread_length", under(b.Knife.Tang.ThreadLength-s.Bottoms)).by("pommel.hole_depth", over(b.Knife.Pommel.HoleDepth+s.Bottoms)),
 	)
 }
@@ -272,21 +252,26 @@ func longerThread(k profile.Knife, s profile.StackMeasures, c Check) Check {
 	if k.Pommel.HoleDepth > 0 {
 		add("pommel.hole_depth", over(s.Wanted), k.Pommel.HoleDepth)
 	}
-	var says []string
-	for i, key := range keys {
-		says = append(says, fmt.Sprintf("%s of %.2f mm", key, values[i]))
+	c = c.orElse("let the thread reach further into the pommel")
+	if len(keys) == 0 {
+		return c
 	}
-	c = c.orElse("%s would do", strings.Join(says, " and "))
-	if len(keys) == 1 {
-		return c.by(keys[0], values[0])
+	way := Way{File: KnifeFile, Key: keys[0], Value: values[0]}
+	for i := 1; i < len(keys); i++ {
+		way.Also = append(way.Also, Way{File: KnifeFile, Key: keys[i], Value: values[i]})
 	}
-	return c
+	c.guesses = append(c.guesses, way)
+	return c.bySearch("handle.length", -1)
 }
 
-// narrowSide names the smaller side of a pommel.
-func narrowSide(p profile.Pommel) string {
-	if p.Width < p.Thickness {
-		return "pommel.width"
+// widerPommel adds what makes both sides of a pommel at least as wide as given.
+func (c Check) widerPommel(p profile.Pommel, wide float64) Check {
+	width, thickness := Way{File: KnifeFile, Key: "pommel.width", Value: wide}, Way{File: KnifeFile, Key: "pommel.thickness", Value: wide}
+	switch {
+	case p.Width >= wide:
+		return c.by(thickness.Key, wide)
+	case p.Thickness >= wide:
+		return c.by(width.Key, wide)
 	}
-	return "pommel.thickness"
+	return c.byBoth(width, thickness)
 }

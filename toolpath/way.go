@@ -1,47 +1,94 @@
 package toolpath
 
 import (
-	"fmt"
 	"math"
 
 	"fullerwright/profile"
 )
 
-// Way is a way out of a check: a value of one key of the knife file that does away with
-// it by itself, while the rest stays. A length is in mm, an angle in radians.
+// File is one of the maker's files.
+type File string
+
+// The files in which a way out may lie.
+const (
+	KnifeFile File = "knife"
+	ShopFile  File = "shop"
+)
+
+// Way is a way out of a check: a value of one key that does away with it by itself, while
+// the rest stays. A length is in mm, an angle in radians.
 type Way struct {
-	Key   string // as fuller[1].depth
-	Value float64
+	File   File
+	Key    string // as fuller[1].depth; cutter for one more in the drawer, parallels for a pair more
+	Value  float64
+	Word   string  // of a key whose value is a word
+	Cutter *Cutter // to be put into the drawer besides the others
+	Also   []Way   // further keys, where it takes more than one
 }
 
-// Ways returns the ways out of the check that one number of the knife file gives, the one
-// that changes least of the look first. There are none where all is well, and none where
-// it takes another machine, cutter or limit.
+// lever is where a way out may lie: values one after the other, the nearest first; ok is
+// false beyond the last.
+type lever func(n int) (way Way, ok bool)
+
+// Ways returns the ways out of the check that were tried: each does away with it, and no
+// other check stops the work for it. They are tried when they are asked for. There are none
+// where all is well.
 func (c Check) Ways() []Way {
-	if c.search != nil {
-		return c.search()
+	if c.Verdict == OK || c.trial == nil {
+		return nil
 	}
-	return c.ways
+	return c.trial.waysOut(c, waysMost)
 }
 
-// by adds a way out, kept only where the check is not well and the value can be.
+// FirstWay returns the first of the ways out, which is found sooner than all of them.
+func (c Check) FirstWay() (way Way, found bool) {
+	if c.Verdict == OK || c.trial == nil {
+		return Way{}, false
+	}
+	ways := c.trial.waysOut(c, 1)
+	if len(ways) == 0 {
+		return Way{}, false
+	}
+	return ways[0], true
+}
+
+// by adds a way out in the knife file that was worked out, and what is further on the same
+// way should it not do; kept only where the check is not well and the value can be.
 func (c Check) by(key string, value float64) Check {
 	if c.Verdict != OK && value > 0 {
-		c.ways = append(c.ways[:len(c.ways):len(c.ways)], Way{key, value})
+		c.guesses = append(c.guesses[:len(c.guesses):len(c.guesses)], Way{File: KnifeFile, Key: key, Value: value})
 	}
 	return c
 }
 
-// bySearch adds ways out that are looked for when they are asked for.
-func (c Check) bySearch(search func() []Way) Check {
+// byBoth is by for two keys together.
+func (c Check) byBoth(one, other Way) Check {
 	if c.Verdict != OK {
-		c.search = search
+		one.Also = []Way{other}
+		c.guesses = append(c.guesses[:len(c.guesses):len(c.guesses)], one)
 	}
 	return c
 }
 
-// fullerKey names a key of a fuller.
-func fullerKey(index int, name string) string { return fmt.Sprintf("fuller[%d].%s", index+1, name) }
+// bySearch adds a key of the knife file whose value is looked for, up or down from what it
+// is.
+func (c Check) bySearch(key string, sign float64) Check {
+	if c.Verdict != OK {
+		c.looked = append(c.looked[:len(c.looked):len(c.looked)], direction{KnifeFile, key, sign})
+	}
+	return c
+}
+
+// byDepth adds the keys that make a fuller less deep.
+func (c Check) byDepth(size profile.FullerSize, index int) Check {
+	switch {
+	case size.Depth.Known:
+		return c.bySearch(fullerKey(index, "depth"), -1)
+	case size.Web.Known:
+		return c.bySearch(fullerKey(index, "web"), 1)
+	}
+	return c.bySearch(fullerKey(index, "ratio"), -1)
+}
 
 // depthOf says and adds the depth that a fuller may have where the blade is of a
 // thickness, by the law that the knife file gives.
@@ -53,9 +100,9 @@ func (c Check) depthOf(size profile.FullerSize, index int, depth, thickness floa
 		return c // something nearer at hand
 	}
 	if depth = under(depth); depth <= 0 {
-		return c.orElse("no fuller leaves it where the blade is %.2f mm thick: end it before that, or leave it out", thickness)
+		return c.orElse("no fuller leaves it where the blade is thinnest: end it before that, or leave it out").byEnd(size, index)
 	}
-	c = c.orElse("a depth of %.2f mm where the blade is %.2f mm thick would do", depth, thickness)
+	c = c.orElse("make the fuller less deep")
 	switch {
 	case size.Depth.Known:
 		return c.by(fullerKey(index, "depth"), depth)
@@ -78,7 +125,7 @@ func (c Check) keepingWeb(f profile.Fuller, thin profile.Section) Check {
 // wider than twice a half, where the blade is thickest; its middle stays.
 func (c Check) narrower(size profile.FullerSize, index int, half, thickest float64) Check {
 	if half <= 0 {
-		return c.orElse("the flat is %.2f mm too narrow for any fuller there", over(-half))
+		return c.orElse("the flat is too narrow for any fuller there")
 	}
 	return c.depthOf(size, index, size.Radius-math.Sqrt(square(size.Radius)-square(half)), thickest)
 }
@@ -112,15 +159,27 @@ func (c Check) aside(f profile.Fuller, index int, sections []profile.Section, si
 	}
 	switch near := to(f.Size.FromSpine, both); {
 	case !f.Size.FromSpineEnd.Known:
-		return c.orElse("from_spine of %.2f mm would do", near).by(fullerKey(index, "from_spine"), near)
+		return c.orElse(moveIt).by(fullerKey(index, "from_spine"), near)
 	case math.Min(start, end) > far*both:
-		return c.orElse("from_spine of %.2f mm and from_spine_end of %.2f mm would do", near, to(f.Size.FromSpineEnd.Value, both))
+		return c.orElse(moveIt).byBoth(Way{File: KnifeFile, Key: fullerKey(index, "from_spine"), Value: near},
+			Way{File: KnifeFile, Key: fullerKey(index, "from_spine_end"), Value: to(f.Size.FromSpineEnd.Value, both)})
 	case start < end:
 		near = to(f.Size.FromSpine, turning*start)
-		return c.orElse("from_spine of %.2f mm would do", near).by(fullerKey(index, "from_spine"), near)
+		return c.orElse(moveIt).by(fullerKey(index, "from_spine"), near)
 	}
 	near := to(f.Size.FromSpineEnd.Value, turning*end)
-	return c.orElse("from_spine_end of %.2f mm would do", near).by(fullerKey(index, "from_spine_end"), near)
+	return c.orElse(moveIt).by(fullerKey(index, "from_spine_end"), near)
+}
+
+// moveIt is said of a fuller that comes too near to something.
+const moveIt = "move the fuller"
+
+// byEnd adds an end of a fuller that is looked for nearer to the guard.
+func (c Check) byEnd(size profile.FullerSize, index int) Check {
+	if size.End.Known {
+		return c.bySearch(fullerKey(index, "end"), -1)
+	}
+	return c.bySearch(fullerKey(index, "length"), -1)
 }
 
 // endingAt adds an end of a fuller seen at x.
@@ -138,37 +197,4 @@ func (c Check) endingAt(f profile.Fuller, index int, x float64) Check {
 		return c.by(fullerKey(index, "length"), under(x-f.Size.Start.Value))
 	}
 	return c
-}
-
-// stepsOfSearch is the step of a value that is looked for, mm: what a caliper reads.
-const stepsOfSearch = 0.01
-
-// searchWay returns the value of a key nearest to what it is, on the way to a bound, with
-// which a check is well; ok is false where it is not well even there.
-func searchWay(b profile.Blade, key string, now, bound float64, check func(profile.Blade) Check) (way Way, ok bool) {
-	well := func(value float64) bool {
-		k, err := b.Knife.Put(key, value)
-		if err != nil {
-			return false
-		}
-		made, err := profile.Build(k, profile.Measured{})
-		return err == nil && check(made).Verdict == OK
-	}
-	steps := int(math.Abs(bound-now) / stepsOfSearch)
-	first := math.Round(now/stepsOfSearch) * stepsOfSearch
-	at := func(i int) float64 {
-		return math.Round((first+math.Copysign(float64(i)*stepsOfSearch, bound-now))*1e6) / 1e6
-	}
-	if steps < 1 || !well(at(steps)) {
-		return Way{}, false
-	}
-	low, high := 0, steps
-	for high-low > 1 {
-		if middle := (low + high) / 2; well(at(middle)) {
-			high = middle
-		} else {
-			low = middle
-		}
-	}
-	return Way{key, at(high)}, true
 }

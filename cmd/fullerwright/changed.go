@@ -2,13 +2,11 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"text/tabwriter"
 
 	"fullerwright/profile"
-	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 )
 
@@ -119,26 +117,21 @@ func (j job) tried(check toolpath.Check, way toolpath.Way) string {
 
 // with returns the job with the value of a way out in its knife.
 func (j job) with(way toolpath.Way) (job, error) {
-	knife, err := j.knife.Put(way.Key, way.Value)
-	if err != nil {
-		return job{}, err
+	var err error
+	for _, one := range append([]toolpath.Way{way}, way.Also...) {
+		switch {
+		case err != nil:
+		case one.Cutter != nil:
+			j.shop.Cutters = append(slices.Clone(j.shop.Cutters), *one.Cutter)
+		case one.File == toolpath.ShopFile:
+			j.shop, err = j.shop.Put(one.Key, one.Value)
+		case one.Word != "":
+			j.knife, err = j.knife.PutWord(one.Key, one.Word)
+		default:
+			j.knife, err = j.knife.Put(one.Key, one.Value)
+		}
 	}
-	j.knife = knife
-	return j, nil
-}
-
-func sayWay(way toolpath.Way, unit document.Unit) string {
-	return fmt.Sprintf("%s %s", way.Key, sayValue(profile.KindOf(way.Key), way.Value, unit))
-}
-
-// printWays prints the ways out of a check that stops the work, a line each.
-func printWays(to io.Writer, c toolpath.Check, unit document.Unit) {
-	if c.Verdict != toolpath.Stop {
-		return
-	}
-	for _, way := range c.Ways() {
-		fmt.Fprintf(to, "          %s would do\n", sayWay(way, unit))
-	}
+	return j, err
 }
 
 // leastWeb returns the least web of all fullers, +Inf where there is none.

@@ -60,7 +60,7 @@ func (p *program) printChecks(w *work) {
 	for _, f := range w.faces {
 		group(fmt.Sprintf("The %s of the %s face, with the cutter %s", f.job.Step.Operation, f.job.Step.Face, f.job.Cutter.Name), f.job.Checks)
 		if len(f.ways) > 0 {
-			fmt.Fprintln(p.stdout, "  tried:", sayWays(f.ways))
+			fmt.Fprintln(p.stdout, "  tried for the whole of it:", sayWays(f.ways, w.knife.Units))
 		}
 	}
 	for _, h := range w.byHand {

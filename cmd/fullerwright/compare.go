@@ -11,6 +11,7 @@ import (
 
 	"fullerwright/export"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 )
 
@@ -233,7 +234,11 @@ func (c *comparison) compareChecks(checks [2][]toolpath.Check) {
 		if !inB || b.Verdict == toolpath.OK {
 			says = a
 		}
-		c.Checks = append(c.Checks, comparedCheck{name, a.Verdict, b.Verdict, says.String()})
+		text := says.String()
+		if way, found := says.FirstWay(); found {
+			text += ": " + sayWay(way, document.Millimetre) + " would do"
+		}
+		c.Checks = append(c.Checks, comparedCheck{name, a.Verdict, b.Verdict, text})
 	}
 }
 

@@ -102,19 +102,55 @@ type checkReport struct {
 	Verdict string   `json:"verdict"`
 	Place   string   `json:"place,omitempty"`
 	Remedy  string   `json:"remedy,omitempty"`
-	// Ways are values of the knife file each of which does away with it alone.
+	// Ways are changes in the knife or shop file each of which does away with it alone.
 	Ways []wayReport `json:"ways_out,omitempty"`
 }
 
 type wayReport struct {
-	Key   string  `json:"key"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit,omitempty"`
+	File   string        `json:"file"` // knife or shop
+	Key    string        `json:"key"`
+	Value  *float64      `json:"value,omitempty"`
+	Unit   string        `json:"unit,omitempty"`
+	Word   string        `json:"word,omitempty"`
+	Cutter *cutterReport `json:"cutter,omitempty"`
+	Also   []wayReport   `json:"with,omitempty"`
 }
 
 func newWayReport(way toolpath.Way) wayReport {
-	value, unit := asWritten(profile.KindOf(way.Key), way.Value)
-	return wayReport{way.Key, value, unit}
+	out := wayReport{File: string(way.File), Key: way.Key, Word: way.Word, Also: newWayReports(way.Also)}
+	if c := way.Cutter; c != nil {
+		out.Cutter = &cutterReport{string(c.End), c.Diameter, c.Flutes, c.FluteLength, c.ShankDiameter, c.StickOut, c.RunOut, c.Material, c.Coated}
+		return out
+	}
+	if way.Word == "" {
+		kind := profile.KindOf(way.Key)
+		if way.File == toolpath.ShopFile {
+			kind = toolpath.KindOf(way.Key)
+		}
+		value, unit := asWritten(kind, way.Value)
+		out.Value, out.Unit = &value, unit
+	}
+	return out
+}
+
+func newWayReports(ways []toolpath.Way) (out []wayReport) {
+	for _, way := range ways {
+		out = append(out, newWayReport(way))
+	}
+	return out
+}
+
+// cutterReport is a cutter that would do, as a [[cutter]] of a shop file in mm.
+type cutterReport struct {
+	End         string  `json:"end"`
+	Diameter    float64 `json:"diameter"`
+	Flutes      int     `json:"flutes"`
+	FluteLength float64 `json:"flute_length"`
+	Shank       float64 `json:"shank_diameter"`
+	StickOut    float64 `json:"stick_out"`
+	RunOut      float64 `json:"run_out"`
+	Material    string  `json:"material"`
+	Coated      bool    `json:"coated"`
 }
 
 // asWritten returns a value of the knife file in the unit that reports write it in, and the
@@ -218,9 +254,7 @@ func newCheckReport(c toolpath.Check, of string) checkReport {
 		value := round6(c.Value)
 		out.Value = &value
 	}
-	for _, way := range c.Ways() {
-		out.Ways = append(out.Ways, newWayReport(way))
-	}
+	out.Ways = newWayReports(c.Ways())
 	return out
 }
 

@@ -29,7 +29,7 @@ type programReport struct {
 	Corner     float64           `json:"corner_left_mm"`
 	CornerFrom float64           `json:"corner_before_mm,omitempty"` // of a program that mills the corners alone
 	Candidates []candidateReport `json:"cutters_tried"`
-	Ways       []string          `json:"single_changes_that_would_do,omitempty"`
+	Ways       []wayReport       `json:"single_changes_that_would_do,omitempty"`
 	Time       *timeReport       `json:"time,omitempty"`
 	judgedReport
 }
@@ -134,7 +134,7 @@ func newProgramReport(w *work, f faceWork) programReport {
 	out := programReport{File: f.firstProgram(), Files: f.severalPrograms(), Operation: string(j.Step.Operation), Face: j.Step.Face.String(), Flip: string(j.Setup.Flip), FlipWhy: f.turning.Why,
 		AboutX: newMismatchReport(f.turning.AboutX), AboutY: newMismatchReport(f.turning.AboutY), EdgeAtJaw: j.Setup.EdgeAtJaw(), EndAtStop: j.Setup.EndAtStop(),
 		Cutter: j.Cutter.Name, Spindle: j.Spindle, SlotFeed: j.Feeds.Slot, RampFeed: j.Feeds.Ramp,
-		Path: round6(j.Length), Levels: levelsOf(j), Corner: round6(j.Corner), CornerFrom: round6(j.CornerFrom), Cusp: round6(j.Cusp), Ways: f.ways, Time: newTimeReport(w, j), judgedReport: newJudgedReport(f.proof)}
+		Path: round6(j.Length), Levels: levelsOf(j), Corner: round6(j.Corner), CornerFrom: round6(j.CornerFrom), Cusp: round6(j.Cusp), Ways: newWayReports(f.ways), Time: newTimeReport(w, j), judgedReport: newJudgedReport(f.proof)}
 	for _, l := range j.Lanes {
 		out.Lanes += l.Count
 	}

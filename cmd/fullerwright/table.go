@@ -62,6 +62,9 @@ func (m *designer) row(t tabling, at []float64) row {
 	r.verdict = toolpath.Worst(checks)
 	if stops := toolpath.Stops(checks); len(stops) > 0 {
 		r.obstacle, r.remedy = stops[0].Name, stops[0].Remedy
+		if way, found := stops[0].FirstWay(); found && !t.programs { // it takes long with programs
+			r.remedy = sayWay(way, m.in.knife.Units) + " would do"
+		}
 	}
 	return r
 }

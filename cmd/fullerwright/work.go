@@ -23,9 +23,9 @@ type faceWork struct {
 	before     []toolpath.Move // what must have been done
 	turning    toolpath.Turning
 	candidates []toolpath.Candidate
-	named      string        // the cutter asked for
-	ways       []string      // single changes that would let it be done
-	programs   []programFile // one, or several to be run in order
+	named      string         // the cutter asked for
+	ways       []toolpath.Way // single changes that would let all of it be done, where several checks stop it
+	programs   []programFile  // one, or several to be run in order
 	proof      toolpath.FaceProof
 }
 
@@ -146,30 +146,28 @@ type unplannedError struct {
 
 func (e *unplannedError) Unwrap() error { return e.error }
 
-// planFor is plan for somebody who reads what it says: where fullers cannot be milled it
-// looks for single changes that would let them be, which takes a while.
+// planFor is plan for somebody who reads what it says: where a step cannot be done it looks
+// for single changes that would let it be, which takes a while.
 func (w *work) planFor(cutter string, wanted func(toolpath.Step) bool) error {
 	err := w.plan(cutter, wanted)
 	var unplanned *unplannedError
-	if errors.As(err, &unplanned) && unplanned.step.Operation == toolpath.Fullers {
-		if ways := toolpath.WaysOut(w.blade, w.shop, unplanned.setup, unplanned.named); len(ways) > 0 {
-			return fmt.Errorf("%w; tried: %s", err, sayWays(ways))
+	if errors.As(err, &unplanned) {
+		if ways := toolpath.WaysOut(w.blade, w.shop, unplanned.step, unplanned.setup, unplanned.named); len(ways) > 0 {
+			return fmt.Errorf("%w; tried: %s", err, sayWays(ways, w.knife.Units))
 		}
 	}
 	for i := range w.faces {
-		if f := &w.faces[i]; f.job.Step.Operation == toolpath.Fullers && len(toolpath.Stops(f.job.Checks)) > 0 {
-			f.ways = toolpath.WaysOut(w.blade, w.shop, f.job.Setup, f.named)
+		if f := &w.faces[i]; len(toolpath.Stops(f.job.Checks)) > 1 {
+			f.ways = toolpath.WaysOut(w.blade, w.shop, f.job.Step, f.job.Setup, f.named)
+		}
+	}
+	for i, h := range w.byHand {
+		setup := toolpath.SetupFor(w.blade.Bar, h.step.Face, toolpath.TurningFor(h.step.Operation, w.blade, w.shop).Flip)
+		if ways := toolpath.WaysOut(w.blade, w.shop, h.step, setup, ""); len(ways) > 0 {
+			w.byHand[i].why += "; tried: " + sayWays(ways, w.knife.Units)
 		}
 	}
 	return err
-}
-
-// sayWays says single changes in one sentence.
-func sayWays(ways []string) string {
-	if len(ways) == 1 {
-		return "this alone would do: " + ways[0]
-	}
-	return "each of these alone would do: " + strings.Join(ways, "; ")
 }
 
 // allChecks returns the checks on the blade and on every program.
@@ -307,11 +305,12 @@ func (p *program) stopped(w *work) error {
 	checks := w.allChecks()
 	for _, c := range toolpath.Stops(checks) {
 		fmt.Fprintln(p.stdout, c)
-		fmt.Fprintf(p.stdout, "        limit from %s\n", c.Source)
+		fmt.Fprintf(p.stdout, "          limit from %s\n", c.Source)
+		printWays(p.stdout, c, w.knife.Units)
 	}
 	for _, f := range w.faces {
 		if len(f.ways) > 0 {
-			fmt.Fprintf(p.stdout, "tried for the fullers of the %s face: %s\n", f.job.Step.Face, sayWays(f.ways))
+			fmt.Fprintf(p.stdout, "tried for the whole of %s: %s\n", f.job.Step, sayWays(f.ways, w.knife.Units))
 		}
 	}
 	n := len(toolpath.Stops(checks))

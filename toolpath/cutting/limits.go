@@ -93,28 +93,27 @@ func (w Work) machineLimits(c Choice, f figures) []Limit {
 	const speed = "surface speed at the effective diameter"
 	return []Limit{
 		{Name: speed, Value: surface, Bound: speeds.Most, Unit: "m/min", Source: fromData,
-			Remedy: fmt.Sprintf("%.0f rev/min would do", math.Floor(SpindleSpeed(speeds.Most, widest)))},
+			Remedy: "turn the spindle slower"},
 		{Name: speed, Value: surface, Bound: speeds.Least, Unit: "m/min", Least: true, Mild: true, Source: fromData,
 			Remedy: "the spindle gives no more; the cutter lives, the face is rougher"},
 		{Name: "spindle speed", Value: c.Speed, Bound: w.Spindle.Most, Unit: "rev/min", Source: fromMachine,
-			Remedy: fmt.Sprintf("a cutter of %.2f mm would do", upward(w.Tool.Diameter*c.Speed/w.Spindle.Most))},
+			Remedy: "take a larger ball"},
 		{Name: "spindle speed", Value: c.Speed, Bound: w.Spindle.Least, Unit: "rev/min", Least: true, Source: fromMachine,
-			Remedy: fmt.Sprintf("a cutter of %.2f mm would do", downward(w.Tool.Diameter*c.Speed/w.Spindle.Least))},
+			Remedy: "take a smaller ball"},
 		{Name: "feed", Value: f.feed, Bound: w.Spindle.FeedMost, Unit: "mm/min", Source: fromMachine,
-			Remedy: fmt.Sprintf("a spindle speed of %.0f rev/min would do", math.Floor(c.Speed*w.Spindle.FeedMost/f.feed))},
+			Remedy: "turn the spindle slower"},
 		{Name: "power at the motor, with half as much again for what is not known", Value: f.power, Bound: w.Spindle.Power, Unit: "W", Source: fromMachine,
-			Remedy: fmt.Sprintf("a feed of %.0f mm/min would do", math.Floor(f.feed*w.Spindle.Power/math.Max(f.power, 1)))},
+			Remedy: "take a stronger mill, or a smaller ball"},
 	}
 }
 
 func (w Work) chipLimits(c Choice, f figures) []Limit {
 	feed, rub := w.Steel.FeedPerTooth(w.Tool), RubbingLimit(w.Tool.Diameter)
-	teeth := c.Speed * float64(w.Tool.Flutes)
 	return []Limit{
 		{Name: "feed per tooth", Value: f.thick, Bound: feed.Most, Unit: "mm", Source: fromData,
-			Remedy: fmt.Sprintf("a feed of %.0f mm/min would do", math.Floor(feed.Most*teeth))},
+			Remedy: "feed it slower"},
 		{Name: "feed per tooth", Value: f.thin, Bound: feed.Least, Unit: "mm", Least: true, Source: fromData,
-			Remedy: fmt.Sprintf("a spindle speed of %.0f rev/min would do", math.Floor(c.Speed*f.thin/feed.Least))},
+			Remedy: "take a mill that turns slower or is stronger, or another ball"},
 		{Name: "feed of the worst placed tooth", Value: SingleToothChip(f.thick, w.Tool.RunOut, w.Tool.Flutes), Bound: feed.Most, Unit: "mm", Mild: true,
 			Source: fromData, Remedy: fmt.Sprintf("a run-out under %.3f mm at the tip", math.Max(0, feed.Most-f.thick))},
 		{Name: "run-out against the feed per tooth", Value: w.Tool.RunOut, Bound: RunOutShare * f.thin, Unit: "mm", Mild: true, Source: fromGeometry,
@@ -128,11 +127,11 @@ func (w Work) strengthLimits(f figures) []Limit {
 	_, depth := w.Steel.LevelDepth(w.Tool)
 	limits := []Limit{
 		{Name: "depth of a level", Value: f.deepest, Bound: depth, Unit: "mm", Source: fromData,
-			Remedy: fmt.Sprintf("%d levels would do", int(math.Ceil(f.total/depth)))},
+			Remedy: "take a larger ball"},
 		{Name: "depth against the flutes", Value: f.total, Bound: math.Min(w.Tool.FluteLength, w.Tool.StickOut), Unit: "mm", Source: fromDrawer,
-			Remedy: fmt.Sprintf("a cutter with flutes of %.2f mm would do", upward(f.total))},
+			Remedy: "take a ball with longer flutes, or make the fuller less deep"},
 		{Name: "bending stress in the cutter", Value: f.stress, Bound: w.Strength.Stress, Unit: "N/mm²", Source: fromLimits,
-			Remedy: fmt.Sprintf("levels of %.2f mm would do", downward(f.deepest*w.Strength.Stress/math.Max(f.stress, 1e-9)))},
+			Remedy: "take a larger ball, or make the fuller less deep"},
 	}
 	for _, bent := range []struct {
 		name      string
@@ -141,12 +140,7 @@ func (w Work) strengthLimits(f figures) []Limit {
 	}{{"deflection of the cutter in roughing", f.bend, false}, {"deflection of the cutter in finishing", f.bendFinish, true}} {
 		bound := w.Strength.bendMost(w.Tool.Diameter, bent.finishing)
 		limits = append(limits, Limit{Name: bent.name, Value: bent.value, Bound: bound, Unit: "mm", Source: fromLimits,
-			Remedy: fmt.Sprintf("a stick-out of %.2f mm would do", downward(w.Tool.StickOut*math.Cbrt(bound/math.Max(bent.value, 1e-9))))})
+			Remedy: "let the cutter stand out less, or take a larger ball"})
 	}
 	return limits
 }
-
-// upward and downward round a length to a hundredth of a millimetre, away from the side of
-// a limit that it must not be on.
-func upward(v float64) float64   { return math.Ceil(v*100-1e-7) / 100 }
-func downward(v float64) float64 { return math.Floor(v*100+1e-7) / 100 }
