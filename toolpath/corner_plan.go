@@ -188,7 +188,7 @@ func (w cornerWork) jobChecks(j *Job, shop Shop, p sidePlan) []Check {
 	chip, rub := cutting.GreatestSideChip(perTooth, 2*c.Radius(), p.beside), cutting.RubbingLimit(2*c.Radius())
 	out := append(w.checks(j),
 		most("contact of the cutter in a corner", math.Acos(1-p.beside/c.Radius())*180/math.Pi, contactMost*180/math.Pi, "degrees").
-			from("judgement: both walls of the corner are touched in the end, a right angle"),
+			from("judgement: both walls of the corner are touched in the end, a right angle").orElse("take a smaller cutter"),
 		most("deflection of the cutter in a corner", bend, limit, "mm").from(fromShop).
 			orElse("a cutter of %.2f mm would do, and leave a corner of %.2f mm to file", over(stiffer), over(stiffer/2)),
 		most("bending stress in the cutter", stress, shop.Limits.CutterStress, "N/mm²").from(fromShop).
@@ -196,7 +196,12 @@ func (w cornerWork) jobChecks(j *Job, shop Shop, p sidePlan) []Check {
 		least("thickest chip in a corner against rubbing", chip, rub, "mm").mild().from("judgement, from edge radii").
 			orElse("a feed per tooth of %.4f mm would do", perTooth*rub/chip),
 		w.corner(bentCorner(j.Corner, bend)))
-	return append(append(out, j.sideChecks(shop, w.data, p)...), j.travelChecks(shop)...)
+	for _, c := range j.sideChecks(shop, w.data, p) {
+		if c.Name != bentRoughing { // it may bend no more in a corner
+			out = append(out, c)
+		}
+	}
+	return append(out, j.travelChecks(shop)...)
 }
 
 // cornerMill lays the moves of a program that mills corners alone.

@@ -236,7 +236,7 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 			orElse("take a mill that turns slower or is stronger, or another cutter"),
 		most("run-out against the feed per tooth", c.RunOut, finish, "mm").mild().from("derived: beyond it one tooth does all the work").orElse("a run-out under %.3f mm at the tip", finish),
 		most("power at the motor, with half as much again for what is not known", power, shop.Machine.Power, "W").from(fromMachine).orElse("take a stronger mill, or a thinner cutter"),
-		most("deflection of the cutter in roughing", bend, roughLimit, "mm").from(fromShop).orElse("let the cutter stand out less, or take a thicker one"),
+		most(bentRoughing, bend, roughLimit, "mm").from(fromShop).orElse("let the cutter stand out less, or take a thicker one"),
 		most("depth against the flutes", p.whole, c.FluteLength, "mm").from(fromDrawer).orElse("take a cutter with longer flutes"),
 		most("depth against the stick-out", p.whole+holderClearance, c.StickOut, "mm").from(fromDrawer).orElse("let the cutter stand out further"),
 	}
@@ -249,6 +249,9 @@ func (j *Job) sideChecks(shop Shop, data cutting.Data, p sidePlan) []Check {
 		most("deflection of the cutter in the last pass", bendFinish, lastDeflection, "mm").mild().from("judgement: what a file takes off").
 			orElse("a stick-out of %.2f mm would do", under(c.StickOut*math.Cbrt(lastDeflection/math.Max(bendFinish, 1e-9)))))
 }
+
+// bentRoughing names the check on how far a cutter bends in roughing.
+const bentRoughing = "deflection of the cutter in roughing"
 
 // feedRounding is what rounding a feed down to whole millimetres a minute may take off.
 const feedRounding = 1.0
