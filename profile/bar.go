@@ -1,5 +1,11 @@
 package profile
 
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat"
+)
+
 // Bar is the bar a blade is cut from and where the blade lies in it, in the blade
 // frame, when it is milled: as measured where somebody measured it, as the knife file has
 // it elsewhere. It is taken as symmetric about the centre-plane.
@@ -9,9 +15,33 @@ type Bar struct {
 	thickness     stations // as it is milled
 	bought        stations // as it is bought, before its faces are ground to a taper
 	Tapered       TaperOrder
-	MeasuredWidth bool // the width is one that was measured
+	widths        stations // as they were measured; none where nobody did
+	MeasuredWidth bool     // the width is one that was measured
 	MeasuredAt    []float64
 	XZero         XReference
+}
+
+// LowEdge returns the y of the edge of the bar away from the spine at a station, straight
+// between the places where the width was measured.
+func (b Bar) LowEdge(x float64) float64 {
+	if len(b.widths) == 0 {
+		return b.Bottom
+	}
+	return b.Top - b.widths.value(x)
+}
+
+// EdgesApart returns by how much the long edges run apart over their length, by the straight
+// line that lies nearest to the widths that were measured, and whether there were two or more.
+func (b Bar) EdgesApart() (slope float64, known bool) {
+	if len(b.widths) < 2 {
+		return 0, false
+	}
+	at, width := make([]float64, len(b.widths)), make([]float64, len(b.widths))
+	for i, w := range b.widths {
+		at[i], width[i] = w.at, w.value
+	}
+	_, slope = stat.LinearRegression(at, width, nil, false)
+	return math.Abs(slope), true
 }
 
 // Length returns the length of the bar, mm.
@@ -71,6 +101,9 @@ func BarOf(k Knife, measured Measured) Bar {
 	width := k.Bar.Width.Or(k.neededBarWidth())
 	if w, known := measured.Width(); known {
 		width, b.MeasuredWidth = w, true
+	}
+	for _, w := range measured.Widths {
+		b.widths = append(b.widths, station{b.Butt + w.FromButt, w.Value})
 	}
 	b.Bottom = b.Top - width
 	b.Front = b.Butt + measured.Length.Or(k.Bar.Length.Or(k.neededBarLength()))

@@ -38,7 +38,7 @@ func designChecks(b profile.Blade, shop Shop) []Check {
 	out = append(out, tangChecks(b, shop)...)
 	out = append(out, hiltChecks(b, shop)...)
 	out = append(out, holeDesignChecks(b)...)
-	return append(out, barChecks(b)...)
+	return append(append(out, barChecks(b)...), shop.parallelCheck(b.Bar)...)
 }
 
 // visibleRange returns from where to where a fuller is looked at: from the one visible end to
@@ -295,7 +295,7 @@ func barChecks(b profile.Blade) []Check {
 	for _, other := range []struct {
 		spare float64
 		where string
-	}{{box.Min.Y - b.Bar.Bottom, "at the edge"}, {box.Min.X - b.Bar.Butt, "behind the tang"}, {b.Bar.Front - box.Max.X, "in front of the point"}} {
+	}{{barUnderEdge(b), "at the edge"}, {box.Min.X - b.Bar.Butt, "behind the tang"}, {b.Bar.Front - box.Max.X, "in front of the point"}} {
 		if other.spare < side {
 			side, where = other.spare, other.where
 		}
@@ -312,6 +312,25 @@ func barChecks(b profile.Blade) []Check {
 			orElse("%s", remedy).bySearch("bar.thickness", 1).bySearch("allowance.clean_up", -1).bySearch("blade.thickness", -1),
 	}
 }
+
+// barUnderEdge returns the least bar between the outline and the bar's edge away from the spine.
+func barUnderEdge(b profile.Blade) float64 {
+	least := b.Outline.Bounds().Min.Y - b.Bar.Bottom
+	if _, varies := b.Bar.EdgesApart(); !varies {
+		return least
+	}
+	for _, piece := range b.Outline.Pieces() {
+		steps := int(math.Ceil(piece.Length() / underEdgeStep))
+		for i := range steps {
+			p := piece.At(float64(i) / float64(steps))
+			least = math.Min(least, p.Y-b.Bar.LowEdge(p.X))
+		}
+	}
+	return least
+}
+
+// underEdgeStep is how closely an outline is looked along beside the edge of its bar, mm.
+const underEdgeStep = 0.5
 
 // larger adds what makes the bar larger on a side of the blade.
 func (c Check) larger(k profile.Knife, where string) Check {

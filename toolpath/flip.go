@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fullerwright/profile"
+	"fullerwright/profile/geom"
 	"fullerwright/toolpath/mismatch"
 )
 
@@ -41,7 +42,7 @@ func (t Turning) Chosen() mismatch.Mismatch {
 // names, or, where it says best, the one with the smaller likely mismatch of what the
 // operation makes: of fullers and marks across the blade, of shoulders along it.
 func TurningFor(operation Operation, b profile.Blade, shop Shop) Turning {
-	e, f := shop.Errors.reckonedFor(operation, b.Bar.XZero), featureOf(operation, b)
+	e, f := shop.errorsOn(b.Bar).reckonedFor(operation, b.Bar.XZero), featureOf(operation, b)
 	t := Turning{AboutX: mismatch.AboutX(e, f), AboutY: mismatch.AboutY(e, f), Lengthwise: operation == Shoulders}
 	said, along := shop.Flip.Fuller, "across the blade"
 	if t.Lengthwise {
@@ -59,6 +60,27 @@ func TurningFor(operation Operation, b profile.Blade, shop Shop) Turning {
 	t.Why = fmt.Sprintf("predicted mismatch %s, likely and at worst: %.3f and %.3f mm turned about Y, %.3f and %.3f mm about X",
 		along, y.Likely(), y.Worst(), x.Likely(), x.Worst())
 	return t
+}
+
+// errorsOn returns the errors of the shop with a bar: how far its edges are from parallel, where
+// its widths tell of more than the shop reckons with.
+func (s Shop) errorsOn(bar profile.Bar) ErrorSources {
+	e := s.Errors
+	if slope, known := bar.EdgesApart(); known {
+		e.EdgesNotParallel = max(e.EdgesNotParallel, geom.Angle(math.Atan(slope)))
+	}
+	return e
+}
+
+// parallelCheck looks at whether the long edges of a bar are as nearly parallel as the shop
+// reckons with.
+func (s Shop) parallelCheck(bar profile.Bar) []Check {
+	slope, known := bar.EdgesApart()
+	if !known {
+		return nil
+	}
+	return []Check{most("edges of the bar out of parallel, by the widths measured", math.Atan(slope)*180/math.Pi, s.Errors.EdgesNotParallel.Degrees(), "degrees").mild().
+		from("edges_not_parallel in the shop file").orElse("the edges run apart by %.3f mm over the bar, and the predicted mismatch of the faces has that in it: grind them parallel, or turn the bar so that the same edge lies at the fixed jaw", slope*bar.Length())}
 }
 
 // reckonedFor returns the errors with what is touched for X in an operation. A dowel is
