@@ -52,7 +52,8 @@ func (b Blade) along(from, to float64, visit func(with, plain slice)) {
 			middle := xs[i-1] + float64(2*j+1)*half
 			for k, at := range r.at {
 				x := middle + half*at
-				c := f.section(x)
+				c := b.ground.section(x)
+				f.cut(&c)
 				with, plain := c.properties(&r)
 				visit(slice{x, half * r.weight[k], with}, slice{x, half * r.weight[k], plain})
 			}

@@ -1,7 +1,5 @@
 package profile
 
-import "slices"
-
 // CrossSection is the finished blade cut square to its length at one distance from the
 // guard plane. It is empty, with Bottom not below Top, where there is no blade.
 type CrossSection struct {
@@ -20,8 +18,9 @@ func (c CrossSection) Empty() bool { return !(c.Bottom < c.Top) }
 // CrossSectionAt returns the finished blade or tang at the distance x from the guard
 // plane.
 func (b Blade) CrossSectionAt(x float64) CrossSection {
-	f := b.finished()
-	return f.section(x)
+	f, c := b.finished(), b.ground.section(x)
+	f.cut(&c)
+	return c
 }
 
 // HalfThickness returns the height of the finished face over the centre-plane at a
@@ -42,62 +41,12 @@ func (c CrossSection) Half(face Face, y float64) float64 {
 	return h
 }
 
-// differing returns the faces that are not like one before.
-func (c *CrossSection) differing() []Face {
-	if c.alike {
-		return []Face{Right}
-	}
-	return Faces()
-}
-
-// thickness returns the thickness at y; 0 outside the outline.
-func (c *CrossSection) thickness(y float64) float64 {
-	half := c.Half(Right, y)
-	if c.alike {
-		return half + half
-	}
-	return half + c.Half(Left, y)
-}
-
 // ground returns half the thickness before the fullers.
 func (c *CrossSection) ground(y float64) float64 {
 	if y < c.Bottom || y > c.Top {
 		return 0
 	}
 	return min(c.Flat, min(c.edge.over(y-c.edge.rim), c.back.over(c.back.rim-y)))
-}
-
-// breaks returns the places from Bottom to Top, ascending, between which one surface
-// makes a face: the bevel lines, where the bevels meet, and the lips of the fullers.
-func (c *CrossSection) breaks(face Face) []float64 {
-	ground, n := c.groundBreaks()
-	ys := slices.Clone(ground[:n])
-	add := func(y float64) {
-		if c.within(y) {
-			ys = append(ys, y)
-		}
-	}
-	var cuts []grooveCut
-	var taken []stretch
-	for i := range c.grooves[face] {
-		cut := c.grooves[face][i].across(c.X)
-		lower, upper, ok := c.lips(&cut)
-		if !ok {
-			continue
-		}
-		add(lower)
-		add(upper)
-		s := stretch{lower, upper}
-		for j, other := range taken {
-			if s.overlaps(other) { // fullers that run into each other meet in a ridge
-				apart := func(y float64) float64 { return cut.height(y) - cuts[j].height(y) }
-				add(bisectTo(apart, max(s.from, other.from), min(s.to, other.to)))
-			}
-		}
-		cuts, taken = append(cuts, cut), append(taken, s)
-	}
-	slices.Sort(ys)
-	return ys
 }
 
 // within reports whether a place lies clearly between Bottom and Top.

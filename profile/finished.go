@@ -2,18 +2,17 @@ package profile
 
 import "slices"
 
-// finished is the blade ready to be cut at many places: the ground blade and the grooves
-// of its fullers.
+// finished is what makes a finished blade of sections of the ground one: the grooves of
+// its fullers.
 type finished struct {
-	ground  *ground
 	grooves [2][]Groove // by face
 	alike   bool        // both faces have the same grooves
 	through bool        // one of them runs through the shoulder
 }
 
-// finished returns the finished blade with its fullers as they lie in each face.
+// finished returns what finishes sections of the blade, with its fullers as they lie in each face.
 func (b *Blade) finished() finished {
-	out := finished{ground: &b.ground, alike: true, through: b.fulleredTang()}
+	out := finished{alike: true, through: b.fulleredTang()}
 	for i := range b.Fullers {
 		f := &b.Fullers[i]
 		out.alike = out.alike && f.Size.Faces == "both" && f.came == [2]*Came{}
@@ -31,12 +30,10 @@ func (b *Blade) fulleredTang() bool {
 	return slices.ContainsFunc(b.Fullers, func(f Fuller) bool { return f.StartVisible < 0 })
 }
 
-// section returns the blade or tang cut at the distance x from the guard plane.
-func (f *finished) section(x float64) CrossSection {
-	c := f.ground.section(x)
+// cut cuts the fullers into a section of the ground blade or tang.
+func (f *finished) cut(c *CrossSection) {
 	c.alike = true
-	if x >= 0 || f.through {
+	if c.X >= 0 || f.through {
 		c.grooves, c.alike = f.grooves, f.alike
 	}
-	return c
 }

@@ -106,6 +106,11 @@ func (g Groove) Height(x, y float64) float64 {
 	return c.envelope(y)
 }
 
+// same reports whether two grooves are one: share their axis and have one radius.
+func (g *Groove) same(other *Groove) bool {
+	return &g.Axis[0] == &other.Axis[0] && &g.Plan[0] == &other.Plan[0] && g.Radius == other.Radius
+}
+
 // Place returns the point of the centreline at s, and the direction there.
 func (g Groove) Place(s float64) (at, direction geom.Point) {
 	before := 0.0

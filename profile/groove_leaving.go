@@ -85,12 +85,9 @@ func (b Blade) WebLeaving(index int) (web, at float64) {
 	}
 	finished := b.finished()
 	look := func(x float64) {
-		c := finished.section(x)
-		lower, upper, ok := c.span(&f.Finished)
-		if !ok {
-			return
-		}
-		if left, _ := c.Least(lower, upper); left < web-resolution {
+		c := b.ground.section(x)
+		finished.cut(&c)
+		if left, ok := c.leastUnder(&f.Finished); ok && left < web-resolution {
 			web, at = left, x
 		}
 	}
@@ -106,6 +103,39 @@ func (b Blade) WebLeaving(index int) (web, at float64) {
 	return web, at
 }
 
+// leastUnder returns the least thickness between the lips of a groove, and whether it
+// reaches below the face.
+func (c *CrossSection) leastUnder(groove *Groove) (thickness float64, ok bool) {
+	if c.Empty() {
+		return 0, false
+	}
+	var room cutRoom
+	cuts := c.cuts(&room)
+	for _, cuts := range cuts {
+		c.findLips(cuts)
+	}
+	lips, ok := c.lipsAmong(cuts, groove)
+	if !ok {
+		return 0, false
+	}
+	thickness, _ = c.leastOf(cuts, lips.from, lips.to)
+	return thickness, true
+}
+
+// lipsAmong returns the lips of a groove, which is one of those that are cut unless the
+// fuller came out otherwise, and whether it reaches below the face.
+func (c *CrossSection) lipsAmong(cuts [2][]faceCut, groove *Groove) (lips stretch, ok bool) {
+	for _, cuts := range cuts {
+		for i := range cuts {
+			if cuts[i].groove.same(groove) {
+				return cuts[i].lips, cuts[i].ok
+			}
+		}
+	}
+	lips.from, lips.to, ok = c.span(groove)
+	return lips, ok
+}
+
 // RimLeaving returns the least steel of a side of the blade that a fuller runs over where it
 // leaves the blade, mm, and where; +Inf where it runs over none.
 func (b Blade) RimLeaving(index int) (rim, at float64) {
@@ -117,9 +147,12 @@ func (b Blade) RimLeaving(index int) (rim, at float64) {
 	finished := b.finished()
 	for i := range rimStations {
 		x := f.EndFull + (f.EndVisible-f.EndFull)*float64(i)/rimStations
-		c := finished.section(x)
+		c := b.ground.section(x)
+		finished.cut(&c)
+		var room cutRoom
+		cuts := c.cuts(&room)
 		for _, y := range []float64{c.Bottom, c.Top} {
-			if left := c.thickness(y); left < 2*c.ground(y)-resolution && left < rim {
+			if left := c.thicknessOf(cuts, y); left < 2*c.ground(y)-resolution && left < rim {
 				rim, at = left, x
 			}
 		}

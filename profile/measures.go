@@ -100,13 +100,15 @@ func (b Blade) Measure(density float64) Measures {
 		SidewaysKept: stiff.Sideways / m.Bends.Sideways, EdgewiseKept: stiff.Edgewise / m.Bends.Edgewise, LeastSidewaysSection: 1}
 	finished, curved := b.finished(), twelvePoints().crowded()
 	for i := range measureStations {
-		c := finished.section(length * float64(i) / measureStations)
+		c := b.ground.section(length * float64(i) / measureStations)
+		finished.cut(&c)
 		m.Stations = append(m.Stations, c.measures(&curved))
 	}
 	for i := range b.Fullers {
 		f := &b.Fullers[i]
 		for _, x := range []float64{f.StartFull, (f.StartFull + f.EndFull) / 2, f.EndFull} {
-			c := finished.section(x)
+			c := b.ground.section(x)
+			finished.cut(&c)
 			s := c.measures(&curved)
 			m.Buy.LeastSidewaysSection = math.Min(m.Buy.LeastSidewaysSection, s.Flat/s.Plain.Flat)
 		}

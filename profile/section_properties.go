@@ -215,34 +215,3 @@ func (c *CrossSection) straight(face Face, y float64) bool {
 	_, straight := c.surfaceAt(y)
 	return straight
 }
-
-// Least returns the least thickness of the section and where it lies, between two
-// places: of the web under opposite fullers, or of a hollow bevel. It looks at the
-// breaks, at n places between each two of them, and over the axes of the fullers.
-func (c CrossSection) Least(from, to float64) (thickness, y float64) {
-	const n = 8
-	thickness = math.Inf(1)
-	consider := func(at float64) {
-		if at < from || at > to {
-			return
-		}
-		if t := c.thickness(at); t < thickness {
-			thickness, y = t, at
-		}
-	}
-	consider(from)
-	consider(to)
-	for _, face := range c.differing() {
-		ys := c.breaks(face)
-		for i := 1; i < len(ys); i++ {
-			for j := range n + 1 {
-				consider(ys[i-1] + (ys[i]-ys[i-1])*float64(j)/n)
-			}
-		}
-		for _, g := range c.grooves[face] {
-			at, _ := g.Place(g.AtX(c.X))
-			consider(at.Y)
-		}
-	}
-	return thickness, y
-}

@@ -100,7 +100,7 @@ func (a Arc) appendRuns(to []run) []run {
 	return to
 }
 
-func (a Arc) yAt(x, from, until float64) float64 {
+func (a *Arc) yAt(x, from, until float64) float64 {
 	// At the circle's own extremes x may lie a rounding beyond it.
 	away := x - a.Centre.X
 	half := math.Sqrt(math.Max(0, (a.Radius-away)*(a.Radius+away)))
@@ -109,11 +109,6 @@ func (a Arc) yAt(x, from, until float64) float64 {
 		return a.Centre.Y - half
 	}
 	return a.Centre.Y + half
-}
-
-func (a Arc) slopeAt(x, from, until float64) (y float64, direction Point) {
-	y = a.yAt(x, from, until)
-	return y, Point{X: a.Centre.Y - y, Y: x - a.Centre.X}
 }
 
 // steps: a chord over an angle d lies r·(1 - cos(d/2)) from its arc.

@@ -27,6 +27,35 @@ type run struct {
 	piece       Piece   // which the chain fills in
 }
 
+// yAt returns the y at which a run meets the upright line at x. It is a switch and no
+// method of a piece: so chains that are only looked at stay off the heap.
+func (r *run) yAt(x float64) float64 {
+	switch p := r.piece.(type) {
+	case Line:
+		return p.yAt(x)
+	case Arc:
+		return p.yAt(x, r.from, r.until)
+	case Cubic:
+		return p.y(p.parameterAt(x, r.from, r.until))
+	}
+	panic("impossible: a piece of no kind")
+}
+
+// slopeAt returns the same y, and the direction of the piece there, of any length.
+func (r *run) slopeAt(x float64) (y float64, direction Point) {
+	switch p := r.piece.(type) {
+	case Line:
+		return p.yAt(x), sub(p.To, p.From)
+	case Arc:
+		y = p.yAt(x, r.from, r.until)
+		return y, Point{X: p.Centre.Y - y, Y: x - p.Centre.X}
+	case Cubic:
+		t := p.parameterAt(x, r.from, r.until)
+		return p.y(t), p.Tangent(t)
+	}
+	panic("impossible: a piece of no kind")
+}
+
 // chainOf puts pieces that are known to be sound together.
 func chainOf(pieces []Piece, closed bool) Chain {
 	c := Chain{pieces: pieces, closed: closed, runs: make([]run, 0, len(pieces))}
@@ -130,7 +159,7 @@ func (c Chain) AppendCrossings(to []float64, x float64) []float64 {
 	for i := range c.runs {
 		// A run crosses where one of its ends lies left of x and the other does not.
 		if r := &c.runs[i]; r.least < x && x <= r.most {
-			y := r.piece.yAt(x, r.from, r.until)
+			y := r.yAt(x)
 			j := len(to)
 			for to = append(to, y); j > 0 && to[j-1] > y; j-- { // they are few
 				to[j] = to[j-1]
@@ -147,7 +176,7 @@ func (c Chain) LowestSlope(x float64) float64 {
 	lowest, slope := math.Inf(1), math.NaN()
 	for i := range c.runs {
 		if r := &c.runs[i]; r.least < x && x <= r.most {
-			if y, along := r.piece.slopeAt(x, r.from, r.until); y < lowest {
+			if y, along := r.slopeAt(x); y < lowest {
 				lowest, slope = y, along.Y/along.X
 			}
 		}

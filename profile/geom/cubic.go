@@ -143,18 +143,11 @@ func (c Cubic) appendRuns(to []run) []run {
 	return to
 }
 
-func (c Cubic) yAt(x, from, until float64) float64 { return c.y(c.parameterAt(x, from, until)) }
-
 // y returns the y at t, as At does.
 func (c *Cubic) y(t float64) float64 {
 	a, b, d := c.P0.Y+t*(c.P1.Y-c.P0.Y), c.P1.Y+t*(c.P2.Y-c.P1.Y), c.P2.Y+t*(c.P3.Y-c.P2.Y)
 	e, f := a+t*(b-a), b+t*(d-b)
 	return e + t*(f-e)
-}
-
-func (c Cubic) slopeAt(x, from, until float64) (y float64, direction Point) {
-	t := c.parameterAt(x, from, until)
-	return c.At(t).Y, c.Tangent(t)
 }
 
 // parameterAt finds the parameter at which the curve has the given x by Halley's steps

@@ -46,12 +46,8 @@ func (l Line) appendRuns(to []run) []run {
 	return append(to, run{from: 0, until: 1, least: min(l.From.X, l.To.X), most: max(l.From.X, l.To.X)})
 }
 
-func (l Line) yAt(x, _, _ float64) float64 {
+func (l *Line) yAt(x float64) float64 {
 	return l.From.Y + (l.To.Y-l.From.Y)*(x-l.From.X)/(l.To.X-l.From.X)
-}
-
-func (l Line) slopeAt(x, from, until float64) (y float64, direction Point) {
-	return l.yAt(x, from, until), sub(l.To, l.From)
 }
 
 func (l Line) steps(float64) int { return 1 }

@@ -23,10 +23,6 @@ type Piece interface {
 	moments() (area, aboutY, aboutX float64)
 	// appendRuns adds the stretches of the piece along which x does not turn.
 	appendRuns(to []run) []run
-	// yAt returns the y at which one of those meets the upright line at x.
-	yAt(x, from, until float64) float64
-	// slopeAt returns the same y, and the direction of the piece there, of any length.
-	slopeAt(x, from, until float64) (y float64, direction Point)
 	// steps returns how many equal steps of t keep chords within an error.
 	steps(chordError float64) int
 	transform(m similarity) Piece

@@ -106,13 +106,19 @@ func DefaultDensity() Figure { return Figure{7.85, Memory, carbonSteel} }
 
 // Parts returns the materials of fittings: metals first, then handles.
 func Parts() []Part {
+	all := parts()
+	return all[:]
+}
+
+// parts returns the same as an array, which needs no room on the heap.
+func parts() [19]Part {
 	alloy := func(name string, density, least, most float64) Part {
 		return Part{name, Figure{density, Memory, "density in engineering handbooks"}, Range{least, most, Memory, "handbooks, annealed to half hard"}}
 	}
 	grip := func(name string, density float64) Part {
 		return Part{Name: name, Density: Figure{density, Memory, "middle of the range in handbooks; pieces differ by a fifth"}}
 	}
-	return []Part{
+	return [19]Part{
 		alloy("brass", 8.5, 75, 150), alloy("nickel silver", 8.7, 85, 170), alloy("bronze", 8.8, 80, 180), alloy("copper", 8.96, 45, 100),
 		alloy("steel", 7.85, 110, 170), alloy("stainless steel", 7.9, 150, 215),
 		alloy("303 stainless steel", 7.9, 150, 215), alloy("416 stainless steel", 7.75, 155, 262),
@@ -133,7 +139,7 @@ func PartNames() []string {
 
 // PartNamed returns a material of fittings; the name must be one of PartNames.
 func PartNamed(name string) Part {
-	for _, p := range Parts() {
+	for _, p := range parts() {
 		if p.Name == name {
 			return p
 		}
