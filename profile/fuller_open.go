@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fullerwright/profile/document"
+	"fullerwright/profile/search"
 )
 
 // What an open end is worked out with, mm.
@@ -119,8 +120,29 @@ func (d fullerDraft) leaving(g Groove, side, inner float64) (whole, last float64
 	if side < 0 {
 		outer = -d.knife.Tang.Length
 	}
-	last = firstFrom(func(x float64) bool { return d.ground.cutBy(&g, x) }, outer, inner)
-	return firstFrom(func(x float64) bool { return d.ground.wholly(&g, x) }, last, inner), last
+	last = rootFrom(func(x float64) float64 { return d.ground.over(&g, x) }, outer, inner)
+	return rootFrom(func(x float64) float64 { return d.ground.onFlat(&g, x) }, last, inner), last
+}
+
+// rootFrom is firstFrom for what is so where a function is negative.
+func rootFrom(f func(float64) float64, outer, inner float64) float64 {
+	step := math.Copysign(openStep, inner-outer)
+	no, before := outer, f(outer)
+	if before < 0 {
+		return outer
+	}
+	for x := outer + math.Copysign(resolution, step); (inner-x)*step > 0; x += step {
+		value := f(x)
+		if value < 0 {
+			root := search.Root(f, search.Bracket{A: no, B: x, FA: before, FB: value}, near)
+			for f(root) >= 0 { // within the error it is not so yet
+				root += math.Copysign(near, step)
+			}
+			return root
+		}
+		no, before = x, value
+	}
+	return inner
 }
 
 // firstFrom returns the first place from outer toward inner at which something is so,
@@ -140,14 +162,10 @@ func firstFrom(is func(float64) bool, outer, inner float64) float64 {
 // kinks returns the distances along an open fuller at which the outline or a bevel begins
 // to cut into it or to let go.
 func (d fullerDraft) kinks(f Fuller) (out []float64) {
-	at := func(x float64) [5]bool {
+	at := func(x float64) [5]float64 {
 		c := d.ground.section(x)
 		cut := f.Finished.across(x)
-		var cuts [5]bool
-		for i, over := range c.over(&cut) {
-			cuts[i] = over < 0
-		}
-		return cuts
+		return c.over(&cut)
 	}
 	look := func(from, to float64, samples int) {
 		before, x0 := at(from+near), from
@@ -155,8 +173,9 @@ func (d fullerDraft) kinks(f Fuller) (out []float64) {
 			x := from + (to-from)*float64(j)/float64(samples) - near
 			after := at(x)
 			for i := range after {
-				if after[i] != before[i] {
-					out = append(out, edgeOf(func(x float64) bool { return at(x)[i] == before[i] }, x0, x))
+				if (after[i] < 0) != (before[i] < 0) {
+					over := func(x float64) float64 { return at(x)[i] }
+					out = append(out, search.Root(over, search.Bracket{A: x0, B: x, FA: before[i], FB: after[i]}, near))
 				}
 			}
 			before, x0 = after, x

@@ -294,3 +294,25 @@ func TestWholeWidthIsOnTheFlat(t *testing.T) {
 	require.True(t, ok)
 	assert.Less(t, upper, c.edgeLine(), "at the last it lies on the bevel alone")
 }
+
+// TestOpenEndsLieWithin: at the place where its whole width ends a fuller still lies on the
+// flat, and where the last of it leaves the blade it still cuts; a hair further out neither
+// is so.
+func TestOpenEndsLieWithin(t *testing.T) {
+	for _, name := range []string{"curlew", "heron", "flint", "kite"} {
+		for i := range 8 {
+			k := parsePattern(t, name)
+			k.Fullers[0].EndRunOut, k.Fullers[0].End = OpenRunOut, Optional{}
+			k.Blade.Length += 0.37 * float64(i)
+			b := mustBuild(t, k)
+			f := &b.Fullers[0]
+			const rounding = 1e-11 // of the groove, which is made anew once its ends are known
+			assert.Less(t, b.ground.onFlat(&f.Finished, f.EndFull), rounding, name)
+			assert.GreaterOrEqual(t, b.ground.onFlat(&f.Finished, f.EndFull+3*near), 0.0, name)
+			assert.Less(t, b.ground.over(&f.Finished, f.EndVisible), rounding, name)
+			assert.GreaterOrEqual(t, b.ground.over(&f.Finished, f.EndVisible+3*near), 0.0, name)
+			web, _ := b.WebLeaving(0)
+			assert.Greater(t, web, 0.2, name)
+		}
+	}
+}

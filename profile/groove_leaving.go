@@ -6,35 +6,34 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// cutBy reports whether a groove cuts into the ground blade at x.
-func (g *ground) cutBy(groove *Groove, x float64) bool {
+// over returns how far a groove comes short of cutting into the ground blade at x: negative
+// where it cuts, +Inf where there is no blade.
+func (g *ground) over(groove *Groove, x float64) float64 {
 	c := g.section(x)
 	if c.Empty() {
-		return false
+		return math.Inf(1)
 	}
 	cut := groove.across(x)
 	at, direction := groove.PlaceAt(x)
-	_, ok := c.cutBy(&cut, at, direction)
-	return ok
+	_, over := c.cutBy(&cut, at, direction)
+	return over
 }
 
-// wholly reports whether a groove cuts into the flat at x, and nothing but the flat.
-func (g *ground) wholly(groove *Groove, x float64) bool {
+// onFlat returns a value that is negative where a groove cuts into the flat at x, and nothing
+// but the flat: the nearest that it comes to doing otherwise, in height where a lip meets the
+// end of the flat, in y where its centreline does. It is +Inf where there is no blade.
+func (g *ground) onFlat(groove *Groove, x float64) float64 {
 	c := g.section(x)
 	if c.Empty() {
-		return false
+		return math.Inf(1)
 	}
 	cut := groove.across(x)
-	at, _ := groove.Place(groove.AtX(x))
-	if !(at.Y > max(c.Bottom, c.edgeLine()) && at.Y < min(c.Top, c.backLine()) && cut.height(at.Y) < c.Flat) {
-		return false
-	}
+	at, _ := groove.PlaceAt(x)
+	short := max(c.Bottom-at.Y, c.edgeLine()-at.Y, at.Y-c.Top, at.Y-c.backLine(), cut.height(at.Y)-c.Flat)
 	for _, over := range c.over(&cut) {
-		if over < 0 {
-			return false
-		}
+		short = max(short, -over)
 	}
-	return true
+	return short
 }
 
 // over returns how high a groove lies over the ground face at the places where that

@@ -11,8 +11,8 @@ import (
 // the face.
 func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
 	at, direction := g.groove.PlaceAt(c.X)
-	inside, ok := c.cutBy(g, at, direction)
-	if !ok {
+	inside, over := c.cutBy(g, at, direction)
+	if over >= 0 {
 		return 0, 0, false
 	}
 	under := func(y float64) float64 { return g.height(y) - c.ground(y) }
@@ -44,31 +44,34 @@ func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
 // clamped returns the place of the section that is nearest to y.
 func (c *CrossSection) clamped(y float64) float64 { return min(max(y, c.Bottom), c.Top) }
 
-// cutBy returns a place at which a groove lies under the ground face, and whether there is
-// one: on its centreline, whose place and direction are given, or anywhere where that has
-// left the blade.
-func (c *CrossSection) cutBy(g *grooveCut, at, direction geom.Point) (y float64, ok bool) {
-	over := g.height(at.Y) - c.ground(at.Y)
+// cutBy returns the place at which a groove is looked for under the ground face, and how far
+// it is from lying under it there, negative where it does: on its centreline, whose place and
+// direction are given, or anywhere where that has left the blade. There it must lie under the
+// face by more than a resolution: a floor level with the tang's face is no groove.
+func (c *CrossSection) cutBy(g *grooveCut, at, direction geom.Point) (y, over float64) {
+	over = g.height(at.Y) - c.ground(at.Y)
 	if !g.groove.leaves {
-		return at.Y, over < 0
+		return at.Y, over
 	}
-	if over < -resolution { // a floor level with the tang's face is no groove
-		return at.Y, true
+	if over < -resolution {
+		return at.Y, over + resolution
 	}
 	reach := g.groove.reachUnder(c.Flat) / direction.X
-	return c.lowestUnder(g, span{from: at.Y - reach, to: at.Y + reach})
+	y, over = c.lowestUnder(g, span{from: at.Y - reach, to: at.Y + reach})
+	return y, over + resolution
 }
 
 // lowestUnder returns a place in a stretch of the section at which a groove lies under the
-// ground face, by more than a resolution. How far it lies over it is convex, since a wheel is
-// larger than a ball: where it rises to both sides of a place, it is lowest there.
-func (c *CrossSection) lowestUnder(g *grooveCut, within span) (y float64, ok bool) {
+// ground face by more than a resolution, and how far it lies over it there, negative; where
+// there is none, the lowest place that was looked at. How far it lies over it is convex, since
+// a wheel is larger than a ball: where it rises to both sides of a place, it is lowest there.
+func (c *CrossSection) lowestUnder(g *grooveCut, within span) (lowest, least float64) {
 	from, to := max(c.Bottom, within.from), min(c.Top, within.to)
 	if from >= to {
-		return 0, false
+		return from, math.Inf(1)
 	}
 	over := func(y float64) float64 { return g.height(y) - c.ground(y) }
-	lowest, least := from, math.Inf(1)
+	lowest, least = from, math.Inf(1)
 	for _, y := range []float64{from, to, c.edgeLine(), c.backLine()} { // where the face changes
 		y = min(max(y, from), to)
 		if h := over(y); h < least {
@@ -76,49 +79,54 @@ func (c *CrossSection) lowestUnder(g *grooveCut, within span) (y float64, ok boo
 		}
 	}
 	if least < -resolution {
-		return lowest, true
+		return lowest, least
 	}
 	switch {
 	case over(max(lowest-beside, from)) < least:
-		to = lowest
+		return underBetween(over, from, lowest)
 	case over(min(lowest+beside, to)) < least:
-		from = lowest
-	default:
-		return 0, false
+		return underBetween(over, lowest, to)
 	}
-	return underBetween(over, from, to)
+	return lowest, least
 }
 
 // beside is how near to a place is looked at for which way a groove falls there, mm: a ball
 // of a millimetre or more falls by less than a resolution over it.
 const beside = 1e-5
 
+// seen is a place with the value that a function has there.
+type seen struct{ at, value float64 }
+
 // underBetween returns a place between two at which a convex function lies under 0 by more
-// than a resolution, and whether there is one: by the golden section, until a place is found
-// or what was seen of the function leaves no room for one.
-func underBetween(f func(float64) float64, from, to float64) (y float64, ok bool) {
+// than a resolution, and its value there: by the golden section, until a place is found or
+// what was seen of the function leaves no room for one. Then it returns the lowest place seen.
+func underBetween(f func(float64) float64, from, to float64) (y, value float64) {
 	const golden = 0.6180339887498949
-	before, after := f(from), f(to)
-	for to-from > near {
-		a, b := to-golden*(to-from), from+golden*(to-from)
-		fa, fb := f(a), f(b)
-		// Beyond two of its places the function lies over the line through them.
-		lowest := min(fb-(after-fb)/(to-b)*(b-a), fb-(fa-fb)/(b-a)*(to-b))
-		if fa < fb {
-			lowest = min(fa-(before-fa)/(a-from)*(b-a), fa-(fb-fa)/(b-a)*(a-from))
+	look := func(y float64) seen { return seen{y, f(y)} }
+	first, last := look(from), look(to)
+	lowest := first
+	if last.value < first.value {
+		lowest = last
+	}
+	for last.at-first.at > near {
+		across := golden * (last.at - first.at)
+		a, b := look(last.at-across), look(first.at+across)
+		if a.value < b.value {
+			last, lowest = b, a
+		} else {
+			first, lowest = a, b
 		}
-		switch {
-		case fa < -resolution:
-			return a, true
-		case fb < -resolution:
-			return b, true
-		case lowest >= -resolution:
-			return 0, false
-		case fa < fb:
-			to, after = b, fb
-		default:
-			from, before = a, fa
+		if lowest.value < -resolution || convexBound(first, lowest, last) >= -resolution {
+			break
 		}
 	}
-	return 0, false
+	return lowest.at, lowest.value
+}
+
+// convexBound returns what a convex function does not go under between the first and the
+// last of three places in order, of which the middle one is the lowest: beyond two of its
+// places it lies over the line through them.
+func convexBound(first, middle, last seen) float64 {
+	before, behind := middle.at-first.at, last.at-middle.at
+	return min(middle.value-(first.value-middle.value)/before*behind, middle.value-(last.value-middle.value)/behind*before)
 }

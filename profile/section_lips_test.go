@@ -3,6 +3,7 @@ package profile
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -41,17 +42,93 @@ func TestUnderBetween(t *testing.T) {
 	for range 200 {
 		lowest, at, bend, kink := math.Pow(10, -8+8*rng.Float64()), 10*rng.Float64(), 0.1+rng.Float64(), rng.Float64()
 		f := func(y float64) float64 { return lowest + bend*square(y-at) + kink*math.Abs(y-at) }
-		_, ok := underBetween(f, 0, 10)
-		assert.False(t, ok, "its least is %g", lowest)
+		y, value := underBetween(f, 0, 10)
+		assert.Equal(t, f(y), value)
+		assert.Positive(t, value, "its least is %g", lowest)
 		lowest = -lowest
-		y, ok := underBetween(f, 0, 10)
-		assert.True(t, ok, "its least is %g", lowest)
-		assert.Negative(t, f(y))
+		y, value = underBetween(f, 0, 10)
+		assert.Equal(t, f(y), value)
+		assert.Negative(t, value, "its least is %g", lowest)
 	}
 	looks := 0
-	_, ok := underBetween(func(y float64) float64 { looks++; return 1 + square(y-3) }, 0, 10)
-	assert.False(t, ok)
+	_, value := underBetween(func(y float64) float64 { looks++; return 1 + square(y-3) }, 0, 10)
+	assert.Positive(t, value)
 	assert.LessOrEqual(t, looks, 14)
+}
+
+// TestConvexBound: of convex functions, the greatest of random lines, none goes under the
+// bound between the places, looked at densely; and none that is higher would do, since of
+// those that follow one line and turn up steeply before the outer place one comes as low.
+func TestConvexBound(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	looked := 0
+	for range 4000 {
+		var lines [6][2]float64
+		for i := range lines {
+			lines[i] = [2]float64{rng.NormFloat64(), math.Pow(10, 2*rng.Float64()-1) * rng.NormFloat64()}
+		}
+		f := func(y float64) float64 {
+			highest := math.Inf(-1)
+			for _, l := range lines {
+				highest = max(highest, l[0]+l[1]*y)
+			}
+			return highest
+		}
+		at := []float64{2 * (rng.Float64() - 0.5), 2 * (rng.Float64() - 0.5), 2 * (rng.Float64() - 0.5)}
+		slices.Sort(at)
+		first, middle, last := seen{at[0], f(at[0])}, seen{at[1], f(at[1])}, seen{at[2], f(at[2])}
+		if middle.value > min(first.value, last.value) {
+			continue
+		}
+		looked++
+		bound, reach := convexBound(first, middle, last), last.at-first.at
+		for i := range 201 {
+			assert.GreaterOrEqual(t, f(first.at+reach*float64(i)/200), bound-1e-9)
+		}
+		lowest := min(turning(first, middle, last), turning(last, middle, first))
+		assert.InDelta(t, lowest, bound, 1e-4*(1+math.Abs(lowest)), "a function that turns just before the outer place comes as low")
+	}
+	assert.Greater(t, looked, 500)
+}
+
+// turning returns the least value, by thirds, of the function that goes on from one place
+// through the middle one and turns up to another just before it.
+func turning(from, middle, to seen) float64 {
+	const steep = 1e8
+	f := func(y float64) float64 {
+		on := middle.value + (middle.value-from.value)/(middle.at-from.at)*(y-middle.at)
+		return max(on, to.value-steep*math.Abs(to.at-y))
+	}
+	a, b := middle.at, to.at
+	for range 120 {
+		p, q := a+(b-a)/3, b-(b-a)/3
+		if f(p) < f(q) {
+			b = q
+		} else {
+			a = p
+		}
+	}
+	return f((a + b) / 2)
+}
+
+// TestFarDipIsSeen: a function that falls slowly over nearly all of a stretch and dips under
+// 0 just before its end, or just behind its beginning, where it climbs steeply.
+func TestFarDipIsSeen(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 5))
+	for range 300 {
+		fall, short := 0.01+rng.Float64(), math.Pow(10, -1-5*rng.Float64())
+		dip := 10*rng.Float64()*0.98 + 0.1
+		for _, ahead := range []bool{true, false} {
+			f := func(y float64) float64 {
+				if !ahead {
+					y = 10 - y
+				}
+				return max(fall*(dip-y)-fall*short, 1e4*(y-dip)-fall*short)
+			}
+			_, value := underBetween(f, 0, 10)
+			assert.Negative(t, value, "it falls by %g to %g under 0 at %g", fall, fall*short, dip)
+		}
+	}
 }
 
 // TestLipsOfOpenEnds: where fullers leave the blade over the back, over a false edge, with
@@ -120,9 +197,9 @@ func TestLowestUnder(t *testing.T) {
 			g := LevelGroove(radius, c.ground(centre)+clear, centre, 0, 100)
 			g.leaves = true
 			cut := g.across(c.X)
-			y, ok := c.cutBy(&cut, geom.Point{X: c.X, Y: centre}, geom.Point{X: 1})
-			assert.Equal(t, clear < deepest, ok, "%g over the bevel at %g", clear, centre)
-			if ok {
+			y, over := c.cutBy(&cut, geom.Point{X: c.X, Y: centre}, geom.Point{X: 1})
+			assert.Equal(t, clear < deepest, over < 0, "%g over the bevel at %g", clear, centre)
+			if over < 0 {
 				assert.Less(t, g.Height(c.X, y), c.ground(y))
 			}
 		}
