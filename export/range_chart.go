@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"fullerwright/export/sheet"
@@ -132,11 +133,7 @@ func drawVerdictLegend(s *sheet.Sheet, x, y, width float64, verdicts []ChartVerd
 		s.Add("legend", "legend", sheet.Text{At: geom.Point{X: at + 8, Y: row + 0.4}, Height: 2.2, Content: shortened(content, width/2-10, 2.2)})
 		i++
 	}
-	for _, look := range []struct {
-		v    ChartVerdict
-		says string
-	}{{ChartVerdict{Verdict: toolpath.OK}, "every check is well"}, {ChartVerdict{Verdict: toolpath.Caution}, "a check cautions"},
-		{ChartVerdict{Verdict: toolpath.Stop}, "a check stops the work"}, {ChartVerdict{}, "there is no such knife"}} {
+	for _, look := range looksOf(verdicts) {
 		at, row := place(i)
 		box := sheet.Box{MinX: at, MinY: row, MaxX: at + 6, MaxY: row + 3}
 		shade(s, look.v, box)
@@ -151,10 +148,25 @@ func drawVerdictLegend(s *sheet.Sheet, x, y, width float64, verdicts []ChartVerd
 	}
 }
 
+// chartLook is a look of designs with what it says.
+type chartLook struct {
+	v    ChartVerdict
+	says string
+}
+
+// looksOf returns the looks that designs of a chart have.
+func looksOf(verdicts []ChartVerdict) []chartLook {
+	all := []chartLook{{ChartVerdict{Verdict: toolpath.OK}, "every check is well"}, {ChartVerdict{Verdict: toolpath.Caution}, "a check cautions"},
+		{ChartVerdict{Verdict: toolpath.Stop}, "a check stops the work"}, {ChartVerdict{}, "there is no such knife"}}
+	return slices.DeleteFunc(all, func(look chartLook) bool {
+		return !slices.ContainsFunc(verdicts, func(v ChartVerdict) bool { return v.Verdict == look.v.Verdict })
+	})
+}
+
 // legendHeight is what drawVerdictLegend takes.
 func legendHeight(verdicts []ChartVerdict) float64 {
 	order, _ := obstacleLetters(verdicts)
-	return math.Ceil(float64(4+len(order))/2) * legendRow
+	return math.Ceil(float64(len(looksOf(verdicts))+len(order))/2) * legendRow
 }
 
 // letterShare is about the mean width of a letter over the height of a capital.
@@ -169,13 +181,26 @@ func shortened(text string, width, height float64) string {
 	return text
 }
 
-// chartHead writes the title and notes of a chart and returns the height under them.
+// chartHead writes the title and notes of a chart, in as many lines as they take, and returns
+// the height under them.
 func chartHead(s *sheet.Sheet, notes []string) float64 {
-	y := s.Height - chartMargin - 4
-	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: chartMargin, Y: y}, Height: 4, Bold: true, Content: shortened(s.Title, s.Width-2*chartMargin, 4)})
-	for _, note := range notes {
+	ruler, err := sheet.NewRuler()
+	if err != nil {
+		panic("impossible: the fonts that are built in cannot be read: " + err.Error())
+	}
+	y := s.Height - chartMargin + 1
+	width := s.Width - 2*chartMargin
+	for _, line := range wrapped(ruler, s.Title, 4.4, width) { // bold letters of 4 mm are a tenth wider
 		y -= 5
-		s.Add("notes", "notes", sheet.Text{At: geom.Point{X: chartMargin, Y: y}, Height: 2.5, Content: shortened(note, s.Width-2*chartMargin, 2.5)})
+		s.Add("notes", "notes", sheet.Text{At: geom.Point{X: chartMargin, Y: y}, Height: 4, Bold: true, Content: line})
+		y -= 1
+	}
+	y++
+	for _, note := range notes {
+		for _, line := range wrapped(ruler, note, 2.5, width) {
+			y -= 5
+			s.Add("notes", "notes", sheet.Text{At: geom.Point{X: chartMargin, Y: y}, Height: 2.5, Content: line})
+		}
 	}
 	return y - 4
 }

@@ -38,6 +38,9 @@ func (c MapChart) Sheet() sheet.Sheet {
 		lines = "No lines: " + c.Measure.Name + " hardly moves. "
 	}
 	notes := append(append([]string(nil), c.Notes...), lines+designsWords(c.Verdicts))
+	if len(bordered(c.Verdicts)) == 2 {
+		notes = append(notes, "The bold line parts the designs that can be built from those that a check stops or that cannot be.")
+	}
 	top := chartHead(&s, notes)
 	legend := legendHeight(c.Verdicts)
 	f := field{MapChart: c, box: sheet.Box{MinX: chartMargin + 20, MinY: chartMargin + legend + 16, MaxX: mapWidth - chartMargin, MaxY: top}}
@@ -50,6 +53,15 @@ func (c MapChart) Sheet() sheet.Sheet {
 	f.drawScales(&s)
 	drawVerdictLegend(&s, chartMargin, chartMargin+legend-legendRow, mapWidth-2*chartMargin, c.Verdicts)
 	return s
+}
+
+// bordered returns on which sides of the bold line there are designs.
+func bordered(verdicts []ChartVerdict) map[bool]bool {
+	sides := map[bool]bool{}
+	for _, v := range verdicts {
+		sides[v.Verdict == toolpath.OK || v.Verdict == toolpath.Caution] = true
+	}
+	return sides
 }
 
 // write puts a label where it lies on no other, on a place of those given, the first that

@@ -207,6 +207,38 @@ func TestChartsAreReadable(t *testing.T) {
 	assertReadable(t, TradeOff{Knife: "Tarn", Along: c.Along, Axes: c.Axes, Verdicts: c.Verdicts, Measures: c.Measures, Now: 0.1, Answer: 0.4, Found: true}.Sheet(), "trade-off")
 }
 
+// TestTradeOffSaysAll: title and notes are whole and inside the margins however long they are,
+// a measure that the change does not move is named and not drawn, and one that is aimed at is.
+func TestTradeOffSaysAll(t *testing.T) {
+	c := curves(40)
+	long := "a measure of a name so long that it does not go into one line with another as long"
+	moving, still := c.Measures[0], c.Measures[2]
+	moving.Name, moving.Target = long, profile.Some(0.5)
+	aimedStill := still
+	still.Name = "what does not move"
+	aimedStill.Name, aimedStill.Target = "what is aimed at and does not move", profile.Some(1)
+	s := TradeOff{Knife: "Tarn", Along: c.Along, Axes: c.Axes, Verdicts: c.Verdicts, Measures: []ChartMeasure{moving, aimedStill, still}, Now: 0.1, Answer: 0.4, Found: true}.Sheet()
+	assertReadable(t, s, "trade-off")
+	texts, boxes, err := s.TextBoxes()
+	require.NoError(t, err)
+	all, frames := "", ""
+	for i, text := range texts {
+		assert.LessOrEqual(t, boxes[i].MaxX, s.Width-chartMargin+3, text.Content)
+		all += text.Content + " "
+	}
+	for _, layer := range s.Layers {
+		for _, item := range layer.Items {
+			if text, is := item.(sheet.Text); is && layer.ID == "frames" {
+				frames += text.Content
+			}
+		}
+	}
+	assert.Contains(t, all, long+", what is aimed at and does not move and what it costs")
+	assert.Contains(t, all, "Not moved by it: what does not move.")
+	assert.NotContains(t, frames, still.Name)
+	assert.Contains(t, frames, aimedStill.Name)
+}
+
 // TestBandsCoverTheirDesigns: the shaded part of each panel is the part of designs that are
 // not ok.
 func TestBandsCoverTheirDesigns(t *testing.T) {

@@ -39,11 +39,29 @@ func (t TradeOff) Sheet() sheet.Sheet {
 	if !t.Reached {
 		note, answer = "The target is not reached by any design that passes its checks.", "nearest"
 	}
-	c := CurveChart{Title: fmt.Sprintf("%s: %s and what it costs", t.Knife, aimed), Notes: []string{note},
-		Along: t.Along, Axes: t.Axes, Verdicts: t.Verdicts, Measures: t.Measures}
+	moved, still := t.moved()
+	notes := []string{note}
+	if len(still) > 0 {
+		notes = append(notes, "Not moved by it: "+strings.Join(still, "; ")+".")
+	}
+	c := CurveChart{Title: fmt.Sprintf("%s: %s and what it costs", t.Knife, aimed), Notes: notes,
+		Along: t.Along, Axes: t.Axes, Verdicts: t.Verdicts, Measures: moved}
 	c.Marks = append(c.Marks, ChartMark{Along: t.Now, Label: "now"})
 	if t.Found {
 		c.Marks = append(c.Marks, ChartMark{Along: t.Answer, Label: answer, Bold: true})
 	}
 	return c.Sheet()
+}
+
+// moved returns the measures that the change moves, or that are aimed at, and the names of the
+// others.
+func (t TradeOff) moved() (moved []ChartMeasure, still []string) {
+	for _, m := range t.Measures {
+		if m.Target.Known || !m.hardlyMoves() {
+			moved = append(moved, m)
+		} else {
+			still = append(still, m.Name)
+		}
+	}
+	return moved, still
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/profile"
+	"fullerwright/profile/search"
 	"fullerwright/templates"
 	"fullerwright/toolpath"
 )
@@ -25,20 +26,41 @@ type question struct {
 }
 
 func questions() []question {
-	return []question{
-		{"tarn", "web", []string{"fuller.depth"}, 8, 2},
-		{"tarn", "stiffness", []string{"fuller.depth"}, 8, 2},
-		{"tarn", "balance", []string{"pommel.length"}, 8, 2},
+	return append([]question{
+		{"tarn", "web", []string{"fuller.depth"}, 6, 2},
+		{"tarn", "web", []string{"blade.thickness"}, 2, 1},
+		{"tarn", "web", []string{"fuller.depth", "blade.thickness"}, 1, 0},
+		{"tarn", "stiffness", []string{"fuller.depth"}, 4, 1},
+		{"tarn", "balance", []string{"pommel.length"}, 4, 1},
 		{"tarn", "weight", []string{"pommel.length", "fuller.depth"}, 1, 0},
-		{"wren", "weight", []string{"bevel.height"}, 30, 16},
-		{"wren", "balance", []string{"guard.thickness"}, 30, 16},
-		{"wren", "deflection", []string{"blade.thickness"}, 30, 16},
-		{"wren", "blade-weight", []string{"tang.width"}, 30, 16},
+		{"wren", "weight", []string{"bevel.height"}, 14, 10},
+		{"wren", "balance", []string{"guard.thickness"}, 14, 10},
+		{"wren", "deflection", []string{"blade.thickness"}, 6, 3},
+		{"wren", "blade-weight", []string{"tang.width"}, 12, 10},
 		{"wren", "balance", []string{"handle.length", "bevel.height"}, 4, 0},
-		{"minnow", "weight", []string{"blade.length"}, 6, 4},
-		{"minnow", "balance", []string{"handle.width"}, 6, 4},
-		{"dipper", "stiffness", []string{"bevel.height"}, 40, 22},
+		{"minnow", "weight", []string{"blade.length"}, 6, 6},
+		{"minnow", "balance", []string{"handle.width"}, 6, 6},
+		{"dipper", "stiffness", []string{"bevel.height"}, 24, 14},
+	}, drawnQuestions()...)
+}
+
+// drawnQuestions draws one key for each measure of three patterns, and two, out of those that
+// move it.
+func drawnQuestions() (out []question) {
+	all := []string{"guard.thickness", "guard.length", "handle.length", "handle.width", "handle.thickness", "tang.length", "bevel.height", "blade.thickness", "blade.width"}
+	blade := []string{"bevel.height", "blade.thickness", "blade.width", "bevel.edge_thickness"}
+	random := rand.New(rand.NewPCG(2026, 40))
+	for _, pattern := range []string{"wren", "minnow", "dipper"} {
+		for _, measured := range []struct {
+			name string
+			keys []string
+		}{{"weight", all}, {"balance", all}, {"blade-weight", blade}, {"stiffness", blade}} {
+			drawn := random.Perm(len(measured.keys))
+			one, two, three := measured.keys[drawn[0]], measured.keys[drawn[1]], measured.keys[drawn[2]]
+			out = append(out, question{pattern, measured.name, []string{one}, 5, 3}, question{pattern, measured.name, []string{two, three}, 3, 0})
+		}
 	}
+	return out
 }
 
 // asked makes a question ready.
@@ -120,6 +142,28 @@ func (a aiming) holds(t *testing.T, known []float64) {
 	// With several numbers the least change is found to about a hundredth; rounding adds
 	// its own.
 	assert.LessOrEqual(t, answer.Change, 1.01*a.change(known)+0.005, "%v would do, found %v", known, answer.At)
+}
+
+// TestTheWayIsDrawnRising: whichever way the answer lies, the number of the chart rises to the
+// right, and now and the answer lie where they are.
+func TestTheWayIsDrawnRising(t *testing.T) {
+	a := question{pattern: "wren", measure: "balance", keys: []string{"guard.thickness"}}.asked(t)
+	v := a.Variables[0]
+	for _, to := range []float64{0.8, 1.2} {
+		answer := search.Answer{At: []float64{to * v.Value}, Change: math.Abs(to-1) * v.Value / scaleOf(v), Found: true, Reached: true}
+		places, along, toward := a.alongTheWay(answer)
+		at := func(x float64) float64 { // the number at a place of the chart
+			i, _ := slices.BinarySearch(along, x)
+			share := (x - along[i-1]) / (along[i] - along[i-1])
+			return places[i-1][0] + share*(places[i][0]-places[i-1][0])
+		}
+		for i := 1; i < len(along); i++ {
+			assert.Greater(t, along[i], along[i-1])
+			assert.Greater(t, places[i][0], places[i-1][0])
+		}
+		assert.InDelta(t, v.Value, at(0), 1e-9)
+		assert.InDelta(t, to*v.Value, at(toward*answer.Change), 1e-9)
+	}
 }
 
 // TestAimRefusesInfeasibleTargets aims beyond the best that a dense table of designs

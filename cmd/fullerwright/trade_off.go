@@ -19,13 +19,13 @@ func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) erro
 	if path == "" || answer.Still >= 0 {
 		return nil
 	}
-	places, along := a.alongTheWay(answer)
+	places, along, toward := a.alongTheWay(answer)
 	measures := a.measures()
 	rows, err := a.table(p.ctx, tabling{places: places, measures: measures, programs: true})
 	if err != nil {
 		return err
 	}
-	t := export.TradeOff{Knife: a.in.knife.Name, Along: along, Answer: answer.Change, Found: answer.Found, Reached: answer.Reached}
+	t := export.TradeOff{Knife: a.in.knife.Name, Along: along, Answer: toward * answer.Change, Found: answer.Found, Reached: answer.Reached}
 	for i, v := range a.Variables {
 		values := make([]float64, len(places))
 		for j, place := range places {
@@ -66,8 +66,9 @@ func (a aiming) measures() []quantity {
 }
 
 // alongTheWay returns designs from short of the knife as it is to beyond the answer, as
-// far as the limits allow, and how far each lies along.
-func (a aiming) alongTheWay(answer search.Answer) (places [][]float64, along []float64) {
+// far as the limits allow, and how far each lies along; toward is -1 where they go from beyond
+// the answer to short of the knife, so that the first parameter rises as people read.
+func (a aiming) alongTheWay(answer search.Answer) (places [][]float64, along []float64, toward float64) {
 	direction := make([]float64, len(a.Variables))
 	direction[0] = 1 // nothing was found: both ways along the first
 	if answer.Change > 0 {
@@ -94,7 +95,15 @@ func (a aiming) alongTheWay(answer search.Answer) (places [][]float64, along []f
 		}
 		places, along = append(places, place), append(along, t)
 	}
-	return places, along
+	if direction[0] >= 0 {
+		return places, along, 1
+	}
+	slices.Reverse(places)
+	slices.Reverse(along)
+	for i := range along {
+		along[i] = -along[i]
+	}
+	return places, along, -1
 }
 
 // chartAxis gives the values of a variable in the unit that is printed.
