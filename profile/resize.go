@@ -250,7 +250,26 @@ func (z resizer) move(group ParameterGroup, index int, p Parameter) (Change, boo
 		return c, true
 	}
 	c.Is, c.Why = z.by(p.Resize, p, was)
+	if why := z.target(key); why != "" {
+		c.Why = why
+	}
 	return c, c.Is != was
+}
+
+// target says what was asked of a key that is a target, or follows from one at once; nothing
+// of any other.
+func (z resizer) target(key string) string {
+	switch {
+	case key == "blade.length" && z.Overall != 0:
+		return "what the tang leaves of the overall length asked for"
+	case key == "blade.length":
+		return "the length asked for"
+	case key == "blade.width" && z.Width != 0:
+		return "the width asked for"
+	case key == "blade.thickness" && z.Stock != 0:
+		return "what the allowances of both faces leave of the stock"
+	}
+	return ""
 }
 
 func (z resizer) sayScale() string { return fmt.Sprintf("every length times %g", z.Scale) }

@@ -2,6 +2,7 @@ package profile_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -51,6 +52,27 @@ func TestWidthsAgree(t *testing.T) {
 		f := k.Fullers[0]
 		assert.InDelta(t, profile.GrooveWidth(f.Radius, f.Depth.Value)+rounded, f.Width.Value, 1e-5)
 		assert.NotEmpty(t, changes)
+	}
+}
+
+// TestTargetsAreGivenAsTheReason: of what was asked for the table says so.
+func TestTargetsAreGivenAsTheReason(t *testing.T) {
+	data, _ := templates.Pattern(templates.Default)
+	for _, c := range []struct {
+		key, why string
+		r        profile.Resizing
+	}{
+		{"blade.length", "the length asked for", profile.Resizing{Length: 190}},
+		{"blade.length", "overall length asked for", profile.Resizing{Overall: 300}},
+		{"blade.width", "the width asked for", profile.Resizing{Width: 33}},
+		{"blade.thickness", "leave of the stock", profile.Resizing{Stock: 6}},
+		{"clip.length", "stretches with it", profile.Resizing{Length: 190, Width: 33}},
+	} {
+		_, changes, err := profile.Resize("knife.toml", data, c.r)
+		require.NoError(t, err)
+		i := slices.IndexFunc(changes, func(change profile.Change) bool { return change.Key == c.key })
+		require.GreaterOrEqual(t, i, 0, c.key)
+		assert.Contains(t, changes[i].Why, c.why)
 	}
 }
 

@@ -47,13 +47,18 @@ func (c comparison) stopped() error {
 }
 
 // judged returns the checks of the second knife that are worse than on the first, stops
-// before cautions, and the others that are not well.
+// before cautions, and the others that are not well. What both faces have alike is told once.
 func (c comparison) judged() (worsened, rest []toolpath.Check) {
 	was := map[string][]toolpath.Check{}
 	for _, check := range c.checks[0] {
 		was[check.Name] = append(was[check.Name], check)
 	}
+	told := map[string]bool{}
 	for _, check := range c.checks[1] {
+		if told[check.String()] {
+			continue
+		}
+		told[check.String()] = true
 		before := toolpath.Worst(was[check.Name])
 		switch {
 		case toolpath.Worst([]toolpath.Check{{Verdict: before}, check}) != before:

@@ -113,12 +113,12 @@ func TestResizeMeasuresAsCompareDoes(t *testing.T) {
 	assert.Greater(t, says["time at the mill"][1], says["time at the mill"][0], "a longer fuller takes longer")
 }
 
-// TestWhatGotWorseIsFirst: stops before cautions, and of the measures those that are worse.
+// TestWhatGotWorseIsFirst: stops before cautions, what both faces have alike once, and of the measures those that are worse.
 func TestWhatGotWorseIsFirst(t *testing.T) {
 	check := func(name string, v toolpath.Verdict) toolpath.Check { return toolpath.Check{Name: name, Verdict: v} }
 	c := comparison{checks: [2][]toolpath.Check{
 		{check("a", toolpath.OK), check("b", toolpath.Caution), check("c", toolpath.OK), check("d", toolpath.Stop)},
-		{check("a", toolpath.Caution), check("b", toolpath.Caution), check("c", toolpath.Stop), check("d", toolpath.Caution), check("e", toolpath.Stop)},
+		{check("a", toolpath.Caution), check("b", toolpath.Caution), check("c", toolpath.Stop), check("d", toolpath.Caution), check("e", toolpath.Stop), check("a", toolpath.Caution), check("d", toolpath.Caution)},
 	}}
 	names := func(checks []toolpath.Check) (out []string) {
 		for _, c := range checks {
