@@ -93,10 +93,7 @@ func (c *setupContent) clamping() {
 	if s.Plate {
 		back = "back edge of the bar"
 	}
-	x := fmt.Sprintf("X: left end of the %s", piece)
-	if s.XZero.Touched() {
-		x = fmt.Sprintf("X: the butt is rough: touch the %s, its middle or face stands at X %s; the same place for either face", s.XZero.Kind, u.length(s.XZeroAt()))
-	}
+	x := c.sayXZero(piece)
 	rows = append(rows, [2]string{"X and Y zero", fmt.Sprintf("%s; Y: %s, the %s lies at minus Y", x, back, piece)})
 	if s.Blank {
 		rows = append(rows, [2]string{"Z zero", "top of the blank"})

@@ -3,7 +3,9 @@ package export
 import (
 	"fmt"
 
+	"fullerwright/profile"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/motion"
 )
 
 // sayParallels says which parallels to lay in, and how high the work then stands.
@@ -21,4 +23,17 @@ func (c *setupContent) sayParallels(piece string) string {
 		place = "along both long sides, nowhere under the cut"
 	}
 	return fmt.Sprintf("the pair %s high, %s; %s", u.with(stand.Parallels), place, above)
+}
+
+// sayXZero says what is touched for X.
+func (c *setupContent) sayXZero(piece string) string {
+	s := c.job.Setup
+	places := map[profile.XZeroKind]string{profile.DowelZero: "its middle", profile.LineZero: "the line", profile.FlatZero: "its face"}
+	switch {
+	case s.MakesXZero:
+		return fmt.Sprintf("X: left end of the %s, this once: from here on a dowel in the hole drilled here, which stands at X %s now, is touched for X in every program", piece, c.units.length(s.Placement.Work(motion.Vec{X: c.sheet.Blade.Bar.XZero.X}).X))
+	case s.XZero.Touched():
+		return fmt.Sprintf("X: the butt is rough, so touch the %s: %s stands at X %s; the same place for either face", s.XZero.Kind, places[s.XZero.Kind], c.units.length(s.XZeroAt()))
+	}
+	return fmt.Sprintf("X: left end of the %s", piece)
 }

@@ -42,7 +42,7 @@ func (t Turning) Chosen() mismatch.Mismatch {
 // names, or, where it says best, the one with the smaller likely mismatch of what the
 // operation makes: of fullers and marks across the blade, of shoulders along it.
 func TurningFor(operation Operation, b profile.Blade, shop Shop) Turning {
-	e, f := shop.errorsOn(b.Bar).reckonedFor(operation, b.Bar.XZero), featureOf(operation, b)
+	e, f := shop.errorsOn(b.Bar).reckonedFor(b.Bar.XZero), featureOf(operation, b)
 	t := Turning{AboutX: mismatch.AboutX(e, f), AboutY: mismatch.AboutY(e, f), Lengthwise: operation == Shoulders}
 	said, along := shop.Flip.Fuller, "across the blade"
 	if t.Lengthwise {
@@ -83,11 +83,11 @@ func (s Shop) parallelCheck(bar profile.Bar) []Check {
 		from("edges_not_parallel in the shop file").orElse("the edges run apart by %.3f mm over the bar, and the predicted mismatch of the faces has that in it: grind them parallel, or turn the bar so that the same edge lies at the fixed jaw", slope*bar.Length())}
 }
 
-// reckonedFor returns the errors with what is touched for X in an operation. A dowel is
-// touched once its hole is there.
-func (e ErrorSources) reckonedFor(operation Operation, x profile.XReference) mismatch.Errors {
+// reckonedFor returns the errors with what is touched for X. Holes drilled with a dowel's
+// own stand as true to it as the mill.
+func (e ErrorSources) reckonedFor(x profile.XReference) mismatch.Errors {
 	out := e.reckoned()
-	if !x.Touched() || operation == Holes && x.Kind == profile.DowelZero {
+	if !x.Touched() {
 		return out
 	}
 	out.XTouched = true

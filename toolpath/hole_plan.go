@@ -11,7 +11,8 @@ import (
 )
 
 // holeSteps returns the programs that the holes of a blade need: one for each face and
-// diameter, the smallest first.
+// diameter, the smallest first; but before all others the one with the hole for the dowel
+// that is touched for X, so that they can be.
 func holeSteps(b profile.Blade) []Step {
 	var out []Step
 	for _, face := range profile.Faces() {
@@ -26,7 +27,23 @@ func holeSteps(b profile.Blade) []Step {
 			out = append(out, Step{Operation: Holes, Face: face, Bore: bore})
 		}
 	}
+	slices.SortStableFunc(out, func(a, c Step) int {
+		switch first, second := drillsDowel(b, a), drillsDowel(b, c); {
+		case first && !second:
+			return -1
+		case second && !first:
+			return 1
+		}
+		return 0
+	})
 	return out
+}
+
+// drillsDowel reports whether a program drills the hole for the dowel that all others touch
+// for X.
+func drillsDowel(b profile.Blade, step Step) bool {
+	return b.Bar.XZero.Kind == profile.DowelZero && step.Operation == Holes &&
+		slices.ContainsFunc(holesOf(b, step), func(i int) bool { return b.Knife.Holes[i].At == b.Bar.XZero.X })
 }
 
 // holesOf returns the holes of one program.
@@ -46,8 +63,8 @@ const boreSlack = 0.01
 
 // PlanHoles plans the holes of one diameter from one face.
 func PlanHoles(b profile.Blade, shop Shop, step Step, setup Setup, name string) (*Job, []Candidate, error) {
-	if setup.XZero.Kind == profile.DowelZero {
-		setup.XZero = profile.XReference{} // its hole is not there yet
+	if drillsDowel(b, step) {
+		setup.XZero, setup.MakesXZero = profile.XReference{}, true // its hole is not there yet
 	}
 	best, candidates := shop.choose(name, drilling(step.Bore, func(c Cutter) *Job { return planHolesWith(b, shop, step, setup, c) }))
 	if best == nil {

@@ -33,6 +33,9 @@ type Setup struct {
 	Jaws      [2]float64 // x in the blade frame between which the jaws stand; both 0 for all along the bar
 	Width     float64
 	XZero     profile.XReference // what is touched for X
+	// MakesXZero says that what all later programs touch for X is drilled here: X is taken
+	// from the butt this once.
+	MakesXZero bool
 	// ZeroHigh is by how much the zero in Z that the setup has stands too high, mm: what
 	// was read of a groove says so. Placement holds it already.
 	ZeroHigh float64

@@ -15,7 +15,7 @@ func xZeroChecks(b profile.Blade, shop Shop) []Check {
 	}
 	along := TurningFor(Fullers, b, shop).Chosen().Along
 	// What is left for the two touches of the likely sum, a root of squares.
-	touch := shop.Errors.reckonedFor(Fullers, b.Bar.XZero).XTouch
+	touch := shop.Errors.reckonedFor(b.Bar.XZero).XTouch
 	rest := along.Likely()*along.Likely() - 2*touch*touch
 	room := math.Sqrt(math.Max(0, alikeAtEnds*alikeAtEnds-rest) / 2)
 	return []Check{most(fmt.Sprintf("likely mismatch of the fullers' ends, X touched at the %s", b.Bar.XZero.Kind), along.Likely(), alikeAtEnds, "mm").mild().

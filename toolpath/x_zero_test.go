@@ -86,13 +86,49 @@ func TestXZeroIsReckoned(t *testing.T) {
 	shop.Errors.TouchLine = 0.071
 	assert.Equal(t, Caution, xZeroChecks(line, shop)[0].Verdict)
 	assert.Empty(t, xZeroChecks(mustBuild(t, testKnife()), shop), "the butt at the stop is in the printed mismatch")
-	// The holes come first: no dowel is there to touch for them.
 	b := mustBuild(t, roughButt(profile.DowelZero))
-	step := holeSteps(b)[0]
-	job, _, err := PlanHoles(b, shop, step, SetupFor(b.Bar, step.Face, AboutY), "")
-	require.NoError(t, err)
-	assert.False(t, job.Setup.XZero.Touched())
-	assert.Equal(t, TurningFor(Holes, mustBuild(t, testKnife()), shop).AboutY.Along.Worst(), TurningFor(Holes, b, shop).AboutY.Along.Worst())
+	assert.Equal(t, TurningFor(Fullers, b, shop).AboutX.Along.Worst(), TurningFor(Holes, b, shop).AboutX.Along.Worst())
 	assert.InDelta(t, b.Bar.Length()-8, SetupFor(b.Bar, profile.Left, AboutY).XZeroAt(), 1e-9)
 	assert.InDelta(t, 8, SetupFor(b.Bar, profile.Left, AboutX).XZeroAt(), 1e-9)
 }
+
+// TestHolesTakeTheXZeroOfAll: a dowel's own hole is drilled first and from the butt, since
+// nothing else is there yet; all other holes, of other bores and from the other face, touch
+// what every other operation touches, at the same place of the bar.
+func TestHolesTakeTheXZeroOfAll(t *testing.T) {
+	shop := builtInShop(t)
+	for _, kind := range []profile.XZeroKind{profile.ButtZero, profile.DowelZero, profile.LineZero, profile.FlatZero} {
+		k := roughButt(kind)
+		if kind == profile.ButtZero {
+			k.Bar.XZeroFromButt = profile.Optional{}
+		}
+		k.Holes = append(k.Holes, profile.Hole{At: -40, FromSpine: 17, Diameter: profile.Some(3.0), Face: "right"},
+			profile.Hole{At: -60, FromSpine: 17, Diameter: profile.Some(4.0), Face: "left"})
+		b := mustBuild(t, k)
+		steps := holeSteps(b)
+		require.Len(t, steps, 3)
+		for i, step := range steps {
+			setup := SetupFor(b.Bar, step.Face, AboutY)
+			job, _, err := PlanHoles(b, shop, step, setup, "")
+			require.NoError(t, err)
+			own := kind == profile.DowelZero && step.Face == profile.Right && step.Bore == 4
+			assert.Equal(t, own, i == 0 && kind == profile.DowelZero, "%s: the dowel's hole comes first", kind)
+			assert.Equal(t, own, job.Setup.MakesXZero, "%s", kind)
+			if own {
+				assert.False(t, job.Setup.XZero.Touched())
+				continue
+			}
+			fuller := planned(t, b, shop, step.Face, AboutY, "ball 10")
+			assert.Equal(t, fuller.Setup.XZero, job.Setup.XZero, "%s", kind)
+			assert.Equal(t, fuller.Setup.XZeroAt(), job.Setup.XZeroAt(), "%s", kind)
+			// Where the dowel stands 8 from the butt, each hole is as far from it as in the knife.
+			for _, row := range job.HoleReadout() {
+				hole := k.Holes[row.Number-1]
+				assert.InDelta(t, math.Abs(hole.At-(-k.Tang.Length-12)), math.Abs(row.X-xOf(setup, -k.Tang.Length-12)), 1e-9)
+			}
+		}
+	}
+}
+
+// xOf returns X of a place of the blade.
+func xOf(s Setup, at float64) float64 { return s.Placement.SignX*at + s.Placement.X0 }

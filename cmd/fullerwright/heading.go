@@ -74,6 +74,9 @@ func bedHeading(j *toolpath.Job, shop toolpath.Shop, unit document.Unit, say fun
 
 // xZeroHeading says where X zero is and what is touched for it.
 func xZeroHeading(s toolpath.Setup, unit document.Unit, say func(float64) string) []string {
+	if s.MakesXZero {
+		return []string{"X zero at the stop, left end of the bar", "From here on touch a dowel in this hole for X"}
+	}
 	if !s.XZero.Touched() {
 		return []string{"X zero at the stop, left end of the bar"}
 	}
