@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"fullerwright/templates"
 	"fullerwright/toolpath"
 )
 
@@ -17,7 +16,7 @@ func (c *setupContent) byHand() {
 	case j.Step.Bore > 0:
 		c.holesByHand()
 	case j.Step.Corner > 0:
-		c.notByHand("corners")
+		return // its cautions say so
 	case j.Step.Operation == toolpath.Fullers:
 		c.readout()
 	case j.Step.Operation == toolpath.Shoulders, j.Step.Operation == toolpath.Slot:
@@ -30,7 +29,7 @@ func (c *setupContent) byHand() {
 // notByHand says what is done instead of a work that handwheels cannot follow.
 func (c *setupContent) notByHand(what string) {
 	c.add(heading{"On a manual mill"})
-	for _, text := range templates.SetupTexts("by hand " + what) {
+	for _, text := range c.units.texts("by hand " + what) {
 		c.add(paragraph{text})
 	}
 }
@@ -38,7 +37,7 @@ func (c *setupContent) notByHand(what string) {
 // holesByHand is the table of a drill.
 func (c *setupContent) holesByHand() {
 	u, rows := c.units, c.whole().HoleReadout()
-	c.add(heading{"On a manual mill: the holes"}, bulletList{templates.SetupTexts("by hand holes")})
+	c.add(heading{"On a manual mill: the holes"}, bulletList{c.units.texts("by hand holes")})
 	g := grid{head: []string{"hole", "X", "Y", "tip's Z to", "full to Z", "bites", "feed"}, shares: []float64{20, 24, 24, 24, 24, 28, 14}, texts: 1, tick: true}
 	for _, r := range rows {
 		name := "slot"
@@ -66,7 +65,7 @@ func (c *setupContent) whole() *toolpath.Job {
 func (c *setupContent) sideByHand() {
 	j := c.whole()
 	table := j.SideReadout()
-	c.add(heading{"On a manual mill: the passes"}, bulletList{append(templates.SetupTexts("by hand "+string(j.Step.Operation)), templates.SetupTexts("by hand")...)})
+	c.add(heading{"On a manual mill: the passes"}, paragraph{"The rules of the first page hold."}, bulletList{c.units.texts("by hand " + string(j.Step.Operation))})
 	c.sideTouches(table)
 	for i, stage := range j.Stages {
 		c.stagePasses(table, i, stage)
@@ -77,16 +76,14 @@ func (c *setupContent) sideByHand() {
 // the legs of the others.
 func (c *setupContent) stagePasses(table toolpath.SideReadout, number int, stage toolpath.Stage) {
 	straight := grid{head: []string{"pass", "at X", "Y from", "Y to", "X to", "Y out to", "feed"}, shares: []float64{22, 24, 22, 22, 24, 22, 14}, texts: 1, tick: true}
-	legs := grid{head: []string{"pass", "turn", "from", "to", "locked at", "feed"}, shares: []float64{26, 10, 26, 26, 30, 14}, texts: 2, tick: true}
+	legs := grid{head: []string{"pass", "at X", "Y from", "Y to", "then X to"}, shares: []float64{30, 30, 30, 30, 30}, texts: 1, tick: true}
 	for _, p := range table.Passes {
 		switch {
 		case p.Stage != number:
 		case c.straightRow(p, number) != nil:
 			straight.rows = append(straight.rows, c.straightRow(p, number))
 		default:
-			for i := 1; i < len(p.Places); i++ {
-				legs.rows = append(legs.rows, append([]string{fmt.Sprintf("%s, leg %d", sidePassName(p, number), i)}, c.leg(p.Places[i-1], p.Places[i], p.Feed)...))
-			}
+			legs.rows = append(legs.rows, c.legRows(p, number)...)
 		}
 	}
 	c.add(facts{[][2]string{{upperFirst(stage.Name), c.stageWords(table, number)}}})
@@ -100,14 +97,14 @@ func (c *setupContent) stagePasses(table toolpath.SideReadout, number int, stage
 // stageWords says at which depths the passes of a stage are run, and what steps leave.
 func (c *setupContent) stageWords(table toolpath.SideReadout, number int) string {
 	u := c.units
-	words := []string{"roughing at Z " + c.depthsOf(table, number)}
+	words := []string{fmt.Sprintf("roughing at Z %s, feed %s", c.depthsOf(table, number), u.feed(c.job.Feeds.Slot))}
 	left := 0.0
 	for _, p := range table.Passes {
 		if p.Stage != number {
 			continue
 		}
 		if p.Purpose == toolpath.Finish {
-			words = append(words, fmt.Sprintf("the wall at Z %s%s", u.length(p.Levels[0].Z), times(p.Times)))
+			words = append(words, fmt.Sprintf("the wall at Z %s%s, feed %s", u.length(p.Levels[0].Z), times(p.Times), u.feed(p.Feed)))
 		}
 		if p.Down > 0 {
 			words = append(words, fmt.Sprintf("pass %s to and fro from the level before, down by %s at each end until its Z is reached, and once more level", sidePassName(p, number), u.length(p.Down)))
@@ -149,13 +146,27 @@ func (c *setupContent) depthsOf(table toolpath.SideReadout, number int) string {
 	return strings.Join(out, ", ")
 }
 
-// leg is one row: which wheel is turned from where to where, and what is locked.
-func (c *setupContent) leg(a, b toolpath.SidePlace, feed float64) []string {
-	u := c.units
-	if math.Abs(b.X-a.X) > math.Abs(b.Y-a.Y) {
-		return []string{"X", u.length(a.X), u.length(b.X), "Y " + u.length(b.Y), u.feed(feed)}
+// legRows are the legs of a pass, one along Y and the one along X that follows it in a row.
+func (c *setupContent) legRows(p toolpath.SidePass, stage int) (rows [][]string) {
+	u, last := c.units, len(p.Places)-1
+	alongX := func(i int) bool {
+		return i < last && math.Abs(p.Places[i+1].X-p.Places[i].X) > math.Abs(p.Places[i+1].Y-p.Places[i].Y)
 	}
-	return []string{"Y", u.length(a.Y), u.length(b.Y), "X " + u.length(b.X), u.feed(feed)}
+	for i := 0; i < last; i++ {
+		from, to := p.Places[i], p.Places[i]
+		if !alongX(i) {
+			i++
+			to = p.Places[i]
+		}
+		row := []string{sidePassName(p, stage), u.length(from.X), u.length(from.Y), u.length(to.Y), ""}
+		if alongX(i) {
+			row[4] = u.length(p.Places[i+1].X)
+		} else {
+			i--
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }
 
 // sidePassName names a pass by stage and lane.

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"fullerwright/export/sheet"
-	"fullerwright/templates"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/motion"
 )
@@ -25,10 +24,18 @@ type setupContent struct {
 	out   []setupBlock
 }
 
-// content returns the blocks of one step, in the order in which they are used.
+// content returns the blocks of one step, in the order in which they are used; those that
+// stand before all programs for frontPage.
 func (s SetupSheet) content(step int, width float64, ruler sheet.Ruler) []setupBlock {
-	c := &setupContent{sheet: s, step: s.Steps[step], at: step, first: s.firstOfFace(step), job: s.Steps[step].Job, units: units{s.Shop.Inch}, width: width, ruler: ruler}
-	c.picture()
+	c := &setupContent{sheet: s, at: step, units: units{s.Shop.Inch}, width: width, ruler: ruler}
+	if step == frontPage {
+		c.front()
+		return c.out
+	}
+	c.step, c.first, c.job = s.Steps[step], s.firstOfFace(step), s.Steps[step].Job
+	if c.job.Step.Corner == 0 {
+		c.picture()
+	}
 	if c.first < c.at {
 		c.laterPart()
 		return c.out
@@ -65,6 +72,10 @@ func (c *setupContent) picture() {
 // clamping says how the bar is held and where zero is.
 func (c *setupContent) clamping() {
 	s, u := c.job.Setup, c.units
+	if c.job.Step.Corner > 0 {
+		c.cornerClamping()
+		return
+	}
 	rows := [][2]string{{"Up", fmt.Sprintf("%s face, point to your %s", s.Face, s.PointLies())}}
 	piece := "bar"
 	if s.Blank {
@@ -118,7 +129,7 @@ func (c *setupContent) beds() {
 	for _, bed := range beds {
 		g.rows = append(g.rows, []string{u.short(bed.X), u.length(bed.Thickness), u.length(bed.Packing)})
 	}
-	c.add(heading{"How the tapered bar lies"}, bulletList{templates.SetupTexts("tapered")}, g)
+	c.add(heading{"How the tapered bar lies"}, bulletList{c.units.texts("tapered")}, g)
 }
 
 // before is what is measured and ticked before the spindle turns.
@@ -126,14 +137,14 @@ func (c *setupContent) before() {
 	c.measures()
 	c.add(heading{"Before you start"})
 	if c.step.TakenUp {
-		c.add(paragraph{fmt.Sprintf("All levels before level %d must be cut.", c.step.Part.From)}, tickList{templates.SetupTexts("taken up")})
+		c.add(paragraph{fmt.Sprintf("All levels before level %d must be cut.", c.step.Part.From)}, tickList{c.units.texts("taken up")})
 	}
-	c.add(tickList{templates.SetupTexts(beforeOf(c.job))})
-	special := templates.SetupTexts("cautions " + string(c.job.Step.Operation))
+	c.add(tickList{c.units.texts(beforeOf(c.job))})
+	special := c.units.texts("cautions " + string(c.job.Step.Operation))
 	if c.job.Step.Corner > 0 {
-		special = append(templates.SetupTexts("cautions corners"), special...)
+		special = append(c.units.texts("cautions corners"), special...)
 	}
-	c.add(heading{"Cautions"}, bulletList{append(special, templates.SetupTexts("cautions")...)})
+	c.add(heading{"Cautions of this program; those of the first page hold too"}, bulletList{special})
 }
 
 // measures is what is measured of the bar before the first program of a face.
@@ -143,9 +154,14 @@ func (c *setupContent) measures() {
 	switch {
 	case c.job.Step.Corner > 0:
 		c.add(blanks{[]string{"cutter " + u.length(2*c.job.Cutter.Radius()), "run-out " + u.fine(c.job.Cutter.RunOut)}})
+	case s.Blank && c.measuredBefore():
+		c.add(blanks{[]string{"cutter " + u.length(2*c.job.Cutter.Radius())}})
 	case s.Blank:
 		c.add(blanks{[]string{"length " + u.length(s.Length), "width " + u.length(s.Width), "thickness " + u.length(2*s.Top),
 			"tang's width", "tang's thickness", "cutter " + u.length(2*c.job.Cutter.Radius())}})
+	case c.measuredBefore():
+		at := s.Placement.Work(motion.Vec{X: s.TouchX}).X
+		c.add(blanks{[]string{"thick at X " + u.short(at) + ": " + u.length(2*s.Top), "cutter " + u.length(2*c.job.Cutter.Radius())}})
 	default:
 		planned := func(what string, mm float64) string { return what + " " + u.length(mm) }
 		labels := []string{planned("length", s.Length), planned("width, tang end", s.Width), planned("width, middle", s.Width), planned("width, point end", s.Width)}
@@ -166,8 +182,18 @@ func beforeOf(j *toolpath.Job) string {
 		return "before corners"
 	case j.Setup.ZeroHigh != 0:
 		return "before kept"
+	case j.Setup.Plate:
+		return "before plate"
+	case j.Setup.Blank:
+		return "before blank"
 	}
 	return "before"
+}
+
+// measuredBefore reports whether an earlier program has the bar, or the blank, measured.
+func (c *setupContent) measuredBefore() bool {
+	_, found := c.sheet.before(c.at, func(b SetupStep) bool { return b.Job.Setup.Blank == c.job.Setup.Blank })
+	return found
 }
 
 // thicknessStations returns five places along the bar, x in the blade frame, in the order
@@ -217,13 +243,9 @@ func (c *setupContent) tool() {
 		}
 	}
 	c.add(heading{"Cutter, speeds and time"}, facts{[][2]string{
-		{"Cutter", fmt.Sprintf("%s: %s, diameter %s, %d flutes, %s", j.Cutter.Name, end, u.with(2*j.Cutter.Radius()), j.Cutter.Flutes, material)},
-		{"Stick-out", u.with(j.Cutter.StickOut)},
-		{"Spindle", fmt.Sprintf("%.0f rev/min", j.Spindle)},
-		{"Feeds", strings.Join(feeds, ", ")},
-		{"Coolant", j.Coolant},
-		{"Material", j.Steel},
-		{"Time", sayTime(c.step.Proof.Seconds) + " with the program"},
+		{"Cutter", fmt.Sprintf("%s: %s, diameter %s, %d flutes, %s, stick-out %s", j.Cutter.Name, end, u.with(2*j.Cutter.Radius()), j.Cutter.Flutes, material, u.with(j.Cutter.StickOut))},
+		{"Spindle, feeds", fmt.Sprintf("%.0f rev/min, %s", j.Spindle, strings.Join(feeds, ", "))},
+		{"Material, time", fmt.Sprintf("%s, coolant %s; %s with the program", j.Steel, j.Coolant, sayTime(c.step.Proof.Seconds))},
 	}})
 }
 

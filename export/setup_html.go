@@ -24,7 +24,7 @@ ul{padding-left:6mm}
 ul.ticks{list-style:none;padding:0}
 ul.ticks li{padding-left:7mm;text-indent:-7mm}
 i.box{display:inline-block;width:4mm;height:4mm;border:.35mm solid #000;margin-right:3mm}
-dl{display:grid;grid-template-columns:30% 70%}
+dl{display:grid;grid-template-columns:25% 75%}
 dt{font-weight:bold}
 dd{margin:0}
 dl.blanks{grid-template-columns:1fr 26mm 1fr 26mm;column-gap:3mm;row-gap:1.2mm;align-items:end}
@@ -53,10 +53,10 @@ func SetupHTML(s SetupSheet) ([]byte, error) {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>%s</title>\n<meta name=\"description\" content=\"%s\">\n<style>\n%s</style>\n</head>\n<body>\n",
 		html.EscapeString("Setup sheet: "+s.Blade.Knife.Name), html.EscapeString(s.about()), setupStyle)
-	for i := range s.Steps {
+	for i := frontPage; i < len(s.Steps); i++ {
 		file, program := s.names(i)
-		fmt.Fprintf(&b, "<table class=\"program\">\n<thead><tr><th><b>%s</b>program %d of %d: %s. %s</th></tr></thead>\n<tbody><tr><td>\n",
-			html.EscapeString(s.title(i)), i+1, len(s.Steps), html.EscapeString(program), html.EscapeString(file))
+		fmt.Fprintf(&b, "<table class=\"program\">\n<thead><tr><th><b>%s</b>%s: %s. %s</th></tr></thead>\n<tbody><tr><td>\n",
+			html.EscapeString(s.title(i)), s.place(i), html.EscapeString(program), html.EscapeString(file))
 		for j, part := range s.content(i, htmlWidth, ruler) {
 			if err := htmlBlock(&b, part, fmt.Sprintf("p%d-%d-", i+1, j+1)); err != nil {
 				return nil, err

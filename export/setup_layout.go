@@ -11,7 +11,7 @@ import (
 // Measures of the setup sheet, mm. It is read at the machine, at arm's length.
 const (
 	setupLetter  = 3.5 // height of capitals
-	setupLine    = 6.4 // from line to line
+	setupLine    = 5.7 // from line to line
 	setupMargin  = 12
 	setupHead    = 15 // height of the head of a page
 	setupFoot    = 15 // of its foot: two lines
@@ -65,7 +65,7 @@ func (f *setupFlow) newPage() {
 	s.Add("head", "head of the page",
 		sheet.Text{At: geom.Point{X: setupMargin, Y: top - 6}, Height: height, Bold: true, Content: f.fitted(title, height, f.width()-titleRoom)},
 		sheet.Text{At: geom.Point{X: f.paper.Width - setupMargin, Y: top - 6}, Height: setupLetter, Anchor: sheet.End, Bold: true,
-			Content: fmt.Sprintf("program %d of %d", f.step+1, len(f.sheet.Steps))},
+			Content: f.sheet.place(f.step)},
 		sheet.Line(sheet.Pen{Width: 0.6}, setupMargin, top-10, f.paper.Width-setupMargin, top-10))
 	foot := setupMargin + 1.5
 	file, program := f.sheet.names(f.step)
@@ -218,7 +218,7 @@ func (f *setupFlow) leastOf(b setupBlock) float64 {
 		return float64((len(v.labels)+1)/2) * (setupLine + 1.6)
 	case grid:
 		if len(v.rows) <= setupWholeRows {
-			return float64(len(v.rows)+1) * (setupLine + 0.6)
+			return float64(len(v.rows)+1) * (setupLine + 0.4)
 		}
 	}
 	return groupedLines * setupLine
@@ -258,7 +258,7 @@ func (f *setupFlow) add(b setupBlock) {
 }
 
 // factsShare is the part of the width that the names of facts take.
-const factsShare = 0.3
+const factsShare = 0.25
 
 func (f *setupFlow) addFacts(v facts) {
 	for _, row := range v.rows {
@@ -330,7 +330,7 @@ func (f *setupFlow) addGrid(v grid) {
 			}
 			x += width
 		}
-		return float64(lines)*setupLine + 0.6
+		return float64(lines)*setupLine + 0.4
 	}
 	head := row(v.head, true, true)
 	setHead := func() {

@@ -104,7 +104,7 @@ func (c *setupContent) lineOf(m toolpath.LevelMark) string {
 func (c *setupContent) fullerLevels() {
 	j, u := c.job, c.units
 	c.add(heading{"Levels and lanes, as the program and --from-level count them"})
-	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.names() + " wide", "feed", c.linesHead()}, shares: []float64{4, 2, 3, 3, 4, 2, 4}, texts: 1}
+	levels := grid{head: []string{"fuller, level", "passes", "deeper by", "in all", "cuts " + u.names() + " wide", "feed", c.linesHead()}, shares: []float64{38, 19, 26, 22, 34, 16, 24}, texts: 1}
 	for _, l := range j.Levels {
 		if c.step.Part != nil && !c.step.Part.Holds(l.Number) {
 			continue

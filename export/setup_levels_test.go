@@ -39,7 +39,7 @@ func TestSheetCountsLevelsAsTheProgram(t *testing.T) {
 		last := 0
 		for _, b := range s.content(i, htmlWidth, ruler) {
 			g, ok := b.(grid)
-			if !ok || !strings.HasPrefix(g.head[len(g.head)-1], "at ") {
+			if !ok || g.head[0] != "cut" {
 				continue
 			}
 			for _, row := range g.rows {

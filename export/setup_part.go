@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"fullerwright/profile"
-	"fullerwright/templates"
 )
 
 // laterPart sets the sheet of a part whose face has had a sheet before, with all that the
@@ -22,9 +21,9 @@ func (c *setupContent) laterPart() {
 	title, ticks := "Before you start", []string(nil)
 	if turned {
 		title = fmt.Sprintf("Turned %s since %s: before you start", s.Flip, since)
-		ticks = append(ticks, templates.SetupTexts("turn "+string(s.Flip))...)
+		ticks = append(ticks, c.units.texts("turn "+string(s.Flip))...)
 	}
-	c.add(heading{title}, tickList{append(ticks, templates.SetupTexts("before part")...)})
+	c.add(heading{title}, tickList{append(ticks, c.units.texts("before part")...)})
 	c.add(heading{"Cutter, levels and proof"}, facts{[][2]string{
 		{"Cutter", fmt.Sprintf("%s, stick-out, coolant and checks %s", j.Cutter.Name, share)},
 		{"Spindle, feed", fmt.Sprintf("%.0f rev/min, cutting %s", j.Spindle, u.feedWith(j.Feeds.Slot))},

@@ -96,7 +96,7 @@ func TestTakenUpSheet(t *testing.T) {
 	page, err := SetupHTML(s)
 	require.NoError(t, err)
 	assert.Contains(t, string(page), "All levels before level 2 must be cut.")
-	assert.Contains(t, string(page), "Checks of this program")
+	assert.Contains(t, string(page), "within a quarter of their limit")
 	for _, g := range gridsOf(t, s, 0, "X from") {
 		for _, row := range g.rows {
 			assert.False(t, strings.HasPrefix(row[0], "1."), row[0])

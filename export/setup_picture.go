@@ -17,8 +17,8 @@ const (
 
 	pictureSide     = 18.5 // beside the bar, for the stop and the name of its corner, mm on paper
 	jawDeep         = 8    // of a jaw, mm on paper
-	pictureRow      = 6.4  // a row of words
-	barHighest      = 36   // the tallest a bar is drawn, mm on paper
+	pictureRow      = 5.7  // a row of words
+	barHighest      = 28   // the tallest a bar is drawn, mm on paper
 	pictureChord    = 0.1  // of the blade's outline, mm
 	thinnestCutDraw = 0.3  // half the width of the finest cut drawn, mm on paper
 )
@@ -282,7 +282,7 @@ func capsule(a, b geom.Point, half float64) sheet.Path {
 }
 
 // proofMapTall is the tallest a map of the proof is drawn, mm on paper.
-const proofMapTall = 40
+const proofMapTall = 24
 
 // proofView draws how far the proved cut lies from the design.
 type proofView struct {

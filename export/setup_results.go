@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fullerwright/profile"
-	"fullerwright/templates"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/motion"
 )
@@ -18,11 +17,10 @@ func (c *setupContent) readout() {
 	if len(table.Rows) == 0 {
 		return
 	}
+	c.add(heading{"On a manual mill: the passes"}, paragraph{fmt.Sprintf("Places of the tip in %s, feeds in %s a minute. Tick what is done. The rules of the first page hold.", u.names(), u.names())})
 	if !c.sheet.touchUp(c.at) {
 		c.touch()
 	}
-	c.add(heading{"On a manual mill: the passes"})
-	c.add(paragraph{fmt.Sprintf("Places of the tip in %s, feeds in %s a minute. Tick what is done.", u.names(), u.names())}, bulletList{templates.SetupTexts("readout")})
 	for _, s := range table.Shims {
 		c.readoutOf(table, s)
 	}
@@ -116,8 +114,7 @@ func (c *setupContent) shimWords(shim toolpath.Shim, raised bool) {
 		}
 		raise := fmt.Sprintf("by %s over supports %s apart (%s for each %s of span)", u.with(shim.Height(span)), u.with(span), u.length(shim.Height(10*u.unit().Millimetres())), "10 "+u.name())
 		if len(c.job.Beds(c.sheet.Shop.Vise)) == 0 {
-			c.add(facts{[][2]string{{name, fmt.Sprintf("its floor slopes. Raise the %s end %s, and use the column raised Z; or follow Z from and Z to with the bar flat.", end, raise)}}},
-				bulletList{templates.SetupTexts("shim")})
+			c.add(facts{[][2]string{{name, fmt.Sprintf("its floor slopes. Raise the %s end %s, and use the column raised Z; or follow Z from and Z to with the bar flat.", end, raise)}}})
 			return
 		}
 		words := fmt.Sprintf("its floor slopes. Raise the %s end %s, besides the shims that lay the middle level, touch Z = 0 again on the tapered face at X %s, and use the column raised Z; or follow Z from and Z to with the middle level.", end, raise, u.length(shim.TouchX))
@@ -197,28 +194,43 @@ func laneNames(end toolpath.ReadoutEnd) string {
 // touch is the check of Z by the width of the first cut.
 func (c *setupContent) touch() {
 	u := c.units
-	c.add(heading{"On a manual mill: first touch, depth by the groove's width"})
-	for _, text := range templates.SetupTexts("touch") {
+	like := func(s SetupStep) bool {
+		return s.Job.Step.Operation == toolpath.Fullers && s.Job.Cutter.Radius() == c.job.Cutter.Radius()
+	}
+	if before, found := c.sheet.before(c.at, like); found {
+		c.add(facts{[][2]string{{"First touch", fmt.Sprintf("by the groove's width, as for program %d", before+1)}}})
+		return
+	}
+	for _, text := range c.units.texts("touch") {
 		c.add(paragraph{text})
 	}
 	depths := []float64{0.05, 0.1, 0.2, 0.5}
 	if u.inch {
 		depths = []float64{0.002 * 25.4, 0.005 * 25.4, 0.01 * 25.4, 0.02 * 25.4}
 	}
-	g := grid{head: []string{"cut this deep", "width must measure", ""}, shares: []float64{2, 3, 3}}
+	g := grid{head: []string{"cut this deep"}, shares: []float64{4}, texts: 1, rows: [][]string{{"width must measure"}}}
 	for _, d := range depths {
-		g.rows = append(g.rows, []string{u.length(d), u.length(toolpath.TouchWidth(c.job.Cutter.Radius(), d)), ""})
+		g.head, g.shares = append(g.head, u.length(d)), append(g.shares, 2)
+		g.rows[0] = append(g.rows[0], u.length(toolpath.TouchWidth(c.job.Cutter.Radius(), d)))
 	}
 	c.add(g)
 }
 
-// checks are those of the program, with their margins, what needs care first.
+// nearLimit is how much of its limit a check has to spare that is told on the sheet; the
+// report has them all.
+const nearLimit = 0.25
+
+// checks are those of the program that are near their limit, with their margins, what needs
+// care first.
 func (c *setupContent) checks() {
 	g := grid{head: []string{"check", "is", "may be", "margin"}, shares: []float64{100, 26, 42, 24}, texts: 1}
 	var cautions []string
 	for _, check := range c.job.Checks {
 		if check.Verdict == toolpath.Caution {
-			cautions = append(cautions, check.String())
+			cautions = append(cautions, c.units.check(check))
+		}
+		if share, known := marginOf(check); check.Verdict == toolpath.OK && !(known && share < nearLimit) {
+			continue
 		}
 		bound := "≤ "
 		if check.Least {
@@ -231,11 +243,15 @@ func (c *setupContent) checks() {
 		value, limit, unit := c.units.figures(check.Value, check.Limit, check.Unit)
 		g.rows = append(g.rows, []string{name, sayFigure(value), bound + strings.TrimSpace(sayFigure(limit)+" "+unit), margin100(check)})
 	}
-	c.add(heading{"Checks of this program, with their margins"})
+	c.add(heading{fmt.Sprintf("Checks: %d of %d are within a quarter of their limit", len(g.rows), len(c.job.Checks))})
 	if len(cautions) > 0 {
 		c.add(bulletList{cautions})
 	}
-	c.add(g)
+	if len(g.rows) > 0 {
+		c.add(g)
+	} else {
+		c.add(paragraph{"All have more than a quarter to spare; report.txt lists them."})
+	}
 }
 
 // sayFigure writes a value with as many digits as its size deserves.
@@ -256,40 +272,39 @@ func sayFigure(v float64) string {
 // slackShare is how far beyond its limit a value may be for rounding, as a part of it.
 const slackShare = 1e-6
 
-// margin100 says how far a value is from its limit, as a part of the limit in hundredths.
-func margin100(c toolpath.Check) string {
-	share := (c.Limit - c.Value) / math.Abs(c.Limit)
+// marginOf returns how far a value is from its limit, as a part of the limit.
+func marginOf(c toolpath.Check) (share float64, known bool) {
+	share = (c.Limit - c.Value) / math.Abs(c.Limit)
 	if c.Least {
 		share = -share
 	}
-	switch {
-	case math.IsNaN(share) || math.IsInf(share, 0) || c.Limit == 0:
+	return share, !math.IsNaN(share) && !math.IsInf(share, 0) && c.Limit != 0
+}
+
+// margin100 says the margin in hundredths.
+func margin100(c toolpath.Check) string {
+	switch share, known := marginOf(c); {
+	case !known:
 		return "-"
 	case share > 9.99:
 		return "ample"
 	case share < -slackShare:
 		return "beyond"
+	default:
+		return fmt.Sprintf("%.0f %%", math.Floor(100*(math.Max(0, share)+slackShare)))
 	}
-	return fmt.Sprintf("%.0f %%", math.Floor(100*(math.Max(0, share)+slackShare)))
 }
 
 // proof gives the figures of the simulated cut and its map.
 func (c *setupContent) proof() {
 	p, shop, u := c.step.Proof, c.sheet.Shop, c.units
 	j := p.Judged
-	colours := "amber is left standing, hatched is beyond the tolerance. "
-	if c.step.unfinished() {
-		colours = "amber is left for the parts after this one. "
-	}
 	v := proofView{c.sheet, c.step}
 	c.add(heading{"Proved on the simulated bar"}, facts{[][2]string{
 		{"Below the design", fmt.Sprintf("%s at most, %s allowed", u.fine(j.Gouge.Value), u.fine(shop.Limits.Gouge))},
 		{"Above the design", c.sayLeft()},
-		{"Deepest bite", u.with(j.DeepestEngagement.Value)},
-		{"Taken off", u.volume(j.Removed)},
-		{"Grid", fmt.Sprintf("%s, which may hide %s", u.with(j.Step), u.fine(j.Bound))},
-	}}, paragraph{"The map: pale grey is right to a tenth of the tolerance, blue is cut too deep, " + colours + mapWay(c.job)},
-		figureBox{height: v.height(c.width), about: "Map of the proof", draw: v.draw})
+		{"Besides", fmt.Sprintf("deepest bite %s, taken off %s; grid of %s, which may hide %s", u.with(j.DeepestEngagement.Value), u.volume(j.Removed), u.with(j.Step), u.fine(j.Bound))},
+	}}, paragraph{mapWay(c.job)}, figureBox{height: v.height(c.width), about: "Map of the proof", draw: v.draw})
 }
 
 // sayLeft says what the cut leaves above the design.
@@ -316,14 +331,17 @@ func mapWay(j *toolpath.Job) string {
 func (c *setupContent) after() {
 	u := c.units
 	if c.step.unfinished() {
-		c.add(heading{"When it has run: look, tick"}, tickList{templates.SetupTexts("after part")})
+		c.add(heading{"When it has run: look, tick"}, tickList{c.units.texts("after part")})
 		return
 	}
 	texts := "after " + string(c.job.Step.Operation)
-	if c.job.Step.Corner > 0 {
+	switch {
+	case c.job.Step.Corner > 0:
 		texts = "after corners"
+	case c.job.Step.Operation == toolpath.Slot && c.job.Step.Bore > 0:
+		texts = "after slot hole"
 	}
-	c.add(heading{"When it has run: look, measure, tick"}, tickList{templates.SetupTexts(texts)})
+	c.add(heading{"When it has run: look, measure, tick"}, tickList{c.units.texts(texts)})
 	if c.job.Step.Operation != toolpath.Fullers {
 		c.add(blanks{[]string{"measured", "measured"}})
 		return

@@ -48,7 +48,7 @@ func SetupPages(s SetupSheet, paper Paper) ([]sheet.Sheet, error) {
 		return nil, err
 	}
 	var pages []sheet.Sheet
-	for i := range s.Steps {
+	for i := frontPage; i < len(s.Steps); i++ {
 		f := newFlow(s, i, paper, ruler)
 		blocks := s.content(i, f.width(), ruler)
 		for j, b := range blocks {
@@ -85,7 +85,10 @@ func plural(n int, one, many string) string {
 
 // title names a step at the head of its pages.
 func (s SetupSheet) title(step int) string {
-	title := fmt.Sprintf("%s: %s", s.Blade.Knife.Name, sayStep(s.Steps[step].Job.Step))
+	if step == frontPage {
+		return s.Blade.Knife.Name + ": all programs"
+	}
+	title := fmt.Sprintf("%s: %s", s.Blade.Knife.Name, units{s.Shop.Inch}.sentence(sayStep(s.Steps[step].Job.Step)))
 	if s.touchUp(step) {
 		title += ", touch-up"
 	}
@@ -93,6 +96,14 @@ func (s SetupSheet) title(step int) string {
 		title += ", " + part.String()
 	}
 	return title
+}
+
+// place says which of the programs a page is of.
+func (s SetupSheet) place(step int) string {
+	if step == frontPage {
+		return "read this first"
+	}
+	return fmt.Sprintf("program %d of %d", step+1, len(s.Steps))
 }
 
 // touchUp reports whether a step goes over fullers that are milled already.
@@ -104,6 +115,9 @@ func (s SetupSheet) touchUp(step int) bool {
 // names are the two lines at the foot of every page by which paper and program are
 // matched.
 func (s SetupSheet) names(step int) (file, program string) {
+	if step == frontPage {
+		return "Knife file: " + s.KnifeFile, fmt.Sprintf("%s, parameters %s", plural(len(s.Steps), "program", "programs"), s.Digest)
+	}
 	return "Knife file: " + s.KnifeFile, fmt.Sprintf("%s, parameters %s", s.Steps[step].Program, s.Digest)
 }
 

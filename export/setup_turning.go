@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"fullerwright/profile"
-	"fullerwright/templates"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/mismatch"
 )
@@ -18,7 +17,7 @@ func (c *setupContent) turning() {
 		return
 	}
 	c.add(heading{fmt.Sprintf("Turned %s since %s", s.Flip, since)},
-		bulletList{append(append([]string(nil), templates.SetupTexts("turn "+string(s.Flip))...), templates.SetupTexts("turn")...)})
+		bulletList{append(append([]string(nil), c.units.texts("turn "+string(s.Flip))...), c.units.texts("turn")...)})
 	if s.Face != profile.Left {
 		return
 	}
@@ -31,7 +30,7 @@ func (c *setupContent) mismatch(t toolpath.Turning) {
 	u := c.units
 	named := func(flip toolpath.Flip) string {
 		if flip == c.job.Setup.Flip {
-			return string(flip) + " (as here)"
+			return string(flip) + ", here"
 		}
 		return string(flip)
 	}

@@ -25,7 +25,7 @@ func TestMismatchOfBothTurnsIsPrinted(t *testing.T) {
 		turning := toolpath.TurningFor(toolpath.Fullers, s.Blade, s.Shop)
 		printed := map[string][]string{}
 		head := ""
-		for _, g := range gridsOf(t, s, step, "about Y (as here)") {
+		for _, g := range gridsOf(t, s, step, "about Y, here") {
 			head = strings.Join(g.head, " ")
 			for _, row := range g.rows {
 				printed[row[0]] = row[1:]

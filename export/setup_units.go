@@ -3,8 +3,13 @@ package export
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"strconv"
+	"strings"
 
 	"fullerwright/profile/document"
+	"fullerwright/templates"
+	"fullerwright/toolpath"
 )
 
 // units writes lengths in the unit of the programs.
@@ -98,3 +103,49 @@ func (u units) feed(mm float64) string {
 }
 
 func (u units) feedWith(mm float64) string { return u.feed(mm) + " " + u.name() + "/min" }
+
+// texts returns the sentences of a part of the sheet, their lengths in the unit of the
+// programs.
+func (u units) texts(part string) []string {
+	out := templates.SetupTexts(part)
+	for i := range out {
+		out[i] = u.sentence(out[i])
+	}
+	return out
+}
+
+// check says a check in one line, in the unit of the programs.
+func (u units) check(c toolpath.Check) string {
+	c.Value, c.Limit, c.Unit = u.figures(c.Value, c.Limit, c.Unit)
+	c.Name, c.Place, c.Remedy = u.sentence(c.Name), u.sentence(c.Place), u.sentence(c.Remedy)
+	return c.String()
+}
+
+// metric finds lengths, and feeds a minute, in a sentence that is written in millimetres; of
+// two with one unit, as in "26.2 to 30 mm", both.
+var metric = regexp.MustCompile(`(\d+(?:\.\d+)?)(?: (to|and) (\d+(?:\.\d+)?))? mm\b`)
+
+// sentence puts the millimetres of a sentence into the unit of the programs, with as many
+// digits as stand for a tenth of theirs or more.
+func (u units) sentence(text string) string {
+	if !u.inch {
+		return text
+	}
+	return metric.ReplaceAllStringFunc(text, func(found string) string {
+		m := metric.FindStringSubmatch(found)
+		if m[2] == "" {
+			return u.inches(m[1]) + " in"
+		}
+		return u.inches(m[1]) + " " + m[2] + " " + u.inches(m[3]) + " in"
+	})
+}
+
+// inches writes a number of millimetres as inches.
+func (u units) inches(text string) string {
+	mm, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		panic("impossible: the pattern found no number: " + err.Error())
+	}
+	_, decimals, _ := strings.Cut(text, ".")
+	return strconv.FormatFloat(mm/u.unit().Millimetres(), 'f', len(decimals)+2, 64)
+}
