@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -43,6 +44,9 @@ const scrapDeeper, scrapShare = 2.5, 0.5
 // wide and as thick as the bar.
 func PlanScrap(b profile.Blade, shop Shop, size PlainBar, name string) (*Job, Scrap, error) {
 	b = b.Designed()
+	if len(b.Fullers) == 0 {
+		return nil, Scrap{}, &PlanError{"the knife has no fuller", "give it a [[fuller]]: test grooves are as deep as its fullers"}
+	}
 	face := profile.Right
 	if len(b.Grooves(face)) == 0 {
 		face = profile.Left
@@ -75,7 +79,12 @@ func PlanScrap(b profile.Blade, shop Shop, size PlainBar, name string) (*Job, Sc
 			deepest: s.Grooves[i].Depth, face: func(float64) float64 { return s.Size.Thickness / 2 }})
 	}
 	job.cutGrooves(shop, data, cuts, s.Size.Thickness/2)
-	job.Checks = append(job.fullerChecks(b, shop, data, cuts), s.checks()...)
+	job.Checks = job.fullerChecks(b, shop, data, cuts)
+	job.findsWays(&trial{blade: b, shop: shop, plan: func(b profile.Blade, shop Shop, bought string) (*Job, error) {
+		job, _, err := PlanScrap(b, shop, size, cmp.Or(bought, name))
+		return job, err
+	}}, Step{Operation: Fullers, Face: face})
+	job.Checks = append(job.Checks, s.checks()...) // their numbers are those of a flag
 	return job, s, nil
 }
 
@@ -149,8 +158,9 @@ func (s Scrap) height(radius float64) surface {
 	}
 }
 
-// Prove cuts a simulated scrap with the motions of its program and judges what is left.
-func (s Scrap) Prove(job *Job, shop Shop, motions []motion.Motion) FaceProof {
+// Prove cuts a simulated scrap with the motions of its program, of one file or of several
+// that are run in order, and judges what is left.
+func (s Scrap) Prove(job *Job, shop Shop, files ...[]motion.Motion) FaceProof {
 	cutter, setup := job.Cutter, s.setup()
 	r, deepest := cutter.Radius(), s.Grooves[len(s.Grooves)-1].Depth
 	top, lean := s.Size.Thickness/2, math.Acos(1-deepest/r)
@@ -163,9 +173,16 @@ func (s Scrap) Prove(job *Job, shop Shop, motions []motion.Motion) FaceProof {
 			BarTop: top, JawTop: top - shop.StandOf(2*top).Above, HighestTip: top + shop.Work.Clearance,
 			FixedJaw: 0, MovingJaw: -s.Size.Width, MostX: s.Size.Length}}
 	state := &BarState{shop: shop}
-	p := state.judgeOn(proof.NewMap(grid, s.Size), t, setup, cutter, motions)
-	p.Step, p.Seconds = job.Step, secondsOf(motions, shop.Machine)
-	return p
+	var proofs []FaceProof
+	for i, motions := range files {
+		state.unfinished = i < len(files)-1
+		p := state.judgeOn(proof.NewMap(grid, s.Size), t, setup, cutter, motions)
+		p.Step, p.Seconds = job.Step, secondsOf(motions, shop.Machine)
+		state.pass(passed{setup, cutter, motions})
+		proofs = append(proofs, p)
+	}
+	last := len(proofs) - 1
+	return proofs[last].After(proofs[:last]...)
 }
 
 // String says where a groove of the scrap lies and how wide it must measure.

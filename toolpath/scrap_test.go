@@ -8,6 +8,7 @@ import (
 
 	"fullerwright/profile"
 	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
 	"fullerwright/toolpath/proof"
 )
 
@@ -72,6 +73,27 @@ func TestScrapIsProved(t *testing.T) {
 		aside[i].Centre.Y += 0.05
 	}
 	assert.NotEmpty(t, s.Prove(job, shop, aside).Judged.Findings)
+}
+
+// TestScrapInSeveralFiles: a program in two files leaves what one leaves; without the second
+// there is steel left.
+func TestScrapInSeveralFiles(t *testing.T) {
+	shop := builtInShop(t)
+	job, s, err := PlanScrap(mustBuild(t, testKnife()), shop, PlainBar{}, "ball 12")
+	require.NoError(t, err)
+	whole := asMotions(job)
+	at := 0
+	for i, m := range whole[:len(whole)/2] {
+		if m.Kind == motion.Rapid && m.To.Z == job.Clearance {
+			at = i + 1
+		}
+	}
+	require.Positive(t, at)
+	one, two := s.Prove(job, shop, whole), s.Prove(job, shop, whole[:at], whole[at:])
+	assert.Empty(t, two.Judged.Findings)
+	assert.InDelta(t, one.Judged.Removed, two.Judged.Removed, 1e-9)
+	assert.InDelta(t, one.Seconds, two.Seconds, 1)
+	assert.NotEmpty(t, s.Prove(job, shop, whole[:at]).Judged.Findings)
 }
 
 // TestScrapTooSmall: each size has its check, and what it names would do.

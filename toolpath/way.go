@@ -40,6 +40,9 @@ func (c Check) Ways() []Way {
 	return c.trial.waysOut(c, waysMost)
 }
 
+// Tried reports whether ways out of the check were looked for.
+func (c Check) Tried() bool { return c.Verdict != OK && c.trial != nil }
+
 // FirstWay returns the first of the ways out, which is found sooner than all of them.
 func (c Check) FirstWay() (way Way, found bool) {
 	if c.Verdict == OK || c.trial == nil {

@@ -60,10 +60,15 @@ func (f faceWork) severalPrograms() []string {
 
 // sayPrograms names the files of a step.
 func (f faceWork) sayPrograms() string {
-	if n := len(f.programs); n > 1 {
-		return fmt.Sprintf("%s to %d-of-%d", f.programs[0].name, n, n)
+	return sayFiles(f.job, len(f.programs))
+}
+
+// sayFiles says the files of a job's programs.
+func sayFiles(j *toolpath.Job, files int) string {
+	if files > 1 {
+		return fmt.Sprintf("%s to %d-of-%d", fileName(j, 1, files), files, files)
 	}
-	return f.firstProgram()
+	return programName(j)
 }
 
 // addPrograms adds the programs of a step to files by name.

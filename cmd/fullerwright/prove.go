@@ -82,11 +82,13 @@ type claims struct {
 	corner     float64
 	unfinished bool           // a part of the work: what it leaves is for the parts after it
 	goesOn     bool           // in another file
+	laterFile  bool           // goes on with one before it
 	touchUp    toolpath.Zeros // of a touch-up; empty for none
 	corners    int            // which change of the cutter for corners alone; 0 for none
 	point      geom.Angle
 	flutes     int
-	bar        [3]float64
+	bar        toolpath.PlainBar
+	scrap      bool     // test grooves in a scrap, which is then the bar
 	used       []string // what was taken from the comments, to be said
 }
 
@@ -102,7 +104,7 @@ var (
 	claimFile     = regexp.MustCompile(`FILE ([0-9]+) OF ([0-9]+)`)
 	claimFlutes   = regexp.MustCompile(`([0-9]+) FLUTES`)
 	claimDiameter = regexp.MustCompile(`DIAMETER ([0-9]+(?:\.[0-9]+)?) (MM|IN)`)
-	claimBar      = regexp.MustCompile(`BAR ([0-9.]+) X ([0-9.]+) X ([0-9.]+) (MM|IN)`)
+	claimBar      = regexp.MustCompile(`(BAR|SCRAP) ([0-9.]+) X ([0-9.]+) X ([0-9.]+) (MM|IN)`)
 )
 
 // claimsOf reads the heading of one of our programs.
@@ -139,7 +141,7 @@ func claimsOf(program gcode.Program) claims {
 		out.unfinished = !strings.Contains(m[1], "FINISHING")
 	}
 	if m := claimFile.FindStringSubmatch(text); m != nil {
-		out.goesOn = number(m[1]) < number(m[2])
+		out.goesOn, out.laterFile = number(m[1]) < number(m[2]), number(m[1]) > 1
 	}
 	out.touchUp = touchUpSaid(text)
 	if m := claimFlutes.FindStringSubmatch(text); m != nil {
@@ -149,8 +151,9 @@ func claimsOf(program gcode.Program) claims {
 		out.diameter = number(m[1]) * unitOf(m[2])
 	}
 	if m := claimBar.FindStringSubmatch(text); m != nil {
-		long := unitOf(m[4])
-		out.bar = [3]float64{number(m[1]) * long, number(m[2]) * long, number(m[3]) * long}
+		long := unitOf(m[5])
+		out.bar = toolpath.PlainBar{Length: number(m[2]) * long, Width: number(m[3]) * long, Thickness: number(m[4]) * long}
+		out.scrap = m[1] == "SCRAP"
 	}
 	return out
 }
@@ -183,20 +186,24 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 	take(f.face, &c.face, "face")
 	take(f.flip, &c.flip, "turned")
 	switch {
+	case f.diameter < 0 || math.IsNaN(f.diameter) || math.IsInf(f.diameter, 0):
+		return c, &usageError{fmt.Sprintf("a cutter of %g mm is none", f.diameter), "give the diameter in mm, as --diameter 12"}
 	case f.diameter > 0:
 		c.diameter = f.diameter
 	case c.diameter > 0:
 		c.used = append(c.used, fmt.Sprintf("cutter %.3f mm", c.diameter))
 	}
 	if f.bar != "" {
-		if _, err := fmt.Sscanf(strings.ToLower(f.bar), "%fx%fx%f", &c.bar[0], &c.bar[1], &c.bar[2]); err != nil {
-			return c, &usageError{fmt.Sprintf("%q is no bar", f.bar), "write it as 300x34x5.2"}
+		size, err := parseSize(f.bar, "bar")
+		if err != nil {
+			return c, err
 		}
+		c.bar = size
 	}
 	if err := c.settleCutter(f); err != nil {
 		return c, err
 	}
-	if c.operation == string(toolpath.Slot) {
+	if c.operation == string(toolpath.Slot) || c.scrap {
 		c.face = profile.Right.String()
 	}
 	switch {
@@ -222,7 +229,7 @@ func (c *claims) settleCutter(f *proveFlags) error {
 		return &usageError{fmt.Sprintf("no operation %q", f.operation), "the operations are: " + sayOperations()}
 	case f.end != "" && !slices.Contains(ends, f.end):
 		return &usageError{fmt.Sprintf("no end of a cutter is called %q", f.end), "the ends are: " + strings.Join(ends, ", ")}
-	case f.corner < 0 || f.point < 0 || f.point >= 180:
+	case !(f.corner >= 0 && f.corner < longestSize) || !(f.point >= 0 && f.point < 180):
 		return &usageError{"a corner radius is over 0, and a drill's point between 0 and 180 degrees", "measure the cutter"}
 	}
 	if f.operation != "" {
@@ -368,7 +375,13 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 	}
 	var result toolpath.FaceProof
 	cut := func() (err error) { result, err = describe(shop, c, face, program.Motions); return err }
-	if w != nil {
+	switch {
+	case w == nil:
+	case c.scrap:
+		if cut, err = scrapProof(w, c, t, program.Motions, &result); err != nil {
+			return toolpath.FaceProof{}, err
+		}
+	default:
 		setup, blade := toolpath.SetupFor(w.blade.Bar, face, toolpath.Flip(c.flip)), w.blade
 		if c.touchUp != "" {
 			if setup, blade, err = toolpath.TouchUpSetup(w.blade, setup, c.touchUp); err != nil {
@@ -405,10 +418,10 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 
 // describe cuts a plain bar with a program, where there is no knife to compare with.
 func describe(shop toolpath.Shop, c claims, face profile.Face, motions []motion.Motion) (toolpath.FaceProof, error) {
-	if c.bar[0] <= 0 || c.bar[1] <= 0 || c.bar[2] <= 0 {
+	if c.bar.Length <= 0 || c.bar.Width <= 0 || c.bar.Thickness <= 0 {
 		return toolpath.FaceProof{}, &usageError{"the program does not say what bar it is for", "name it with --bar 300x34x5.2, or a knife with --knife"}
 	}
-	return toolpath.DescribeCut(shop, toolpath.PlainBar{Length: c.bar[0], Width: c.bar[1], Thickness: c.bar[2]}, face, c.cutter(), motions), nil
+	return toolpath.DescribeCut(shop, c.bar, face, c.cutter(), motions), nil
 }
 
 // alikeFindings is how many findings of one kind are printed.

@@ -14,6 +14,7 @@ import (
 	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/cutting"
+	"fullerwright/toolpath/motion"
 )
 
 func scrapCommand() command {
@@ -41,7 +42,7 @@ type scrapFlags struct {
 }
 
 func (p *program) scrap(in *inputs, arguments []string, f scrapFlags) error {
-	size, err := scrapSize(f.size)
+	size, err := parseSize(f.size, "scrap")
 	if err != nil {
 		return err
 	}
@@ -70,25 +71,6 @@ func (p *program) scrap(in *inputs, arguments []string, f scrapFlags) error {
 	return p.writeScrap(w, job, scrap, unit, f.out)
 }
 
-// scrapSize reads a size as LENGTHxWIDTHxTHICKNESS; zero where none is given.
-func scrapSize(text string) (toolpath.PlainBar, error) {
-	if text == "" {
-		return toolpath.PlainBar{}, nil
-	}
-	var numbers []float64
-	for _, part := range strings.Split(strings.ToLower(text), "x") {
-		v, err := strconv.ParseFloat(part, 64)
-		if err != nil || !(v > 0 && v < 5000) {
-			return toolpath.PlainBar{}, &usageError{fmt.Sprintf("%q is no scrap", text), "write it as 120x34x5.2"}
-		}
-		numbers = append(numbers, v)
-	}
-	if len(numbers) != 3 {
-		return toolpath.PlainBar{}, &usageError{fmt.Sprintf("%q is no scrap", text), "write it as 120x34x5.2"}
-	}
-	return toolpath.PlainBar{Length: numbers[0], Width: numbers[1], Thickness: numbers[2]}, nil
-}
-
 // scrapUnit writes lengths in the unit of the shop's programs.
 type scrapUnit struct {
 	document.Unit
@@ -109,18 +91,20 @@ func (p *program) writeScrap(w *work, job *toolpath.Job, scrap toolpath.Scrap, u
 		return err
 	}
 	texts, err := gcode.WriteFiles(checked, spelling, gcode.Text{Inch: w.shop.Inch, Heading: scrapHeading(w, job, scrap, unit), Number: spelling.ProgramNumber})
-	switch {
-	case err != nil:
-		return fmt.Errorf("the program for the scrap cannot be written: %w", err)
-	case len(texts) > 1:
-		return &usageError{fmt.Sprintf("the program for the scrap needs %d files of this control", len(texts)), "ask for fewer grooves"}
-	}
-	text := texts[0]
-	program, err := gcode.ReadWith(bytes.NewReader(text), spelling.Needs())
 	if err != nil {
-		return fmt.Errorf("the program for the scrap does not read back: %w", err)
+		return fmt.Errorf("the program for the scrap cannot be written: %w", err)
 	}
-	proved := scrap.Prove(job, w.shop, program.Motions)
+	files := map[string][]byte{}
+	var cut [][]motion.Motion
+	for i, text := range texts {
+		program, err := gcode.ReadWith(bytes.NewReader(text), spelling.Needs())
+		if err != nil {
+			return fmt.Errorf("the program for the scrap does not read back: %w", err)
+		}
+		cut = append(cut, program.Motions)
+		files[fileName(job, i+1, len(texts))] = text
+	}
+	proved := scrap.Prove(job, w.shop, cut...)
 	for _, finding := range proved.Judged.Findings {
 		fmt.Fprintf(p.stdout, "%s: line %d, %s: %s\n", programName(job), finding.TextLine, finding.Kind, finding.Message)
 	}
@@ -131,12 +115,12 @@ func (p *program) writeScrap(w *work, job *toolpath.Job, scrap toolpath.Scrap, u
 		out = filepath.Join(outputFolder, safeName(w.knife.Name)+"-scrap")
 	}
 	page := scrapSheet(w, job, scrap, unit)
-	files := map[string][]byte{programName(job): text, "scrap-groove.txt": []byte(page)}
+	files["scrap-groove.txt"] = []byte(page)
 	done, err := folder{path: filepath.Clean(out), command: "scrap", files: files}.publish()
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%s\n%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", page, filepath.ToSlash(filepath.Join(out, programName(job))),
+	fmt.Fprintf(p.stdout, "%s\n%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", page, filepath.ToSlash(filepath.Join(out, sayFiles(job, len(texts)))),
 		proved.Judged.Gouge.Value, proved.Judged.Leftover.Value, sayMinutes(proved.Seconds))
 	p.sayRest(done)
 	return nil

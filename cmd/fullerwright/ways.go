@@ -53,7 +53,7 @@ func printWays(to io.Writer, c toolpath.Check, unit document.Unit) {
 	for _, way := range ways {
 		fmt.Fprintf(to, "          tried: %s would do\n", sayWay(way, unit))
 	}
-	if len(ways) == 0 {
+	if len(ways) == 0 && c.Tried() {
 		fmt.Fprintln(to, "          tried: no single change was found that would do")
 	}
 }
