@@ -80,6 +80,26 @@ func TestSlotIsDrilledFirst(t *testing.T) {
 	assert.Contains(t, kindsOf(short), "leftover")
 }
 
+// TestSlotIsEnteredSlowly: the mill comes down on the blank at the feed straight down from half
+// a millimetre over it, drilled first or not.
+func TestSlotIsEnteredSlowly(t *testing.T) {
+	b := mustBuild(t, guarded())
+	for _, shop := range []Shop{builtInShop(t), withoutDrills(builtInShop(t))} {
+		job, _, err := PlanSlot(b, shop, "")
+		require.NoError(t, err)
+		at := job.Moves[0].To
+		down := 0
+		for _, m := range job.Moves[1:] {
+			if m.Kind == motion.Line && m.To.X == at.X && m.To.Y == at.Y && m.To.Z < at.Z && m.To.Z < approachGap {
+				down++
+				assert.LessOrEqual(t, m.Feed, job.Feeds.Plunge, "down to %g", m.To.Z)
+			}
+			at = m.To
+		}
+		assert.Positive(t, down)
+	}
+}
+
 // TestSlotFollowsTheTang: the slot is milled as much larger than the tang as its clearance
 // says, less what is left for the file, and by the tang as measured where it was.
 func TestSlotFollowsTheTang(t *testing.T) {

@@ -359,3 +359,29 @@ func kindsOf(all []Finding, kind string) (out []Finding) {
 	}
 	return out
 }
+
+// TestRoundingIsNoFault: a ramp may be steeper, and a fed move rise higher, by what a program in
+// inches of four decimals makes of them by rounding, and by no more.
+func TestRoundingIsNoFault(t *testing.T) {
+	const step = 0.0001 * 25.4
+	for share, findings := range map[float64][]string{0.9: nil, 1.1: {"plunge"}} {
+		p := program()
+		// A drop of 1 mm over a way a is as steep as 1/a = limit + share·step/a.
+		from := 20 - (1-share*step)/limits().RampSlope
+		p[0].To.X, p[1].From.X, p[1].To.X, p[2].From.X = from, from, from, from
+		assert.Equal(t, findings, kinds(judged(p)), "a ramp steeper by %g of the rounding", share)
+	}
+	for share, findings := range map[float64][]string{0.9: nil, 1.1: {"astray"}} {
+		p := program()
+		p[0].From.Z, p[0].To.Z, p[1].From.Z = 8+share*step, 8+share*step, 8+share*step
+		assert.Equal(t, findings, kinds(judged(p)), "a move higher by %g of the rounding", share)
+	}
+}
+
+func kinds(j Judgement) []string {
+	var out []string
+	for _, f := range j.Findings {
+		out = append(out, f.Kind)
+	}
+	return out
+}
