@@ -128,7 +128,7 @@ type fullerDraft struct {
 
 // thicknessAt returns the finished thickness on the centreline at x, before fullers:
 // that of the flat, or of the bevel the fuller is cut into.
-func (d fullerDraft) thicknessAt(x float64) float64 {
+func (d *fullerDraft) thicknessAt(x float64) float64 {
 	if d.size.On == OnBevel {
 		at, _ := Groove{Plan: d.plan}.PlaceAt(x)
 		return 2 * d.ground.half(x, at.Y)
@@ -137,7 +137,7 @@ func (d fullerDraft) thicknessAt(x float64) float64 {
 }
 
 // floorAt returns the height of the finished floor at x, where the depth is full.
-func (d fullerDraft) floorAt(x float64) float64 {
+func (d *fullerDraft) floorAt(x float64) float64 {
 	x = min(x, d.level.Or(x))
 	t := d.thicknessAt(x)
 	return t/2 - d.size.depthAt(t)
@@ -145,7 +145,7 @@ func (d fullerDraft) floorAt(x float64) float64 {
 
 // validateOnBevel checks a fuller that is cut into the bevel against the local
 // thickness at its dimensioned ends.
-func (d fullerDraft) validateOnBevel(i int) error {
+func (d *fullerDraft) validateOnBevel(i int) error {
 	var faults document.FieldErrors
 	for _, end := range []struct {
 		key string
@@ -176,7 +176,7 @@ func (d fullerDraft) validateOnBevel(i int) error {
 
 // groove returns the finished groove with its full depth over a floor that is straight
 // between stations.
-func (d fullerDraft) groove(over stations) Groove {
+func (d *fullerDraft) groove(over stations) Groove {
 	g := Groove{Radius: d.size.Radius, Plan: d.plan}
 	floor := make([]AxisPoint, len(over))
 	for i, s := range over {
@@ -193,7 +193,7 @@ func (d fullerDraft) groove(over stations) Groove {
 // stations of the taper, where an open end runs on level, and on a bevel, which makes it
 // curved, as often as it takes. Of its pieces only those are returned that reach between
 // least and most.
-func (d fullerDraft) floor(from, to, least, most float64) stations {
+func (d *fullerDraft) floor(from, to, least, most float64) stations {
 	xs := []float64{from}
 	last := to
 	if d.level.Known && d.level.Value > from+resolution && d.level.Value < to-resolution {
@@ -229,7 +229,7 @@ func (d fullerDraft) floor(from, to, least, most float64) stations {
 // between adds places between two to a floor until it lies within chordError of straight
 // pieces between them. The middle is given. Pieces that do not reach between least and
 // most stay as they are.
-func (d fullerDraft) between(out stations, a, middle, b station, least, most float64) stations {
+func (d *fullerDraft) between(out stations, a, middle, b station, least, most float64) stations {
 	if b.at-a.at < 0.5 || b.at < least || a.at > most {
 		return out
 	}
@@ -245,7 +245,7 @@ func (d fullerDraft) between(out stations, a, middle, b station, least, most flo
 
 // vanishes returns where the depth of a fuller comes to nothing along its floor, and
 // whether it does.
-func (d fullerDraft) vanishes(floor stations) (at float64, does bool) {
+func (d *fullerDraft) vanishes(floor stations) (at float64, does bool) {
 	depth := func(x float64) float64 { return d.size.depthAt(d.thicknessAt(x)) }
 	previous := floor[0].at
 	for _, s := range floor {

@@ -29,7 +29,7 @@ const (
 // open resolves a fuller with one open end or two. Beyond where it leaves the blade its
 // floor runs on level, to beyond the end of the bar, or into the waste, where it ends as
 // the ball leaves it.
-func (d fullerDraft) open(i int, bar Bar, startFull, endFull float64) (Fuller, error) {
+func (d *fullerDraft) open(i int, bar Bar, startFull, endFull float64) (Fuller, error) {
 	f := Fuller{Size: d.size, StartFull: startFull, EndFull: endFull}
 	from, to := startFull, endFull
 	if d.size.OpenStart() {
@@ -72,7 +72,7 @@ func (d fullerDraft) open(i int, bar Bar, startFull, endFull float64) (Fuller, e
 
 // goesThrough says where two opposite fullers meet before they leave the blade, and whether
 // they do.
-func (d fullerDraft) goesThrough(i int, s span) (fault document.FieldError, does bool) {
+func (d *fullerDraft) goesThrough(i int, s span) (fault document.FieldError, does bool) {
 	left := func(x float64) float64 { t := d.ground.blade.value(x); return t - 2*d.size.depthAt(t) }
 	_, at := d.ground.blade.least(s.from, s.to)
 	if left(at) > 0 {
@@ -87,7 +87,7 @@ func (d fullerDraft) goesThrough(i int, s span) (fault document.FieldError, does
 
 // leavingGroove returns the groove between two distances from the guard plane, which may
 // lie outside the blade.
-func (d fullerDraft) leavingGroove(from, to float64) Groove {
+func (d *fullerDraft) leavingGroove(from, to float64) Groove {
 	g := d.groove(d.floor(from, to, from, to))
 	g.leaves = true
 	return g.withBends()
@@ -95,14 +95,14 @@ func (d fullerDraft) leavingGroove(from, to float64) Groove {
 
 // slant returns how far along the blade a groove reaches beyond the place of its
 // centreline at s, for its slant.
-func (d fullerDraft) slant(s float64) float64 {
+func (d *fullerDraft) slant(s float64) float64 {
 	_, u := Groove{Plan: d.plan}.Place(s)
 	return d.size.Radius * math.Abs(u.Y)
 }
 
 // lastOnBlade returns the last place at which the centreline lies on the blade in front of
 // a given one, or that place.
-func (d fullerDraft) lastOnBlade(from float64) float64 {
+func (d *fullerDraft) lastOnBlade(from float64) float64 {
 	g := Groove{Plan: d.plan}
 	on := func(x float64) bool {
 		lowest, highest, there := d.ground.sides(x)
@@ -115,7 +115,7 @@ func (d fullerDraft) lastOnBlade(from float64) float64 {
 // leaving returns the places at which a groove leaves the steel toward the given side (-1
 // the tang's end, 1 the point): the last at which its whole width lies on the flat, and
 // the last at which any of it cuts. It does not look beyond inner.
-func (d fullerDraft) leaving(g Groove, side, inner float64) (whole, last float64) {
+func (d *fullerDraft) leaving(g Groove, side, inner float64) (whole, last float64) {
 	outer := d.knife.Blade.Length
 	if side < 0 {
 		outer = -d.knife.Tang.Length
@@ -161,7 +161,7 @@ func firstFrom(is func(float64) bool, outer, inner float64) float64 {
 
 // kinks returns the distances along an open fuller at which the outline or a bevel begins
 // to cut into it or to let go.
-func (d fullerDraft) kinks(f Fuller) (out []float64) {
+func (d *fullerDraft) kinks(f Fuller) (out []float64) {
 	at := func(x float64) [5]float64 {
 		c := d.ground.section(x)
 		cut := f.Finished.across(x)

@@ -355,6 +355,38 @@ func TestAxisKeepsItsDistance(t *testing.T) {
 	}
 }
 
+// TestFullDepthEndsByHalving: the ends of full depth are those that halving finds for the
+// run-out to come up to the face right at the visible end.
+func TestFullDepthEndsByHalving(t *testing.T) {
+	for _, name := range []string{"osprey", "kite", "rook"} {
+		for i := range 12 {
+			k := parsePattern(t, name)
+			size := k.Fullers[0]
+			size.Radius *= 1 + 0.03*float64(i)
+			size.RunOutRadius = Some(size.Radius * (1.5 + 0.7*float64(i)))
+			draft := fullerDraft{knife: k, ground: mustBuild(t, k).ground, size: size, near: k.nearEnd(size), far: k.farEnd(size), plan: k.centreline(size)}
+			for _, side := range []float64{-1, 1} {
+				seen, other := draft.far, draft.near
+				if side < 0 {
+					seen, other = other, seen
+				}
+				full, ok := draft.fullFor(seen, side, other)
+				require.True(t, ok, name)
+				deep, shallow := other, seen
+				for range 60 {
+					middle := (deep + shallow) / 2
+					if draft.cover(draft.tail(middle, side, seen), seen) > 0 {
+						shallow = middle
+					} else {
+						deep = middle
+					}
+				}
+				assert.InDelta(t, deep, full, 1e-9, "%s, %g", name, size.RunOutRadius.Value)
+			}
+		}
+	}
+}
+
 // TestTailIsTheEndOfTheWholeGroove: what is looked at of a fuller on the bevel to find its
 // end is the same as the whole groove there.
 func TestTailIsTheEndOfTheWholeGroove(t *testing.T) {
