@@ -104,8 +104,8 @@ func (b Blade) SectionAt(index int, x float64) Section {
 	s, half, face := p.s, p.faceHalf(), b.Bar.Face(x)
 	upper, lower := p.lips()
 	out := Section{X: x, Thickness: 2 * half, Depth: max(0, half-f.Finished.floor(s)), Width: math.Hypot(upper.X-lower.X, upper.Y-lower.Y),
-		MilledDepth: max(0, face-f.Milled.floor(s)), BarWidth: 2 * f.Milled.HalfWidth(s, face)}
-	out.Web = b.webAt(*f, x, out)
+		MilledDepth: max(0, face-f.Milled.floor(s)), BarWidth: 2 * f.Milled.beneath(s, face).halfWidth()}
+	out.Web = b.webAt(f, x, &out)
 	c := p.section
 	if f.Size.On != OnBevel {
 		c = b.ground.section(x)
@@ -130,7 +130,7 @@ func (b Blade) SectionAt(index int, x float64) Section {
 
 // webAt returns the steel between the fuller and its twin in the other face at x, each as
 // it lies in its face.
-func (b Blade) webAt(f Fuller, x float64, s Section) float64 {
+func (b *Blade) webAt(f *Fuller, x float64, s *Section) float64 {
 	sides := 1.0
 	if f.Size.Faces == "both" {
 		sides = 2
@@ -141,7 +141,7 @@ func (b Blade) webAt(f Fuller, x float64, s Section) float64 {
 	web := s.Thickness
 	for _, face := range Faces() {
 		if f.Size.Cut(face) {
-			web -= f.On(face).DepthAt(b, x)
+			web -= f.On(face).DepthAt(*b, x)
 		}
 	}
 	return web
@@ -161,7 +161,8 @@ func (b Blade) surfaceUnder(f Fuller, x float64) float64 {
 // given x: upper toward the spine, lower toward the edge. Both lie on the centreline where
 // it does not reach the face.
 func (b Blade) LipsAt(index int, x float64) (upper, lower geom.Point) {
-	return b.placeAt(index, x).lips()
+	p := b.placeAt(index, x)
+	return p.lips()
 }
 
 // Sections returns the state of a fuller at n stations evenly between the ends of its
@@ -190,7 +191,8 @@ func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
 		t := (1 - math.Cos(math.Pi*float64(i)/float64(n-1))) / 2
 		s := from + (to-from)*t
 		at, u := g.Place(s)
-		up, low := b.place(index, s, at, u).lips()
+		p := b.place(index, s, at, u)
+		up, low := p.lips()
 		upper, lower = append(upper, up), append(lower, low)
 	}
 	return upper, lower

@@ -38,7 +38,7 @@ func (p *fullerPlace) faceHalf() float64 {
 
 // lips returns the two lips square to the centreline: upper toward the spine, lower toward
 // the edge. Both lie on the centreline where the fuller does not reach the face.
-func (p fullerPlace) lips() (upper, lower geom.Point) {
+func (p *fullerPlace) lips() (upper, lower geom.Point) {
 	g := &p.fuller.Finished
 	aside := func(by float64) geom.Point {
 		return geom.Point{X: p.at.X - by*p.direction.Y, Y: p.at.Y + by*p.direction.X}

@@ -58,14 +58,16 @@ func (b Blade) GrindingTable(n int) []GrindingStation {
 	to = min(to, k.Blade.Length-1)
 	out := make([]GrindingStation, n)
 	for i := range out {
-		out[i] = b.GrindingAt(from + (to-from)*float64(i)/float64(n-1))
+		out[i] = b.grindingAt(from + (to-from)*float64(i)/float64(n-1))
 	}
 	return out
 }
 
 // GrindingAt returns what the grinder must know at x.
-func (b Blade) GrindingAt(x float64) GrindingStation {
-	k, t := &b.Knife, b.Thickness(x)
+func (b Blade) GrindingAt(x float64) GrindingStation { return b.grindingAt(x) }
+
+func (b *Blade) grindingAt(x float64) GrindingStation {
+	k, t := &b.Knife, b.ground.blade.value(x)
 	edge := &b.ground.edge
 	e := 2 * edge.rimHalf
 	height := edge.heightAt(t)
@@ -90,7 +92,7 @@ func (b Blade) GrindingAt(x float64) GrindingStation {
 
 // edgeSlope returns the angle of the bevel to the centre-plane at the very edge, in the
 // section across the blade: of the chord, less or more by half the turn of the arc.
-func (s GrindingStation) edgeSlope(kind BevelKind, wheel, e float64) float64 {
+func (s *GrindingStation) edgeSlope(kind BevelKind, wheel, e float64) float64 {
 	chord := math.Hypot(s.Height, (s.Thickness-e)/2)
 	switch kind {
 	case HollowBevel:
@@ -102,7 +104,7 @@ func (s GrindingStation) edgeSlope(kind BevelKind, wheel, e float64) float64 {
 }
 
 // edgeClimb returns the slope of the edge at x: how fast it rises toward the point.
-func (b Blade) edgeClimb(x float64) float64 {
+func (b *Blade) edgeClimb(x float64) float64 {
 	if x <= b.ground.heel.X || x >= b.Knife.Blade.Length {
 		return 0
 	}

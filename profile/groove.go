@@ -40,7 +40,7 @@ type AxisArc struct{ S, H, Radius, Lean float64 }
 
 // floor returns the height of the lowest line of a groove at s, mm: of the surface
 // itself, right over the axis.
-func (g Groove) floor(s float64) float64 { return g.under(s, g.Radius) }
+func (g *Groove) floor(s float64) float64 { return g.under(s, g.Radius) }
 
 // under returns the lower envelope at s of circles of radius w whose centres follow
 // the axis; beyond the reach of both run-outs it is +Inf.
@@ -48,7 +48,7 @@ func (g Groove) floor(s float64) float64 { return g.under(s, g.Radius) }
 // For a piece of slope m = dH/dS the circle that touches stands w·m/sqrt(1+m²) before
 // s. Along a run-out the circles of radius w about an arc of radius a envelop the
 // arc of radius a + w about the same centre.
-func (g Groove) under(s, w float64) float64 { return under(g.Axis, g.StartArc, g.EndArc, s, w) }
+func (g *Groove) under(s, w float64) float64 { return under(g.Axis, g.StartArc, g.EndArc, s, w) }
 
 func under(axis []AxisPoint, start, end AxisArc, s, w float64) float64 {
 	// The piece beside the place comes first: most others are then seen to lie higher.

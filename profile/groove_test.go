@@ -405,7 +405,8 @@ func TestTailIsTheEndOfTheWholeGroove(t *testing.T) {
 			for i := range 40 {
 				s := whole.AtX(full) + side*float64(i)/39*(arc.Radius+whole.Radius)
 				at, _ := whole.Place(s)
-				assert.InDelta(t, whole.floor(s), draft.tail(full, side, at.X).floor(s), 1e-12, "%g of %g", s, full)
+				tail := draft.tail(full, side, at.X)
+				assert.InDelta(t, whole.floor(s), tail.floor(s), 1e-12, "%g of %g", s, full)
 			}
 		}
 	}

@@ -18,7 +18,7 @@ func DesignChecks(b profile.Blade, shop Shop) []Check {
 
 // designChecks is DesignChecks whose checks do not know their ways out.
 func designChecks(b profile.Blade, shop Shop) []Check {
-	var out []Check
+	out := make([]Check, 0, 64) // a knife with a few fullers has about so many
 	loss := 0.0
 	if len(b.Fullers) > 0 {
 		loss = TurningFor(Fullers, b, shop).Chosen().WebLoss.Worst()
