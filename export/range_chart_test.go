@@ -235,6 +235,13 @@ func TestTradeOffSaysAll(t *testing.T) {
 	}
 	assert.Contains(t, all, long+", what is aimed at and does not move and what it costs")
 	assert.Contains(t, all, "Not moved by it: what does not move.")
+	one, _, err := TradeOff{Knife: "Tarn", Along: c.Along, Axes: c.Axes, Verdicts: c.Verdicts, Measures: []ChartMeasure{moving, still}, Reached: true}.Sheet().TextBoxes()
+	require.NoError(t, err)
+	says := ""
+	for _, text := range one {
+		says += text.Content + " "
+	}
+	assert.Contains(t, says, "The target is reached where the line of "+long+" meets it and no check stops.")
 	assert.NotContains(t, frames, still.Name)
 	assert.Contains(t, frames, aimedStill.Name)
 }
