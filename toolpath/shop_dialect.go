@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fullerwright/profile/document"
@@ -65,6 +66,29 @@ func validateDialects(shop Shop, read document.Document) (faults document.FieldE
 		return append(faults, read.Fault("machine", 0, "dialect", "there is no such dialect", "the dialects are "+strings.Join(dialect.Names(shop.Dialects), ", ")+"; one of your own stands in [[dialect]]"))
 	}
 	return append(faults, validateMachineDialect(shop, d, read)...)
+}
+
+// dialectsBeside checks the dialects of a file that has faults already against their rules
+// between keys, so that all is told at once. A rule that has to do with a key that is wrong
+// by itself waits.
+func dialectsBeside(already document.FieldErrors, read document.Document) (faults document.FieldErrors) {
+	for i, d := range ownDialects(read) {
+		var wrong []string
+		for _, f := range already {
+			if key, of := strings.CutPrefix(f.Field, fmt.Sprintf("dialect[%d].", i+1)); of {
+				wrong = append(wrong, key)
+			}
+		}
+		for _, fault := range dialect.Check(d, dialect.Use{Inch: d.Units == dialect.InchOnly}) {
+			waits := slices.ContainsFunc(wrong, func(key string) bool {
+				return key == fault.Key || strings.Contains(fault.Rule+" "+fault.Hint, key)
+			})
+			if !waits {
+				faults = append(faults, read.Fault("dialect", i, fault.Key, fault.Rule, fault.Hint))
+			}
+		}
+	}
+	return faults
 }
 
 // validateMachineDialect checks whether the dialect of the machine has words for what the

@@ -3,9 +3,11 @@ package toolpath
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fullerwright/profile"
 	"fullerwright/profile/document"
+	"fullerwright/profile/material"
 	"fullerwright/toolpath/cutting"
 )
 
@@ -22,11 +24,24 @@ func metalGroup() shopGroup {
 		return func(s *Shop, i int) any { return f(&s.Metals[i]) }
 	}
 	like := document.Key{Name: "cuts_like", Meaning: "the known metal whose cutting data it shares", Kind: document.Choice, Choices: cutting.Metals(), Default: cutting.Metals()[0]}
-	return shopGroup{name: "metal", meaning: "a metal of guards that the built-in table does not have, or that cuts otherwise with you", repeated: true, entries: []entry{
-		{demanded(textKey("name", "as guard.material names it", "")), at(func(m *Metal) any { return &m.Name })},
+	return shopGroup{name: "metal", meaning: "a metal of guards that cuts otherwise with you than the built-in table says, or for which it has no data", repeated: true, entries: []entry{
+		{demanded(textKey("name", "as guard.material names it, one of its list; its own density stands in the knife file, guard.density", "")), at(func(m *Metal) any { return &m.Name })},
 		{demanded(like), at(func(m *Metal) any { return &m.CutsLike })},
 		{numberKey("speed_share", "its surface speed as a part of that metal's", "1", 0.2, 1.5), at(func(m *Metal) any { return &m.SpeedShare })},
 	}}
+}
+
+// validateMetals checks that knife files can name the metals: theirs is a list that densities
+// stand beside.
+func validateMetals(shop Shop, read document.Document) (faults document.FieldErrors) {
+	for i, m := range shop.Metals {
+		if slices.Contains(material.PartNames(), m.Name) {
+			continue
+		}
+		faults = append(faults, read.Fault("metal", i, "name", "guard.material and pommel.material cannot name it: they name one of "+strings.Join(cutting.Metals(), ", "),
+			fmt.Sprintf("name it %q here and in the knife file, whose guard.density takes its own density", m.CutsLike)))
+	}
+	return faults
 }
 
 // MetalData returns the cutting data of a metal of fittings: of the maker's own ones first.

@@ -194,24 +194,24 @@ func ShopSchema() document.Schema {
 // ParseShop reads a shop file: all faults at once, as document.FieldErrors; the shop
 // is zero when there are any.
 func ParseShop(file string, data []byte) (Shop, error) {
-	read, err := document.Read(file, data, ShopSchema())
-	if err != nil {
-		return Shop{}, err
+	read, faults := document.ReadPartly(file, data, ShopSchema())
+	if len(faults) > 0 {
+		return Shop{}, append(faults, dialectsBeside(faults, read)...)
 	}
 	return shopFrom(read)
 }
 
 // ParseShopFile is ParseShop for a file on disk.
 func ParseShopFile(path string) (Shop, error) {
-	read, err := document.ReadFile(path, ShopSchema())
+	data, err := document.FileBytes(path)
 	if err != nil {
 		return Shop{}, err
 	}
-	return shopFrom(read)
+	return ParseShop(path, data)
 }
 
 func shopFrom(read document.Document) (Shop, error) {
-	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Parallels: make([]Parallel, read.Len("parallels")), Steels: make([]Steel, read.Len("steel")),
+	shop := Shop{Cutters: make([]Cutter, read.Len("cutter")), Parallels: make([]Parallel, read.Len("parallels")), Steels: make([]Steel, read.Len("steel")), Metals: make([]Metal, read.Len("metal")),
 		Stock: make([]Stock, read.Len("stock")), Dialects: ownDialects(read), Inch: read.Value("machine", 0, "program_units").Text == "in"}
 	for _, group := range shopTable() {
 		n := 1
@@ -265,6 +265,7 @@ func validateShop(shop Shop, read document.Document) document.FieldErrors {
 		}
 		seen[c.Name] = i
 	}
+	faults = append(faults, validateMetals(shop, read)...)
 	return append(faults, validateDialects(shop, read)...)
 }
 

@@ -197,6 +197,30 @@ func TestEverySteelIsKnown(t *testing.T) {
 	}
 }
 
+// TestEveryMetalIsKnown: metals of guards, by the names that knife files may give, have
+// cutting data and a hardness as bought, and nothing else does; a [[metal]] is one of them.
+func TestEveryMetalIsKnown(t *testing.T) {
+	for _, part := range material.Parts() {
+		_, cut := cutting.MetalFor(part.Name)
+		assert.Equal(t, part.Hardness.Most > 0, cut, part.Name)
+		_, own := builtInShop(t).MetalData(part.Name)
+		assert.Equal(t, cut, own, part.Name)
+	}
+	for _, name := range cutting.Metals() {
+		assert.Contains(t, material.PartNames(), name)
+		text := string(templates.Shop()) + "\n[[metal]]\nname = \"" + name + "\"\ncuts_like = \"bronze\"\nspeed_share = 0.5\n"
+		shop, err := ParseShop("shop.toml", []byte(text))
+		require.NoError(t, err)
+		data, known := shop.MetalData(name)
+		bronze, _ := cutting.MetalFor("bronze")
+		assert.True(t, known)
+		assert.InDelta(t, bronze.Coated/2, data.Coated, 1e-9)
+	}
+	_, err := ParseShop("shop.toml", []byte(string(templates.Shop())+"\n[[metal]]\nname = \"gunmetal\"\ncuts_like = \"bronze\"\n"))
+	assert.ErrorContains(t, err, "guard.material")
+	assert.ErrorContains(t, err, `name it "bronze" here`)
+}
+
 // TestOwnSteel: a steel of the shop file is weighed and cut as it says.
 func TestOwnSteel(t *testing.T) {
 	text := string(templates.Shop()) + "\n[[steel]]\nname = \"Forge 7\"\ncuts_like = \"O1\"\nspeed_share = 0.8\ndensity = 7.79\n"

@@ -20,12 +20,15 @@ const mostBytes = 1 << 20
 // ReadFile reads a file on disk. A file that is missing, too large, no text, or not to
 // be read is a fault like any other.
 func ReadFile(path string, schema Schema) (Document, error) {
-	data, err := ReadBytes(path, mostBytes)
+	data, err := FileBytes(path)
 	if err != nil {
 		return Document{}, err
 	}
 	return Read(path, data, schema)
 }
+
+// FileBytes returns what a file that Read may read holds. Faults are FieldErrors.
+func FileBytes(path string) ([]byte, error) { return ReadBytes(path, mostBytes) }
 
 // ReadBytes returns what a file of at most so many bytes holds. Faults are FieldErrors.
 func ReadBytes(path string, most int64) ([]byte, error) {
@@ -70,6 +73,17 @@ func plainError(err error) string {
 // Read reads the text of a file against a schema. The error is FieldErrors with every
 // fault; the document is zero when there are any.
 func Read(file string, data []byte, schema Schema) (Document, error) {
+	doc, faults := ReadPartly(file, data, schema)
+	if len(faults) > 0 {
+		return Document{}, faults
+	}
+	return doc, nil
+}
+
+// ReadPartly is Read for rules between keys, which are to be told together with faults of
+// single ones: it returns what of the file is right beside its faults. A value that is wrong
+// is not Given.
+func ReadPartly(file string, data []byte, schema Schema) (Document, FieldErrors) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if rule, hint := unreadable(data); rule != "" {
 		return Document{}, FieldErrors{{File: file, Rule: rule, Hint: hint}}
@@ -78,7 +92,7 @@ func Read(file string, data []byte, schema Schema) (Document, error) {
 	r.walk()
 	r.settle()
 	if len(r.faults) > 0 {
-		return Document{}, append(r.unitHint(), r.faults...)
+		return r.doc, append(r.unitHint(), r.faults...)
 	}
 	return r.doc, nil
 }
