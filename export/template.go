@@ -113,7 +113,7 @@ func rungWords(b profile.Blade) string {
 // barWords says whether the bar drawn is the real one.
 func barWords(b profile.Blade) string {
 	if len(b.Bar.MeasuredAt) > 0 {
-		return fmt.Sprintf("as measured at %d stations", len(b.Bar.MeasuredAt))
+		return "as measured at " + plural(len(b.Bar.MeasuredAt), "station", "stations")
 	}
 	if b.Bar.TaperedFirst() {
 		return "as ground to the taper, not measured"

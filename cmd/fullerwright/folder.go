@@ -57,6 +57,9 @@ func (f folder) publish() (published, error) {
 	if err != nil {
 		return published{}, fmt.Errorf("the folder %s cannot be found: %w", f.path, err)
 	}
+	if place == filepath.Dir(place) {
+		return published{}, refuse("%s is the root of the disk, which nothing can take the place of; name a folder in it", f.path)
+	}
 	made, err := makeParents(f.disk, filepath.Dir(place))
 	if err != nil {
 		return published{}, fmt.Errorf("the folder %s cannot be made: %w", f.path, err)

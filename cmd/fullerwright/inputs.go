@@ -106,6 +106,12 @@ func readKnife(arguments []string, out *job) (profile.Knife, error) {
 		return profile.Parse(templates.Default+".toml", data)
 	}
 	out.sources = append(out.sources, filepath.Base(arguments[0]))
+	if _, err := os.Stat(arguments[0]); errors.Is(err, fs.ErrNotExist) {
+		if pattern, near := document.Nearest(strings.TrimSuffix(arguments[0], ".toml"), templates.Names()); near {
+			return profile.Knife{}, document.FieldErrors{{File: arguments[0], Rule: "there is no such file",
+				Hint: fmt.Sprintf("%s is a pattern: fullerwright new %s writes it to %s.toml; or check the name and the folder", pattern, pattern, pattern)}}
+		}
+	}
 	return profile.ParseFile(arguments[0])
 }
 

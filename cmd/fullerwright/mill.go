@@ -64,8 +64,6 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return &usageError{fmt.Sprintf("no operation %q", operation), "the operations are: " + sayOperations()}
 	case face != "left" && face != "right" && face != "both":
 		return &usageError{fmt.Sprintf("no face %q", face), "the faces are: left, right, both"}
-	case face == "both" && out == "":
-		return &usageError{"two programs need a folder", "name one with -o, or one face with --face"}
 	}
 	if err := f.parting.validate(operation, face); err != nil {
 		return err
@@ -81,9 +79,15 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	if out == "" {
 		how.out = filepath.Join(outputFolder, safeName(read.knife.Name))
 	}
-	w, err := p.proved(read, how, func(s toolpath.Step) bool {
+	wanted := func(s toolpath.Step) bool {
 		return string(s.Operation) == operation && (face == "both" || s.Face.String() == face)
-	})
+	}
+	if out == "" {
+		if err := oneProgram(read, wanted); err != nil {
+			return err
+		}
+	}
+	w, err := p.proved(read, how, wanted)
 	if err != nil {
 		return err
 	}
@@ -94,7 +98,7 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		return &usageError{"the file of measured values says that the fullers there are milled already", "mill --touch-up sinks one that came out too shallow; else mill the other face"}
 	}
 	if len(w.faces) == 0 {
-		return &usageError{fmt.Sprintf("there is no %s to mill in the %s face", operation, face), "look at the keys of that feature in the knife file: fullerwright help keys"}
+		return &usageError{fmt.Sprintf("there is no %s to mill in %s", operation, map[string]string{"left": "the left face", "right": "the right face", "both": "either face"}[face]), "look at the keys of that feature in the knife file: fullerwright help keys"}
 	}
 	if out == "" {
 		return p.printProgram(w)
@@ -126,6 +130,18 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 			f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value, sayMinutes(f.proof.Seconds))
 	}
 	p.sayRest(done)
+	return nil
+}
+
+// oneProgram refuses several programs, which cannot all be printed.
+func oneProgram(read job, wanted func(toolpath.Step) bool) error {
+	w, err := prepare(read)
+	if err != nil {
+		return err
+	}
+	if n := w.count(wanted); n > 1 {
+		return &usageError{fmt.Sprintf("%d programs need a folder", n), "name one with -o, or one face with --face"}
+	}
 	return nil
 }
 

@@ -49,6 +49,7 @@ var libraries = map[string][]string{
 	"github.com/tdewolff/canvas":           {"export", "export/sheet"},
 	"golang.org/x/image":                   {"export/sheet"},
 	"github.com/spf13/pflag":               {"cmd/fullerwright"},
+	"golang.org/x/text":                    {"export/gcode"},
 	"golang.org/x/term":                    {"cmd/fullerwright"},
 	"github.com/creack/pty":                {"tests"},
 	"github.com/pelletier/go-toml":         {"profile/document"},

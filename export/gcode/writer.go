@@ -109,16 +109,7 @@ func (w *writer) comment(text string) {
 	case dialect.Semicolon:
 		open, shut = "; ", ""
 	}
-	clean := strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z':
-			return r - 'a' + 'A'
-		case r >= 'A' && r <= 'Z', r >= '0' && r <= '9', strings.ContainsRune(" .,+-=/", r):
-			return r
-		}
-		return ' '
-	}, text)
-	clean = strings.Join(strings.Fields(clean), " ")
+	clean := plainText(text)
 	limit := min(w.dialect.CommentMost, w.dialect.LineMost) - len(open) - len(shut)
 	for len(clean) > limit {
 		cut := strings.LastIndexByte(clean[:limit+1], ' ')

@@ -80,6 +80,8 @@ func explainLength(text string) error {
 	switch {
 	case text == "":
 		return errors.New(`a length is missing; type a number, or a text like "4.2 mm" or "5/32 in"`)
+	case strings.HasSuffix(lower, "/min") || strings.HasSuffix(lower, "/s") || strings.HasSuffix(lower, "/s2"):
+		return errors.New(`a rate is given as a length alone, what it is for is in the key: 2500, "2500 mm" or "100 in"`)
 	case strings.HasSuffix(lower, "mil"):
 		return errors.New(`"mil" is read as a thousandth of an inch by some and as a millimetre by others; type thou or mm`)
 	case strings.HasSuffix(lower, "ga") || strings.HasSuffix(lower, "gauge"):

@@ -252,7 +252,7 @@ func (r *reader) keyValue(p *unstable.Parser, e *unstable.Node) {
 	field := fieldName(r.group, r.index, name)
 	k, known := r.group.key(name)
 	if !known {
-		r.fault(line, field, "", "there is no such key", r.nearestKey(name))
+		r.unknownKey(parts, field, line)
 		return
 	}
 	values := r.doc.groups[r.group.Name][r.index].values
@@ -267,6 +267,26 @@ func (r *reader) keyValue(p *unstable.Parser, e *unstable.Node) {
 	}
 	values[name] = Value{Line: line, Raw: t.raw}
 	r.typed = append(r.typed, t)
+}
+
+// unknownKey tells of a key that is not there; one that says its group in another way than
+// by a heading is told how.
+func (r *reader) unknownKey(parts []string, field string, line int) {
+	name := strings.Join(parts, ".")
+	group, is := r.doc.schema.group(parts[0])
+	if r.group.Name != "" || !is || parts[0] == "" {
+		r.fault(line, field, "", "there is no such key", r.nearestKey(name))
+		return
+	}
+	heading := "[" + group.Name + "]"
+	if group.Repeated {
+		heading = "[[" + group.Name + "]]"
+	}
+	if len(parts) > 1 {
+		r.fault(line, name, "", "a key of a group stands under its heading, not behind a dot", fmt.Sprintf("write %s on a line of its own and %s under it", heading, strings.Join(parts[1:], ".")))
+		return
+	}
+	r.fault(line, name, "", "a group stands under its heading, not in braces or brackets", fmt.Sprintf("write %s on a line of its own and its keys under it, one a line", heading))
 }
 
 // settle gives every value its meaning once the units are known, and looks for what
