@@ -108,7 +108,11 @@ func (p *program) sayNearest(a aiming, answer search.Answer) {
 	}
 	fmt.Fprintf(p.stdout, "nearest: %s, with", strings.Join(values, " and "))
 	for i, v := range a.Variables {
-		fmt.Fprintf(p.stdout, " %s %s", v.Key, sayValue(v.Kind, answer.At[i], unit))
+		near := ""
+		if v.AboveMin && answer.At[i]-v.Least < 1e-6 { // which it cannot be itself
+			near = "next to "
+		}
+		fmt.Fprintf(p.stdout, " %s %s%s", v.Key, near, sayValue(v.Kind, answer.At[i], unit))
 	}
 	fmt.Fprintln(p.stdout)
 	if len(a.goals) > 1 {
