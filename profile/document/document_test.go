@@ -171,7 +171,7 @@ func TestFilesThatAreNone(t *testing.T) {
 		"not UTF-8":      {"name = \"\xff\"", "not a text file"},
 		"no TOML":        {"[blade]\nlength == 3\n", "not TOML"},
 		"unclosed":       {"[blade\n", "not TOML"},
-		"group as value": {"blade = 3\n", "no such key"},
+		"group as value": {"blade = 3\n", "under its heading"},
 		"twice":          {"[blade]\nlength=40\n[blade]\nlength=50\n", "stands already"},
 		"single as list": {"[[blade]]\nlength = 40\n", "[blade]"},
 		"list as single": {"[blade]\nlength = 40\n[fuller]\nradius = 1\n", "[[fuller]]"},
@@ -181,7 +181,7 @@ func TestFilesThatAreNone(t *testing.T) {
 		"too large":      {strings.Repeat("#", mostBytes+1), "over"},
 		"array":          {"[blade]\nlength = [1]\n", "must be a length"},
 		"table":          {"[blade]\nlength = {a=1}\n", "must be a length"},
-		"dotted":         {"blade.length = 4\n", "no such key"},
+		"dotted":         {"blade.length = 4\n", "under its heading"},
 	} {
 		d, err := Read("k.toml", []byte(row.text), schema())
 		if assert.Error(t, err, name) {
