@@ -57,10 +57,16 @@ type course struct {
 	spring    bool
 }
 
+// fewMoves is how many moves a course has room for at first: as many as most programs have.
+const fewMoves = 512
+
 func (c *course) add(m Move) {
 	m.Level, m.Lane, m.Spring = c.level, c.lane, c.spring
 	if c.begun && m.To == c.at {
 		return
+	}
+	if c.moves == nil {
+		c.moves = make([]Move, 0, fewMoves)
 	}
 	c.moves = append(c.moves, m)
 	c.at, c.begun = m.To, true

@@ -132,8 +132,15 @@ func tooSlender(c Cutter, depth float64) string {
 // feedFor returns the greatest feed per tooth of a range at which a side cut bends the
 // cutter no more than it may: forces go with the feed to the power 1 - mc.
 func (s sideCut) feedFor(bend float64, feed cutting.Start, c Cutter, data cutting.Data) float64 {
-	share := math.Pow(bend/s.bend(feed.Most, c, data), 1/(1-data.MC))
-	return math.Max(feed.Least, feed.Most*math.Min(1, share))
+	perTooth, _ := s.feedBending(bend, feed, c, data)
+	return perTooth
+}
+
+// feedBending is feedFor, and how far the cutter then bends.
+func (s sideCut) feedBending(most float64, feed cutting.Start, c Cutter, data cutting.Data) (perTooth, bend float64) {
+	bent := s.bend(feed.Most, c, data)
+	perTooth = math.Max(feed.Least, feed.Most*math.Min(1, math.Pow(most/bent, 1/(1-data.MC))))
+	return perTooth, bent * math.Pow(perTooth/feed.Most, 1-data.MC)
 }
 
 // sidePlanFor chooses the levels and feeds that take the least time for a depth, inside the
@@ -144,12 +151,12 @@ func sidePlanFor(shop Shop, data cutting.Data, c Cutter, depth float64) sidePlan
 	most := squareDepth * data.DepthRatioMost * diameter * stickOutShare(c)
 	least := max(1, int(math.Ceil(depth/most-1e-9)))
 	var best sidePlan
-	straight := func(p sidePlan) bool { return p.rough().bend(p.perTooth, c, data) <= shop.bendMost(c)*(1+slack) }
-	for levels := least; levels <= least+moreLevels || levels < mostLevels && !straight(best); levels++ {
+	straight := false
+	for levels := least; levels <= least+moreLevels || levels < mostLevels && !straight; levels++ {
 		p := sidePlan{cutter: c, step: besideShare * diameter, stock: shop.Work.FinishStock, whole: depth, levels: levels, level: depth / float64(levels)}
-		p.perTooth = p.rough().feedFor(shop.bendMost(c), feed, c, data)
-		if best.levels == 0 || !straight(best) || p.slowness() < best.slowness()*(1-slack) {
-			best = p
+		perTooth, bend := p.rough().feedBending(shop.bendMost(c), feed, c, data)
+		if p.perTooth = perTooth; !straight || p.slowness() < best.slowness()*(1-slack) {
+			best, straight = p, bend <= shop.bendMost(c)*(1+slack)
 		}
 	}
 	best.finishFeed = best.finish().feedFor(shop.Limits.CutterBendFinishing, feed, c, data)

@@ -42,19 +42,23 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 	if out == "" {
 		out = filepath.Join(outputFolder, safeName(read.knife.Name))
 	}
+	target := folder{path: filepath.Clean(out), command: "build"}
+	if err := target.ready(); err != nil {
+		return err
+	}
 	w, err := p.proved(read, proving{cutter: cutter, out: out, drawings: true}, func(toolpath.Step) bool { return true })
 	if err != nil {
 		return err
 	}
 	r := newReport(w)
-	files, err := p.buildFiles(w, r)
+	target.files, err = p.buildFiles(w, r)
 	if err != nil {
 		return err
 	}
 	if p.ctx.Err() != nil {
 		return interrupted()
 	}
-	done, err := folder{path: filepath.Clean(out), command: "build", files: files}.publish()
+	done, err := target.publish()
 	if err != nil {
 		return err
 	}

@@ -53,12 +53,9 @@ func (f folder) publish() (published, error) {
 	if err := f.checkNames(); err != nil {
 		return published{}, err
 	}
-	place, err := filepath.Abs(f.path)
+	place, err := f.place()
 	if err != nil {
-		return published{}, fmt.Errorf("the folder %s cannot be found: %w", f.path, err)
-	}
-	if place == filepath.Dir(place) {
-		return published{}, refuse("%s is the root of the disk, which nothing can take the place of; name a folder in it", f.path)
+		return published{}, err
 	}
 	made, err := makeParents(f.disk, filepath.Dir(place))
 	if err != nil {
@@ -71,6 +68,28 @@ func (f folder) publish() (published, error) {
 		}
 	}
 	return done, err
+}
+
+// place returns the path of the folder from the root of the disk.
+func (f folder) place() (string, error) {
+	place, err := filepath.Abs(f.path)
+	if err != nil {
+		return "", fmt.Errorf("the folder %s cannot be found: %w", f.path, err)
+	}
+	if place == filepath.Dir(place) {
+		return "", refuse("%s is the root of the disk, which nothing can take the place of; name a folder in it", f.path)
+	}
+	return place, nil
+}
+
+// ready refuses, before any work is done, what publish refuses whatever the files are.
+func (f folder) ready() error {
+	place, err := f.place()
+	if err != nil {
+		return err
+	}
+	_, err = f.look(place)
+	return err
 }
 
 // publishAt puts the folder in a place whose parent is there.

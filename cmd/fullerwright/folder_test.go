@@ -282,3 +282,26 @@ func TestSafeName(t *testing.T) {
 		assert.False(t, strings.ContainsAny(safeName(name), "/\\."))
 	}
 }
+
+// TestFolderIsReady: what publish refuses whatever the files are is refused before the work,
+// and what it takes is not.
+func TestFolderIsReady(t *testing.T) {
+	at := t.TempDir()
+	file := filepath.Join(at, "file")
+	require.NoError(t, os.WriteFile(file, []byte("mine"), 0o644))
+	made := texts(filepath.Join(at, "made"), "a.nc", "a")
+	assert.NoError(t, made.ready(), "nothing there")
+	_, err := made.publish()
+	require.NoError(t, err)
+	assert.NoError(t, made.ready(), "made by the same command")
+	for name, f := range map[string]folder{
+		"a file":          texts(file),
+		"a strange one":   texts(at),
+		"the root":        texts("/"),
+		"another command": {path: made.path, command: "mill", disk: quickDisk{}},
+	} {
+		assert.Error(t, f.ready(), name)
+	}
+	require.NoError(t, os.WriteFile(filepath.Join(made.path, "a.nc"), []byte("edited"), 0o644))
+	assert.Error(t, made.ready(), "edited by hand")
+}

@@ -28,9 +28,20 @@ const (
 )
 
 func main() {
+	collectSeldom()
 	ctx, cancel := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer cancel()
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// collectSeldom lets the heap grow to five times what is in use before it is collected, where
+// GOGC does not say otherwise: a run is short and needs little, and looking at many designs
+// makes and drops much (measured: a third less time for aim, twice the memory of build,
+// 0.2 GB).
+func collectSeldom() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(400)
+	}
 }
 
 // program is one run of the command: where it writes and what may interrupt it.

@@ -82,10 +82,13 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	wanted := func(s toolpath.Step) bool {
 		return string(s.Operation) == operation && (face == "both" || s.Face.String() == face)
 	}
+	target := folder{path: filepath.Clean(out), command: "mill", files: map[string][]byte{}}
+	ready := target.ready
 	if out == "" {
-		if err := oneProgram(read, wanted); err != nil {
-			return err
-		}
+		ready = func() error { return oneProgram(read, wanted) }
+	}
+	if err := ready(); err != nil {
+		return err
 	}
 	w, err := p.proved(read, how, wanted)
 	if err != nil {
@@ -103,18 +106,17 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	if out == "" {
 		return p.printProgram(w)
 	}
-	files := map[string][]byte{}
 	for _, f := range w.faces {
-		f.addPrograms(files)
+		f.addPrograms(target.files)
 	}
 	if f.sheet {
 		sheets, err := setupFiles(w)
 		if err != nil {
 			return err
 		}
-		maps.Copy(files, sheets)
+		maps.Copy(target.files, sheets)
 	}
-	done, err := folder{path: filepath.Clean(out), command: "mill", files: files}.publish()
+	done, err := target.publish()
 	if err != nil {
 		return err
 	}

@@ -57,15 +57,19 @@ func (p *program) plan(in *inputs, arguments []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	files, err := planFiles(w, options, true)
-	if err != nil {
-		return err
-	}
 	out := f.out
 	if out == "" {
 		out = filepath.Join(outputFolder, safeName(w.knife.Name)+"-plan")
 	}
-	done, err := folder{path: filepath.Clean(out), command: "plan", files: files}.publish()
+	target := folder{path: filepath.Clean(out), command: "plan"}
+	if err := target.ready(); err != nil {
+		return err
+	}
+	target.files, err = planFiles(w, options, true)
+	if err != nil {
+		return err
+	}
+	done, err := target.publish()
 	if err != nil {
 		return err
 	}

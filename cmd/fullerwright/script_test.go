@@ -7,6 +7,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	collectSeldom()
 	testscript.Main(m, map[string]func(){"fullerwright": main})
 }
 
