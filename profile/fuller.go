@@ -8,10 +8,14 @@ import (
 	"fullerwright/profile/geom"
 )
 
-// chordError bounds how far the straight pieces of a centreline that follows a curved
-// spine lie from the true curve, mm. The pieces are the centreline from then on: every
-// program and every check uses them.
-const chordError = 0.0005
+// chordShare bounds how far the straight pieces of a centreline that follows a curved spine
+// lie from the true curve, as a part of the blade's length, so that a knife to scale has as
+// many: half a micrometre on a blade of 250 mm. The pieces are the centreline from then on:
+// every program and every check uses them.
+const chordShare = 2e-6
+
+// chordError is that bound for a knife, mm.
+func (k Knife) chordError() float64 { return chordShare * k.Blade.Length }
 
 // Fuller is one fuller of a blade, resolved from its dimensions; alike in every face
 // it is cut in.
@@ -106,7 +110,7 @@ func (k Knife) centreline(s FullerSize) []geom.Point {
 	}
 	if from := points[len(points)-1].X; from >= arc.Centre.X-resolution && end > from {
 		turn := func(x float64) float64 { return math.Asin((x - arc.Centre.X) / radius) }
-		step := 2 * math.Acos(1-chordError/radius)
+		step := 2 * math.Acos(1-k.chordError()/radius)
 		n := int(math.Ceil((turn(end) - turn(from)) / step))
 		for j := 1; j < n; j++ {
 			a := turn(from) + (turn(end)-turn(from))*float64(j)/float64(n)
@@ -226,17 +230,20 @@ func (d *fullerDraft) floor(from, to, least, most float64) stations {
 	return out
 }
 
-// between adds places between two to a floor until it lies within chordError of straight
+// leastPiece is how long a piece of a floor is at least, as a part of the blade's length.
+const leastPiece = 0.0025
+
+// between adds places between two to a floor until it lies within the chord error of straight
 // pieces between them. The middle is given. Pieces that do not reach between least and
 // most stay as they are.
 func (d *fullerDraft) between(out stations, a, middle, b station, least, most float64) stations {
-	if b.at-a.at < 0.5 || b.at < least || a.at > most {
+	if b.at-a.at < leastPiece*d.knife.Blade.Length || b.at < least || a.at > most {
 		return out
 	}
 	at := func(x float64) station { return station{x, d.floorAt(x)} }
 	away := func(t float64, s station) float64 { return math.Abs(s.value - (a.value + (b.value-a.value)*t)) }
 	first, last := at((a.at+middle.at)/2), at((middle.at+b.at)/2)
-	if max(away(0.25, first), away(0.5, middle), away(0.75, last)) <= chordError {
+	if max(away(0.25, first), away(0.5, middle), away(0.75, last)) <= d.knife.chordError() {
 		return out
 	}
 	out = append(d.between(out, a, first, middle, least, most), middle)

@@ -236,7 +236,7 @@ func TestFloorOnBevel(t *testing.T) {
 	for i := range 101 {
 		x := b.Fullers[0].StartFull + (b.Fullers[0].EndFull-b.Fullers[0].StartFull)*float64(i)/100
 		s := b.SectionAt(0, x)
-		assert.InDelta(t, 0.4, s.Depth, 2*chordError, "at %g", x)
+		assert.InDelta(t, 0.4, s.Depth, 2*b.Knife.chordError(), "at %g", x)
 	}
 	upper, lower := b.Lips(0, 21)
 	for _, p := range append(upper[1:20], lower[1:20]...) {
