@@ -207,9 +207,8 @@ func (j *Job) sideSpeeds(data cutting.Data, shop Shop, p sidePlan) {
 	feed := func(perTooth float64) float64 {
 		return wholeFeed(math.Min(cutting.Feed(perTooth, j.Cutter.Flutes, j.Spindle), shop.Machine.FeedMost))
 	}
-	j.Feeds = Feeds{Slot: feed(perTooth), Finish: feed(p.finishFeed), Ramp: wholeFeed(feed(perTooth) * shop.Work.RampFeedShare),
-		Plunge: wholeFeed(feed(perTooth) / float64(max(1, j.Cutter.Flutes))),
-		Air:    math.Floor(math.Min(shop.Machine.FeedMost, shop.Machine.Rapid))}
+	slot := feed(perTooth)
+	j.Feeds = Feeds{Finish: feed(p.finishFeed), Plunge: plungeFeed(slot, j.Cutter), Air: shop.airFeed()}.slotted(slot, shop)
 }
 
 // sideChecks returns the checks on a job that an upright end cuts with its side.
