@@ -136,14 +136,14 @@ func (w cornerWork) sidePlan(shop Shop, c Cutter, passes []float64) sidePlan {
 	limit := shop.cornerBend(c)
 	most := squareDepth * w.data.DepthRatioMost * diameter * stickOutShare(c)
 	least := max(1, int(math.Ceil(depth/most-1e-9)))
-	straight := func(p sidePlan) bool { return p.rough().bend(p.perTooth, c, w.data) <= limit*(1+slack) }
 	var best sidePlan
+	straight := false
 	for levels := least; levels <= max(least, mostCornerLevels); levels++ {
 		p := sidePlan{cutter: c, beside: diameter * (1 - math.Cos(contact)) / 2, whole: depth, levels: levels, level: depth / float64(levels)}
-		p.perTooth = p.rough().feedFor(limit, feed, c, w.data)
-		p.finishFeed = p.perTooth
-		if best.levels == 0 || !straight(best) || p.slowness() < best.slowness()*(1-slack) {
-			best = p
+		perTooth, bend := p.rough().feedBending(limit, feed, c, w.data)
+		p.perTooth, p.finishFeed = perTooth, perTooth
+		if !straight || p.slowness() < best.slowness()*(1-slack) {
+			best, straight = p, bend <= limit*(1+slack)
 		}
 		if p.perTooth >= feed.Most*(1-slack) {
 			break // more levels are fed no faster

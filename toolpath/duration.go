@@ -30,6 +30,15 @@ func motionsOf(moves []Move, at motion.Vec) []motion.Motion {
 	return out
 }
 
+// minutes returns how long a motion takes at its feed, min, without speeding up and slowing
+// down.
+func (m Machine) minutes(v motion.Motion) float64 {
+	if v.Kind == motion.Rapid {
+		return v.Length() / m.Rapid
+	}
+	return v.Length() / v.Feed
+}
+
 // secondsOf returns the time that the motions of a program take, without the way to the
 // first point, which is not known.
 func secondsOf(motions []motion.Motion, machine Machine) float64 {

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"fullerwright/toolpath/cutting"
-	"fullerwright/toolpath/motion"
 )
 
 // engaged returns how a level of roughing meets the steel, taken as a slot along its own
@@ -136,12 +135,8 @@ func (c fullerCut) roughTime(levels []level, choice cutting.Choice, shop Shop, c
 	}, shop.ramp())
 	sum := 0.0
 	for i, m := range motionsOf(over.moves, over.at) {
-		feed := m.Feed
-		if m.Kind == motion.Rapid {
-			feed = shop.Machine.Rapid
-		}
-		if i > 0 {
-			sum += m.Length() / feed
+		if i > 0 { // the way to the first is not known
+			sum += shop.Machine.minutes(m)
 		}
 	}
 	return sum

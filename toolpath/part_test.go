@@ -75,7 +75,7 @@ func TestPartsMakeTheWhole(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			cuts := func(moves []Move) (length float64) {
 				for i, m := range moves {
-					if i > 0 && (m.Purpose == Rough || m.Purpose == Finish || m.Purpose == RampIn) {
+					if i > 0 && m.Purpose.cuts() {
 						length += motionsOf(moves[i:i+1], moves[i-1].To)[0].Length()
 					}
 				}

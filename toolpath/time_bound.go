@@ -5,7 +5,6 @@ import (
 
 	"fullerwright/profile"
 	"fullerwright/toolpath/cutting"
-	"fullerwright/toolpath/motion"
 )
 
 // TimeBound is the least time that the fullers of a face can take with a cutter, s: no
@@ -142,11 +141,7 @@ func (j *Job) TimeSpent(machine Machine) TimeSpent {
 	}
 	sum := 0.0
 	for i, m := range motionsOf(j.Moves, j.Moves[0].To) {
-		feed := m.Feed
-		if m.Kind == motion.Rapid {
-			feed = machine.Rapid
-		}
-		seconds := 60 * m.Length() / feed
+		seconds := 60 * machine.minutes(m)
 		sum += seconds
 		switch j.Moves[i].Purpose {
 		case Rough:
