@@ -16,6 +16,14 @@ type Candidate struct {
 // the wrong kind or does not fit at all.
 type attempt func(Cutter) (job *Job, unfit string)
 
+// AnyCutter returns the shop for asking whether work can be done at all: of the cutters that
+// do an operation with no stop the first in the drawer is taken, and not the fastest. Where
+// none does, what stops is the same.
+func (s Shop) AnyCutter() Shop {
+	s.anyCutter = true
+	return s
+}
+
 // choose tries every cutter of the drawer, or only the one of the given name, and
 // returns the job that passes every check and does it best (better), the other
 // candidates with why each lost, and nil where no cutter fits.
@@ -32,6 +40,9 @@ func (s Shop) choose(name string, try attempt) (*Job, []Candidate) {
 			best = c.Job
 		}
 		candidates = append(candidates, c)
+		if s.anyCutter && best != nil && len(Stops(best.Checks)) == 0 {
+			break
+		}
 	}
 	for i := range candidates {
 		candidates[i].explain(best)

@@ -25,6 +25,8 @@ type Shop struct {
 	Errors    ErrorSources
 	Flip      FlipChoice
 	Paper     Paper
+
+	anyCutter bool // see AnyCutter
 }
 
 // Machine is the mill.

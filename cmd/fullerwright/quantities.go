@@ -208,7 +208,7 @@ func (m *designer) value(q quantity, values []float64) float64 {
 // checks runs the checks on the blade, and where none of them stops it those on its
 // programs too, which take much longer.
 func (m *designer) checks(values []float64) ([]toolpath.Check, error) {
-	w, err := m.planned(values)
+	w, err := m.planned(values, m.in.shop)
 	if err != nil || len(toolpath.Stops(w.checks)) > 0 {
 		return w.checks, err
 	}
@@ -218,18 +218,18 @@ func (m *designer) checks(values []float64) ([]toolpath.Check, error) {
 
 // stops is checks for those that stop the work alone.
 func (m *designer) stops(values []float64) ([]toolpath.Check, error) {
-	w, err := m.planned(values)
+	w, err := m.planned(values, m.in.shop.AnyCutter())
 	return toolpath.Stops(w.allChecks()), err
 }
 
 // planned plans the programs of a design but those for corners, where no check on the blade
-// stops it.
-func (m *designer) planned(values []float64) (*work, error) {
+// stops it. What is kept for designs of the hilt is planned once, whoever asks, with all cutters.
+func (m *designer) planned(values []float64, shop toolpath.Shop) (*work, error) {
 	knife, err := m.At(values)
 	if err != nil {
 		return &work{}, err
 	}
-	w, err := prepare(job{knife: knife, shop: m.in.shop, measured: m.in.measured})
+	w, err := prepare(job{knife: knife, shop: shop, measured: m.in.measured})
 	if err != nil {
 		return &work{}, err
 	}
@@ -242,6 +242,7 @@ func (m *designer) planned(values []float64) (*work, error) {
 	}
 	m.once.Do(func() {
 		m.kept = *w
+		m.kept.shop = m.in.shop
 		m.keptErr = m.kept.planSteps("", all)
 	})
 	w.faces, w.byHand = slices.Clone(m.kept.faces), slices.Clone(m.kept.byHand)
