@@ -119,17 +119,28 @@ func (c *setupContent) clamping() {
 	c.beds()
 }
 
-// beds says how a bar with tapered faces is packed up.
+// beds says how a bar whose faces are not parallel is packed up.
 func (c *setupContent) beds() {
 	u, beds := c.units, c.job.Beds(c.sheet.Shop.Vise)
 	if len(beds) == 0 {
 		return
 	}
-	g := grid{head: []string{"X", "bar thick", "shim under it = face under Z zero"}, shares: []float64{2, 2, 4}}
+	g := grid{head: []string{"X", "bar thick", "shim under it", "top face"}, shares: []float64{2, 2, 2, 3}}
 	for _, bed := range beds {
-		g.rows = append(g.rows, []string{u.short(bed.X), u.length(bed.Thickness), u.length(bed.Packing)})
+		top := u.length(bed.Under) + " under Z zero"
+		switch {
+		case math.Abs(bed.Under) < 0.0005:
+			top = "at Z zero"
+		case bed.Under < 0:
+			top = u.length(-bed.Under) + " above Z zero"
+		}
+		g.rows = append(g.rows, []string{u.short(bed.X), u.length(bed.Thickness), u.length(bed.Packing), top})
 	}
-	c.add(heading{"How the tapered bar lies"}, bulletList{c.units.texts("tapered")}, g)
+	if c.sheet.Blade.Bar.TaperedFirst() {
+		c.add(heading{"How the tapered bar lies"}, bulletList{c.units.texts("tapered")}, g)
+		return
+	}
+	c.add(heading{"How the uneven bar lies"}, bulletList{c.units.texts("uneven")}, g)
 }
 
 // before is what is measured and ticked before the spindle turns.
@@ -164,7 +175,14 @@ func (c *setupContent) measures() {
 		c.add(blanks{[]string{"thick at X " + u.short(at) + ": " + u.length(2*s.Top), "cutter " + u.length(2*c.job.Cutter.Radius())}})
 	default:
 		planned := func(what string, mm float64) string { return what + " " + u.length(mm) }
-		labels := []string{planned("length", s.Length), planned("width, tang end", s.Width), planned("width, middle", s.Width), planned("width, point end", s.Width)}
+		labels := []string{planned("length", s.Length), }
+		bar := c.sheet.Blade.Bar
+		for _, place := range []struct {
+			name string
+			x    float64
+		}{{"tang end", bar.Butt}, {"middle", (bar.Butt + bar.Front) / 2}, {"point end", bar.Front}} {
+			labels = append(labels, planned("width, "+place.name, bar.Top-bar.LowEdge(place.x)))
+		}
 		for _, x := range c.thicknessStations() {
 			at := s.Placement.Work(motion.Vec{X: x}).X
 			labels = append(labels, planned("thick at X "+u.short(at)+":", c.sheet.Blade.Bar.Thickness(x)))

@@ -117,7 +117,7 @@ func (c *setupContent) shimWords(shim toolpath.Shim, raised bool) {
 			c.add(facts{[][2]string{{name, fmt.Sprintf("its floor slopes. Raise the %s end %s, and use the column raised Z; or follow Z from and Z to with the bar flat.", end, raise)}}})
 			return
 		}
-		words := fmt.Sprintf("its floor slopes. Raise the %s end %s, besides the shims that lay the middle level, touch Z = 0 again on the tapered face at X %s, and use the column raised Z; or follow Z from and Z to with the middle level.", end, raise, u.length(shim.TouchX))
+		words := fmt.Sprintf("its floor slopes. Raise the %s end %s, besides the shims that lay the middle level, touch Z = 0 again on the face at X %s, and use the column raised Z; or follow Z from and Z to with the middle level.", end, raise, u.length(shim.TouchX))
 		if shim.FaceStray <= floorStray {
 			words += " The face beside the groove lies level then too, and Z is the depth under it."
 		}

@@ -13,7 +13,7 @@ func (c *setupContent) sayParallels(piece string) string {
 	u, stand := c.units, c.job.Stand(c.sheet.Shop)
 	above := fmt.Sprintf("the top of the %s stands %s above the jaws", piece, u.with(stand.Above))
 	if len(c.job.Beds(c.sheet.Shop.Vise)) > 0 {
-		above += " at the ricasso"
+		above += " where it is thickest"
 	}
 	if !stand.Known() {
 		return "such that " + above + " (the shop file has no jaw_height and [[parallels]] to choose by)"

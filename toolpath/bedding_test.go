@@ -42,12 +42,13 @@ func TestBeds(t *testing.T) {
 			assert.InDelta(t, w.X, beds[i].X, 1e-9)
 			assert.InDelta(t, w.Thickness, beds[i].Thickness, 1e-9)
 			assert.InDelta(t, w.Packing, beds[i].Packing, 1e-9)
+			assert.InDelta(t, w.Under, beds[i].Under, 1e-9)
 		}
 	}
 	whole := b.Bar.Length()
-	assertBeds(job, Bed{0, 6.35, 0}, Bed{x(0), 6.35, 0}, Bed{x(10), 6.35, 0}, Bed{x(190), 4, end}, Bed{whole, 4, end})
+	assertBeds(job, Bed{0, 6.35, 0, 0}, Bed{x(0), 6.35, 0, 0}, Bed{x(10), 6.35, 0, 0}, Bed{x(190), 4, end, end}, Bed{whole, 4, end, end})
 	assertBeds(planned(t, b, shop, profile.Left, AboutY, ""),
-		Bed{0, 4, end}, Bed{whole - x(190), 4, end}, Bed{whole - x(10), 6.35, 0}, Bed{whole - x(0), 6.35, 0}, Bed{whole, 6.35, 0})
+		Bed{0, 4, end, end}, Bed{whole - x(190), 4, end, end}, Bed{whole - x(10), 6.35, 0, 0}, Bed{whole - x(0), 6.35, 0, 0}, Bed{whole, 6.35, 0, 0})
 	shop.Vise.JawLength = 60
 	jaws := job.JawSpan(shop.Vise)
 	beds := job.Beds(shop.Vise)
@@ -56,12 +57,60 @@ func TestBeds(t *testing.T) {
 	assert.Equal(t, jaws, Span{beds[0].X, beds[1].X})
 	for _, bed := range beds {
 		top := job.Setup.Placement.Work(motion.Vec{Z: b.Bar.Face(bed.X + b.Bar.Butt)}).Z
-		assert.InDelta(t, -bed.Packing, top, 1e-9, "and the face lies as far under Z = 0")
+		assert.InDelta(t, -bed.Under, top, 1e-9, "and the face lies as far under Z = 0")
 	}
 	plate := planned(t, b, shop, profile.Right, AboutY, "")
 	plate.Setup.Plate = true
-	assertBeds(plate, Bed{0, 6.35, 0}, Bed{x(0), 6.35, 0}, Bed{x(10), 6.35, 0}, Bed{x(190), 4, end}, Bed{whole, 4, end})
+	assertBeds(plate, Bed{0, 6.35, 0, 0}, Bed{x(0), 6.35, 0, 0}, Bed{x(10), 6.35, 0, 0}, Bed{x(190), 4, end, end}, Bed{whole, 4, end, end})
 	assert.Empty(t, planned(t, wedge(t, profile.TaperedAfter), shop, profile.Right, AboutY, "").Beds(shop.Vise), "parallel faces need none")
+}
+
+// TestBedsOfAnUnevenBar: a bar with parallel faces by the order, but thicker toward the point as
+// it was measured, is laid with its middle level: what lies under it and half of its thickness
+// come to the same height everywhere, and its thickest place lies on the support itself. Less
+// than two of the thinnest shims are not worth laying, and count in what the web may lose.
+func TestBedsOfAnUnevenBar(t *testing.T) {
+	shop := builtInShop(t)
+	uneven := func(butt, front float64) (profile.Blade, *Job) {
+		k := testKnife()
+		k.Bar.Length = profile.Some(300)
+		b, err := profile.Build(k, profile.Measured{Thickness: []profile.MeasuredStation{{FromButt: 10, Value: butt}, {FromButt: 290, Value: front}}})
+		require.NoError(t, err)
+		return b, planned(t, b, shop, profile.Right, AboutY, "")
+	}
+	faces := func(b profile.Blade) Check {
+		for _, c := range DesignChecks(b, shop) {
+			if c.Name == "faces of the bar out of parallel, by the thickness measured" {
+				return c
+			}
+		}
+		return Check{}
+	}
+	b, job := uneven(6.2, 6.6)
+	beds := job.Beds(shop.Vise)
+	require.GreaterOrEqual(t, len(beds), 2)
+	least, jaws := math.Inf(1), job.JawSpan(shop.Vise)
+	for _, bed := range beds {
+		thick := 6.2 + 0.4*(math.Min(math.Max(bed.X, 10), 290)-10)/280
+		assert.InDelta(t, thick, bed.Thickness, 1e-9)
+		assert.InDelta(t, beds[0].Packing+beds[0].Thickness/2, bed.Packing+bed.Thickness/2, 1e-9, "the middle lies level")
+		zero := 6.2 + 0.4*(-b.Bar.Butt-10)/280 // touched at the guard plane
+		assert.InDelta(t, (zero-thick)/2, bed.Under, 1e-9)
+		least = math.Min(least, bed.Packing)
+	}
+	assert.Zero(t, least)
+	assert.Equal(t, jaws, Span{beds[0].X, beds[len(beds)-1].X})
+	assert.Equal(t, Caution, faces(b).Verdict)
+	assert.InDelta(t, 0.4, faces(b).Value, 1e-9)
+
+	b, job = uneven(6.2, 6.215)
+	assert.Empty(t, job.Beds(shop.Vise))
+	assert.Equal(t, OK, faces(b).Verdict)
+	_, to := extentOf(Fullers, b)
+	loss := func(b profile.Blade) float64 { return TurningFor(Fullers, b, shop).AboutY.WebLoss.Worst() }
+	even, _ := uneven(6.2, 6.2)
+	assert.InDelta(t, 0.015*to/280, loss(b)-loss(even), 1e-9, "twice half of what the bar is thicker there")
+	assert.Empty(t, faces(mustBuild(t, testKnife())).Name, "nobody measured")
 }
 
 // TestRaisedWedge: a floor parallel to the tapered face, and the face with it, lie level once

@@ -38,7 +38,7 @@ func designChecks(b profile.Blade, shop Shop) []Check {
 	out = append(out, tangChecks(b, shop)...)
 	out = append(out, hiltChecks(b, shop)...)
 	out = append(out, holeDesignChecks(b)...)
-	return append(append(out, barChecks(b)...), shop.parallelCheck(b.Bar)...)
+	return append(append(out, barChecks(b)...), append(shop.parallelCheck(b.Bar), facesCheck(b.Bar)...)...)
 }
 
 // visibleRange returns from where to where a fuller is looked at: from the one visible end to

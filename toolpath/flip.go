@@ -112,29 +112,49 @@ func (e ErrorSources) reckoned() mismatch.Errors {
 // fullers run so that their side-shifts fall to the same side of the blade whichever way
 // it is turned (Setup.finishDirection).
 func featureOf(operation Operation, b profile.Blade) mismatch.Feature {
-	from, to := 0.0, b.Knife.RicassoWidth()
-	f := mismatch.Feature{Length: to}
-	switch operation {
-	case Fullers:
+	from, to := extentOf(operation, b)
+	f := mismatch.Feature{Length: to - from}
+	if operation == Shoulders {
+		f.Length = b.Knife.RicassoWidth()
+	}
+	if operation == Fullers {
+		f.FloorSlope = steepestFloor(b)
+	}
+	reach := func(x float64) float64 { return math.Max(math.Abs(from-x), math.Abs(to-x)) }
+	f.FromMiddle = reach((b.Bar.Butt + b.Bar.Front) / 2)
+	f.FromTouch = reach(0) // the zero at the jaw is touched at the guard plane
+	f.FromWidth = f.FromTouch
+	if _, known := b.Bar.EdgesApart(); known {
+		f.FromWidth = (to - from) / 2
+	}
+	f.Wedge = unpackedWedge(b.Bar, from, to)
+	return f
+}
+
+// extentOf returns x in the blade frame between which an operation mills both faces. Of holes,
+// marks and the outline the ricasso stands for what must lie alike on both.
+func extentOf(operation Operation, b profile.Blade) (from, to float64) {
+	switch {
+	case operation == Fullers && len(b.Fullers) > 0:
 		from, to = math.Inf(1), math.Inf(-1)
 		for _, one := range b.Fullers {
 			from, to = math.Min(from, one.StartVisible), math.Max(to, one.EndVisible)
-			f.Length = math.Max(f.Length, one.EndVisible-one.StartVisible)
-			axis := one.Milled.Axis
-			for i := 1; i < len(axis); i++ {
-				f.FloorSlope = math.Max(f.FloorSlope, math.Abs((axis[i].H-axis[i-1].H)/(axis[i].S-axis[i-1].S)))
-			}
 		}
-		if len(b.Fullers) == 0 {
-			return f
-		}
-		f.Length = to - from
-	case Shoulders:
-		from, to = b.Knife.Shoulder.FileStock, b.Knife.Shoulder.FileStock
+		return from, to
+	case operation == Shoulders:
+		return b.Knife.Shoulder.FileStock, b.Knife.Shoulder.FileStock
 	}
-	middle := (b.Bar.Butt + b.Bar.Front) / 2
-	f.FromMiddle = math.Max(math.Abs(from-middle), math.Abs(to-middle))
-	// The zero at the jaw is touched, and the width measured, at the guard plane.
-	f.FromTouch = math.Max(math.Abs(from), math.Abs(to))
-	return f
+	return 0, b.Knife.RicassoWidth()
+}
+
+// steepestFloor returns the greatest slope of a fuller's floor along the blade, as a ratio.
+func steepestFloor(b profile.Blade) float64 {
+	slope := 0.0
+	for _, one := range b.Fullers {
+		axis := one.Milled.Axis
+		for i := 1; i < len(axis); i++ {
+			slope = math.Max(slope, math.Abs((axis[i].H-axis[i-1].H)/(axis[i].S-axis[i-1].S)))
+		}
+	}
+	return slope
 }

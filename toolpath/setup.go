@@ -61,6 +61,18 @@ func SetupFor(bar profile.Bar, face profile.Face, flip Flip) Setup {
 	return s
 }
 
+// SetupOf returns the setup of one face for an operation: SetupFor, but where the bar is turned
+// edge over edge and its widths were read at several places, Y is reckoned with the width at
+// the middle of what the operation mills.
+func SetupOf(b profile.Blade, operation Operation, face profile.Face, flip Flip) Setup {
+	s := SetupFor(b.Bar, face, flip)
+	if s.Placement.SignY < 0 {
+		from, to := extentOf(operation, b)
+		s.Placement.Y0 = b.Bar.LowEdge((from + to) / 2)
+	}
+	return s
+}
+
 // XZeroAt returns X of what is touched for X, where that is not the end at the stop.
 func (s Setup) XZeroAt() float64 { return s.Placement.Work(motion.Vec{X: s.XZero.X}).X }
 

@@ -35,7 +35,7 @@ func trialOf(b profile.Blade, shop Shop, step Step, setup Setup, cutter string) 
 			cutter = bought
 		}
 		if step.Operation != Slot {
-			setup = SetupFor(b.Bar, setup.Face, setup.Flip)
+			setup = SetupOf(b, step.Operation, setup.Face, setup.Flip)
 		}
 		job, _, err := planStep(b, s, step, setup, cutter)
 		if job != nil && err == nil {

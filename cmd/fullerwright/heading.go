@@ -59,13 +59,13 @@ func heading(w *work, j *toolpath.Job) []string {
 	return append(lines, cutterHeading(j, unit, say)...)
 }
 
-// bedHeading says how a bar with tapered faces is borne.
+// bedHeading says how a bar whose faces are not parallel is borne.
 func bedHeading(j *toolpath.Job, shop toolpath.Shop, unit document.Unit, say func(float64) string) []string {
 	beds := j.Beds(shop.Vise)
 	if len(beds) == 0 {
 		return nil
 	}
-	lines := []string{"Faces tapered, middle of the bar level", "Ricasso flat, shims under the taper"}
+	lines := []string{"Bar not of one thickness, its middle level", "Thickest place flat, shims under the rest"}
 	for _, b := range beds {
 		lines = append(lines, fmt.Sprintf("At X %s shim %s %s", say(b.X), say(b.Packing), unit))
 	}

@@ -382,7 +382,7 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 			return toolpath.FaceProof{}, err
 		}
 	default:
-		setup, blade := toolpath.SetupFor(w.blade.Bar, face, toolpath.Flip(c.flip)), w.blade
+		setup, blade := toolpath.SetupOf(w.blade, toolpath.Operation(c.operation), face, toolpath.Flip(c.flip)), w.blade
 		if c.touchUp != "" {
 			if setup, blade, err = toolpath.TouchUpSetup(w.blade, setup, c.touchUp); err != nil {
 				return toolpath.FaceProof{}, err

@@ -13,7 +13,7 @@ import (
 // has the face as it was read.
 func (w *work) planTouchUp(how proving) error {
 	turning := toolpath.TurningFor(toolpath.Fullers, w.blade, w.shop)
-	setup := toolpath.SetupFor(w.blade.Bar, how.face, turning.Flip)
+	setup := toolpath.SetupOf(w.blade, toolpath.Fullers, how.face, turning.Flip)
 	planned, touched, err := toolpath.PlanTouchUp(w.blade, w.shop, setup, how.cutter, how.parting.touchUp)
 	if err != nil {
 		return err

@@ -117,7 +117,7 @@ func (w *work) planSteps(cutter string, wanted func(toolpath.Step) bool) error {
 			continue
 		}
 		turning := toolpath.TurningFor(step.Operation, w.blade, w.shop)
-		setup := toolpath.SetupFor(w.blade.Bar, step.Face, turning.Flip)
+		setup := toolpath.SetupOf(w.blade, step.Operation, step.Face, turning.Flip)
 		named := cutter
 		if step.Operation != toolpath.Fullers && len(w.faces) > 0 {
 			named = ""
@@ -162,7 +162,7 @@ func (w *work) planFor(cutter string, wanted func(toolpath.Step) bool) error {
 		}
 	}
 	for i, h := range w.byHand {
-		setup := toolpath.SetupFor(w.blade.Bar, h.step.Face, toolpath.TurningFor(h.step.Operation, w.blade, w.shop).Flip)
+		setup := toolpath.SetupOf(w.blade, h.step.Operation, h.step.Face, toolpath.TurningFor(h.step.Operation, w.blade, w.shop).Flip)
 		if ways := toolpath.WaysOut(w.blade, w.shop, h.step, setup, ""); len(ways) > 0 {
 			w.byHand[i].why += "; tried: " + sayWays(ways, w.knife.Units)
 		}

@@ -32,17 +32,22 @@ type Errors struct {
 }
 
 // Feature is what is milled on both faces. Angles show by how far it reaches from where
-// they do nothing: that is the middle of the bar where the bar is turned about Y, and
-// where the zero at the jaw is touched and the width measured where it is turned about X.
+// they do nothing: that is the middle of the bar where the bar is turned about Y; where it is
+// turned about X, where the zero at the jaw is touched for the sweep of the jaw, and for edges
+// that are not parallel where the width is taken.
 type Feature struct {
 	Length     float64 // along X
 	FromMiddle float64 // its greatest distance along X from the middle of the bar
 	FromTouch  float64 // its greatest distance along X from the touch at the jaw
+	FromWidth  float64 // its greatest distance along X from where the width is taken
 	FloorSlope float64 // of its floor along X, as a ratio
 	// Opposed says that the side-shifts fall toward opposite sides of the blade: the
 	// finishing passes run the same machine way on both faces though the bar was turned
 	// about X, or opposite ways though it was turned about Y.
 	Opposed bool
+	// Wedge is by how much each face is cut too deep at worst because the bar lies on a face
+	// that is not parallel to the one that is cut.
+	Wedge float64
 	// OnParallels says that the second face's zero is taken from the parallels by the
 	// bar's thickness, and not touched on the face.
 	OnParallels bool
@@ -102,9 +107,9 @@ type Mismatch struct{ Across, Along, Askew, Depth, WebLoss Budget }
 // AboutX returns the mismatch of a bar turned about X, edge over edge. The other edge
 // lies at the jaw, so that the bar's width and the zero there go into it.
 func AboutX(e Errors, f Feature) Mismatch {
-	angles := jawAngle(e).with("edges not parallel", e.EdgesNotParallel, 1)
-	across := angles.over(f.FromTouch).with("width of the bar", e.BarWidth, 1).with("zero at the jaw", e.YZero, 2)
-	return together(e, f, Mismatch{Across: across, Askew: angles.over(f.Length)})
+	edges := Budget{}.with("edges not parallel", e.EdgesNotParallel, 1)
+	across := append(jawAngle(e).over(f.FromTouch), edges.over(f.FromWidth)...).with("width of the bar", e.BarWidth, 1).with("zero at the jaw", e.YZero, 2)
+	return together(e, f, Mismatch{Across: across, Askew: append(jawAngle(e), edges...).over(f.Length)})
 }
 
 // AboutY returns the mismatch of a bar turned about Y, end for end. The other end lies at
@@ -163,7 +168,7 @@ func depths(e Errors, f Feature, along Budget) (depth, web Budget) {
 			depth = append(depth, Part{p.Source + ", by the slope of the floor", p.Worst * slope, p.Likely * slope})
 		}
 	}
-	web = append(web, depth...)
+	web = append(web, depth...).with("faces of the bar not parallel", f.Wedge, 2)
 	if f.OnParallels {
 		return depth.with("thickness of the bar", e.BarThickness, 1), web
 	}

@@ -13,7 +13,7 @@ func TestWorkedBudgets(t *testing.T) {
 	// A jaw indicated half a thousandth over six inches: over a groove of 150 mm the
 	// faces differ in slope by a fortieth of a millimetre.
 	swept := Errors{JawSweep: .0005 / 6}
-	groove := Feature{Length: 150, FromMiddle: 80, FromTouch: 170}
+	groove := Feature{Length: 150, FromMiddle: 80, FromTouch: 170, FromWidth: 170}
 	for _, m := range []Mismatch{AboutX(swept, groove), AboutY(swept, groove)} {
 		assert.InDelta(t, .025, m.Askew.Worst(), 1e-9)
 	}
@@ -49,7 +49,7 @@ func TestEachErrorGoesWhereItBelongs(t *testing.T) {
 		"step of the readout":   {Errors{Readout: u}, row{2 * u, 2 * u, 2 * u, 2 * u}},
 		"side-shift of the cut": {Errors{SideShift: u}, row{2 * u, 0, 2 * u, 0}},
 	} {
-		f := Feature{FromMiddle: middle, FromTouch: touch, Opposed: true}
+		f := Feature{FromMiddle: middle, FromTouch: touch, FromWidth: touch, Opposed: true}
 		x, y := AboutX(c.errors, f), AboutY(c.errors, f)
 		got := row{x.Across.Worst(), x.Along.Worst(), y.Across.Worst(), y.Along.Worst()}
 		assert.Equal(t, c.want, got, name)
@@ -184,7 +184,7 @@ func (d draw) cut(setup int, aboutX bool, at plane, feed float64) plane {
 // like the root of the sum of squares.
 func TestAgainstTwoSetups(t *testing.T) {
 	e := Errors{BarWidth: .05, BarLength: .06, YZero: .01, Stop: .015, Seating: .005, Readout: .004, JawSweep: 2e-4, EdgesNotParallel: 3e-4, SideShift: .01}
-	feature := Feature{Length: 150, FromMiddle: 80, FromTouch: 170}
+	feature := Feature{Length: 150, FromMiddle: 80, FromTouch: 170, FromWidth: 170}
 	r := rand.New(rand.NewPCG(3, 5))
 	for _, aboutX := range []bool{true, false} {
 		for _, feature.Opposed = range []bool{true, false} {
