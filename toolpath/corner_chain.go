@@ -140,5 +140,8 @@ func (w cornerWork) sayWhyNot(shop Shop, candidates []Candidate) {
 		return
 	}
 	widest := 2 * (w.most() - bentCorner(0, shop.Limits.CutterBendFinishing))
+	if widest*slenderest < w.top-w.bottom {
+		return // no cutter so thin reaches so deep
+	}
 	check.Remedy += fmt.Sprintf("; or put a square end mill of up to %.2f mm with flutes of %.2f mm into the drawer to mill it", under(widest), over(w.top-w.bottom))
 }

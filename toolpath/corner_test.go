@@ -157,6 +157,20 @@ func TestWhatWouldMillTheCorners(t *testing.T) {
 	}
 }
 
+// TestNoCutterForSharpCorners: where nothing clears the corners of the slot but a hair that
+// would be longer than eight of its diameters, none is named.
+func TestNoCutterForSharpCorners(t *testing.T) {
+	b, shop := cornered(t, endMill("square 3", 3, 0))
+	k := b.Knife
+	k.Tang.EdgeBreak = 0
+	first := firstJob(t, mustBuild(t, k), shop, Slot, "square 3")
+	require.Empty(t, PlanCorners(mustBuild(t, k), shop, first))
+	cautions := cautionsOf(first)
+	require.Len(t, cautions, 1)
+	assert.Contains(t, cautions[0], "file the corners square")
+	assert.NotContains(t, cautions[0], "end mill")
+}
+
 // TestCornersThatBendTheCutter: a cutter too long to hold the limit in any number of levels
 // mills nothing; the caution says so, and a cutter as stout as it names holds it.
 func TestCornersThatBendTheCutter(t *testing.T) {

@@ -16,6 +16,9 @@ type PlanError struct{ Problem, Remedy string }
 // Error says the problem and the way out.
 func (e *PlanError) Error() string { return e.Problem + "; " + e.Remedy }
 
+// RefusedError says why a bar must not be milled as it is.
+type RefusedError struct{ PlanError }
+
 // PlanFullers plans the fullers of one face with the cutter of the given name, or,
 // where name is empty, with the one of the drawer that passes every check in the
 // least time. It returns the best job, which may still be stopped by its checks, and

@@ -28,7 +28,7 @@ func (s Shop) steelData(b profile.Blade) (cutting.Data, error) {
 	}
 	data, err := data.For(stockOf(b))
 	if refused := (*cutting.Refusal)(nil); errors.As(err, &refused) {
-		return cutting.Data{}, &PlanError{refused.Reason, refused.Remedy}
+		return cutting.Data{}, &RefusedError{PlanError{refused.Reason, refused.Remedy}}
 	}
 	return data.Paced(s.Work.Pace), err
 }

@@ -30,10 +30,9 @@ func (p *program) check(in *inputs, arguments []string, data bool) error {
 	if err != nil {
 		return err
 	}
-	if err := w.planFor("", func(toolpath.Step) bool { return true }); err != nil {
+	if err := w.planFor("", func(toolpath.Step) bool { return true }); err != nil && !stopsWork(err) {
 		return err
 	}
-	checks := w.allChecks()
 	if data {
 		if _, err := p.stdout.Write(asJSON(newReport(w))); err != nil {
 			return err
@@ -41,14 +40,14 @@ func (p *program) check(in *inputs, arguments []string, data bool) error {
 	} else {
 		p.printChecks(w)
 	}
-	if stops := toolpath.Stops(checks); len(stops) > 0 {
-		return &failedError{plural(len(stops), "check stops", "checks stop") + " the work"}
+	if stops := len(toolpath.Stops(w.allChecks())) + len(w.refused); stops > 0 {
+		return &failedError{plural(stops, "check stops", "checks stop") + " the work"}
 	}
 	return nil
 }
 
 func (p *program) printChecks(w *work) {
-	fmt.Fprintf(p.stdout, "%s: %s\n", w.knife.Name, toolpath.Worst(w.allChecks()))
+	fmt.Fprintf(p.stdout, "%s: %s\n", w.knife.Name, w.verdict())
 	group := func(title string, checks []toolpath.Check) {
 		fmt.Fprintf(p.stdout, "\n%s\n", title)
 		for _, c := range checks {
@@ -62,6 +61,9 @@ func (p *program) printChecks(w *work) {
 		if len(f.ways) > 0 {
 			fmt.Fprintln(p.stdout, "  tried for the whole of it:", sayWays(f.ways, w.knife.Units))
 		}
+	}
+	for _, r := range w.refused {
+		fmt.Fprintf(p.stdout, "\nThe %s of the %s face cannot be milled\n  %s: %s\n", r.step.Operation, r.step.Face, toolpath.Stop, r.why())
 	}
 	for _, h := range w.byHand {
 		fmt.Fprintf(p.stdout, "\nThe %s of the %s face, by hand\n  %s\n", h.step.Operation, h.step.Face, h.why)

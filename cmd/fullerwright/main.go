@@ -99,6 +99,9 @@ func (p *program) run(arguments []string) int {
 	if errors.As(err, &usage) && usage.hint != "" {
 		fmt.Fprintf(p.stderr, "fullerwright: hint: %s\n", usage.hint)
 	}
+	if stopsWork(err) {
+		return exitStop
+	}
 	return exitInput
 }
 

@@ -25,6 +25,7 @@ type report struct {
 	Checks     []checkReport   `json:"checks"`
 	Programs   []programReport `json:"programs,omitempty"`
 	ByHand     []handReport    `json:"by_hand,omitempty"`
+	Refused    []handReport    `json:"cannot_be_milled,omitempty"`
 	LeastWeb   *placeReport    `json:"least_web_as_milled,omitempty"`
 	Mismatch   *placeReport    `json:"greatest_mismatch_of_faces,omitempty"`
 	Sideways   *placeReport    `json:"greatest_sideways_offset_of_fullers,omitempty"`
@@ -190,7 +191,7 @@ func placeOf(d proof.Deviation) placeReport {
 // newReport gathers what is known so far.
 func newReport(w *work) report {
 	b, k := w.blade, w.blade.Knife
-	r := report{Name: k.Name, Parameters: w.digest, Sources: w.sources, Verdict: string(toolpath.Worst(w.allChecks()))}
+	r := report{Name: k.Name, Parameters: w.digest, Sources: w.sources, Verdict: string(w.verdict())}
 	if len(w.findings()) > 0 {
 		r.Verdict = string(toolpath.Stop)
 	}
@@ -221,6 +222,9 @@ func newReport(w *work) report {
 	}
 	for _, h := range w.byHand {
 		r.ByHand = append(r.ByHand, handReport{string(h.step.Operation), h.step.Face.String(), h.why})
+	}
+	for _, refused := range w.refused {
+		r.Refused = append(r.Refused, handReport{string(refused.step.Operation), refused.step.Face.String(), refused.why()})
 	}
 	if w.bothFaces {
 		web, mismatch, sideways := placeOf(w.together.Web), placeOf(w.together.Mismatch), placeOf(w.together.Sideways)

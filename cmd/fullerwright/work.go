@@ -38,6 +38,7 @@ type work struct {
 	checks    []toolpath.Check // on the blade
 	faces     []faceWork
 	byHand    []handWork
+	refused   []*refusal
 	state     *toolpath.BarState // the simulated bar after the programs proved so far
 	together  proof.FacesJudgement
 	bothFaces bool
@@ -89,11 +90,9 @@ func (w *work) count(wanted func(toolpath.Step) bool) int {
 // plan plans the programs of the steps of the sequence that are wanted. A named cutter
 // is for the steps that ask for one of its kind.
 func (w *work) plan(cutter string, wanted func(toolpath.Step) bool) error {
-	if err := w.planSteps(cutter, wanted); err != nil {
-		return err
-	}
+	err := w.planSteps(cutter, wanted)
 	w.planCorners()
-	return nil
+	return err
 }
 
 // planCorners adds the programs that mill the inside corners which others leave. They never
@@ -110,7 +109,8 @@ func (w *work) planCorners() {
 	w.faces = all
 }
 
-// planSteps plans a program for each step that is wanted.
+// planSteps plans a program for each step that is wanted. It goes on past those that cannot be
+// planned, so that they are told together.
 func (w *work) planSteps(cutter string, wanted func(toolpath.Step) bool) error {
 	for _, step := range toolpath.Sequence(w.blade, w.shop) {
 		if !wanted(step) {
@@ -129,32 +129,30 @@ func (w *work) planSteps(cutter string, wanted func(toolpath.Step) bool) error {
 			continue
 		}
 		if err != nil {
-			return &unplannedError{err, step, setup, named}
+			w.refused = append(w.refused, &refusal{err, "", step, setup, named})
+			continue
 		}
 		w.faces = append(w.faces, faceWork{job: planned, turning: turning, candidates: candidates, named: named})
 	}
+	if len(w.refused) > 0 {
+		return &refusedError{w.refused}
+	}
 	return nil
 }
-
-// unplannedError says which step cannot be planned, and why.
-type unplannedError struct {
-	error
-	step  toolpath.Step
-	setup toolpath.Setup
-	named string
-}
-
-func (e *unplannedError) Unwrap() error { return e.error }
 
 // planFor is plan for somebody who reads what it says: where a step cannot be done it looks
 // for single changes that would let it be, which takes a while.
 func (w *work) planFor(cutter string, wanted func(toolpath.Step) bool) error {
 	err := w.plan(cutter, wanted)
-	var unplanned *unplannedError
-	if errors.As(err, &unplanned) {
-		if ways := toolpath.WaysOut(w.blade, w.shop, unplanned.step, unplanned.setup, unplanned.named); len(ways) > 0 {
-			return fmt.Errorf("%w; tried: %s", err, sayWays(ways, w.knife.Units))
+	tried := map[string]string{} // by what is in the way
+	for _, r := range w.refused {
+		if said, done := tried[r.Error()]; !done {
+			if ways := toolpath.WaysOut(w.blade, w.shop, r.step, r.setup, r.named); len(ways) > 0 {
+				said = sayWays(ways, w.knife.Units)
+			}
+			tried[r.Error()] = said
 		}
+		r.tried = tried[r.Error()]
 	}
 	for i := range w.faces {
 		if f := &w.faces[i]; len(toolpath.Stops(f.job.Checks)) > 1 {
@@ -168,6 +166,14 @@ func (w *work) planFor(cutter string, wanted func(toolpath.Step) bool) error {
 		}
 	}
 	return err
+}
+
+// verdict returns the worst that was found.
+func (w *work) verdict() toolpath.Verdict {
+	if len(w.refused) > 0 {
+		return toolpath.Stop
+	}
+	return toolpath.Worst(w.allChecks())
 }
 
 // allChecks returns the checks on the blade and on every program.
