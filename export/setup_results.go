@@ -240,7 +240,8 @@ func (c *setupContent) checks() {
 		if check.Verdict != toolpath.OK {
 			name = strings.ToUpper(string(check.Verdict)) + ": " + name
 		}
-		value, limit, unit := c.units.figures(check.Value, check.Limit, check.Unit)
+		value, unit := c.units.unit().Say(check.Value, check.Unit)
+		limit, _ := c.units.unit().Say(check.Limit, check.Unit)
 		g.rows = append(g.rows, []string{name, sayFigure(value), bound + strings.TrimSpace(sayFigure(limit)+" "+unit), margin100(check)})
 	}
 	c.add(heading{fmt.Sprintf("Checks: %d of %d are within a quarter of their limit", len(g.rows), len(c.job.Checks))})

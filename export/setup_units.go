@@ -3,9 +3,6 @@ package export
 import (
 	"fmt"
 	"math"
-	"regexp"
-	"strconv"
-	"strings"
 
 	"fullerwright/profile/document"
 	"fullerwright/templates"
@@ -46,26 +43,6 @@ func (u units) volume(mm3 float64) string {
 		return fmt.Sprintf("%.4f in³", mm3/(long*long*long))
 	}
 	return fmt.Sprintf("%.0f mm³", mm3)
-}
-
-// feetMetres is the length of a foot, m (exact: 12 inches of 25.4 mm).
-const feetMetres = 0.3048
-
-// figures turns the value, limit and unit of a check into the unit of the programs.
-func (u units) figures(value, limit float64, unit string) (v, l float64, name string) {
-	if !u.inch {
-		return value, limit, unit
-	}
-	long := u.unit().Millimetres()
-	switch unit {
-	case "mm":
-		return value / long, limit / long, "in"
-	case "mm/min":
-		return value / long, limit / long, "in/min"
-	case "m/min":
-		return value / feetMetres, limit / feetMetres, "ft/min"
-	}
-	return value, limit, unit
 }
 
 // length writes a place to the digits that a readout shows: a thousandth of a millimetre
@@ -115,37 +92,7 @@ func (u units) texts(part string) []string {
 }
 
 // check says a check in one line, in the unit of the programs.
-func (u units) check(c toolpath.Check) string {
-	c.Value, c.Limit, c.Unit = u.figures(c.Value, c.Limit, c.Unit)
-	c.Name, c.Place, c.Remedy = u.sentence(c.Name), u.sentence(c.Place), u.sentence(c.Remedy)
-	return c.String()
-}
+func (u units) check(c toolpath.Check) string { return c.In(u.unit()) }
 
-// metric finds lengths, and feeds a minute, in a sentence that is written in millimetres; of
-// two with one unit, as in "26.2 to 30 mm", both.
-var metric = regexp.MustCompile(`(\d+(?:\.\d+)?)(?: (to|and) (\d+(?:\.\d+)?))? mm\b`)
-
-// sentence puts the millimetres of a sentence into the unit of the programs, with as many
-// digits as stand for a tenth of theirs or more.
-func (u units) sentence(text string) string {
-	if !u.inch {
-		return text
-	}
-	return metric.ReplaceAllStringFunc(text, func(found string) string {
-		m := metric.FindStringSubmatch(found)
-		if m[2] == "" {
-			return u.inches(m[1]) + " in"
-		}
-		return u.inches(m[1]) + " " + m[2] + " " + u.inches(m[3]) + " in"
-	})
-}
-
-// inches writes a number of millimetres as inches.
-func (u units) inches(text string) string {
-	mm, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		panic("impossible: the pattern found no number: " + err.Error())
-	}
-	_, decimals, _ := strings.Cut(text, ".")
-	return strconv.FormatFloat(mm/u.unit().Millimetres(), 'f', len(decimals)+2, 64)
-}
+// sentence puts the millimetres of a text into the unit of the programs.
+func (u units) sentence(text string) string { return document.Words(text).In(u.unit()) }

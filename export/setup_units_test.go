@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/export/sheet"
+	"fullerwright/profile/document"
 	"fullerwright/templates"
 	"fullerwright/toolpath"
 )
@@ -18,15 +19,15 @@ func TestSentencesInInches(t *testing.T) {
 	for text, want := range map[string]string{
 		"a cutter of 12.70 mm would do":          "a cutter of 0.5000 in would do",
 		"parallels of 25.4 to 31.75 mm would do": "parallels of 1.000 to 1.2500 in would do",
-		"a feed of 508 mm/min would do":          "a feed of 20.00 in/min would do",
+		"a feed of 508 mm/min would do":          "a feed of 20.0 in/min would do",
 		"97 mm from the guard plane":             "3.82 in from the guard plane",
 		"3 levels, 500 rev/min, 800 N/mm2":       "3 levels, 500 rev/min, 800 N/mm2",
 	} {
 		assert.Equal(t, want, in.sentence(text))
 		assert.Equal(t, text, mm.sentence(text))
 	}
-	c := toolpath.Check{Name: "depth", Value: 25.4, Limit: 12.7, Unit: "mm", Verdict: toolpath.Caution, Place: "50.8 mm from the guard plane", Remedy: "12.7 mm would do"}
-	assert.Equal(t, "caution depth: 1.00 in, at most 0.5000 (2.000 in from the guard plane): 0.500 in would do", in.check(c))
+	c := toolpath.Check{Name: "depth", Value: 25.4, Limit: 12.7, Unit: "mm", Verdict: toolpath.Caution, Place: document.Words("50.8 mm from the guard plane"), Remedy: document.Say("%.1f mm would do", 12.7)}
+	assert.Equal(t, "caution depth: 1.000 in, at most 0.5000 (2.000 in from the guard plane): 0.500 in would do", in.check(c))
 }
 
 // TestInchSheetsHaveNoMillimetres: no sentence of an inch shop's sheet names millimetres,
@@ -40,7 +41,7 @@ func TestInchSheetsHaveNoMillimetres(t *testing.T) {
 		if i >= 0 {
 			for j := range s.Steps[i].Job.Checks {
 				c := &s.Steps[i].Job.Checks[j]
-				c.Verdict, c.Remedy = toolpath.Caution, "3.20 to 4.10 mm would do"
+				c.Verdict, c.Remedy = toolpath.Caution, document.Say("%.2f to %.2f mm would do", 3.2, 4.1)
 				cautions++
 			}
 		}

@@ -79,9 +79,10 @@ func assign(field any, value document.Value) {
 	}
 }
 
-// fault makes an error about one key of the knife's file.
+// fault makes an error about one key of the knife's file, in its units.
 func (k Knife) fault(group string, index int, key, rule, hint string) document.FieldError {
-	return k.source.Fault(group, index, key, rule, hint)
+	in := func(text string) string { return document.Words(text).In(k.Units) }
+	return k.source.Fault(group, index, key, in(rule), in(hint))
 }
 
 // say writes a length in the units of the knife's file.

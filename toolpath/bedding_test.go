@@ -163,7 +163,7 @@ func TestHoldingAWedge(t *testing.T) {
 	c := bearing(4)
 	assert.Equal(t, Caution, c.Verdict)
 	assert.InDelta(t, 4-(4-1.175), c.Value, 1e-9)
-	assert.Contains(t, c.Remedy, "3.17 mm", "%s", c.Remedy)
+	assert.Contains(t, c.Remedy.String(), "3.17 mm", "%s", c.Remedy)
 	assert.Equal(t, OK, bearing(3.17).Verdict)
 	assert.InDelta(t, math.Min(2, 4.0/2), c.Limit, 1e-9)
 }

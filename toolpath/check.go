@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"fullerwright/profile/document"
 )
 
 // Verdict is what a check comes to.
@@ -31,12 +33,12 @@ type Check struct {
 	Name    string  // what is checked, in the maker's words
 	Value   float64 // in Unit
 	Limit   float64
-	Unit    string
-	Least   bool   // the limit is a least one; else a greatest one
-	Source  string // of the limit
+	Unit    string            // of millimetres, whatever the reader's is
+	Least   bool              // the limit is a least one; else a greatest one
+	Source  document.Sentence // of the limit
 	Verdict Verdict
-	Place   string // where on the blade, if anywhere
-	Remedy  string // in words what would help; empty when all is well
+	Place   document.Sentence // where on the blade, if anywhere
+	Remedy  document.Sentence // in words what would help; empty when all is well
 
 	guesses []Way       // ways out that were worked out
 	looked  []direction // keys in which more may be found
@@ -44,27 +46,42 @@ type Check struct {
 	trial   *trial      // what they are tried on
 }
 
-// String says the check in one line.
-func (c Check) String() string {
+// String says the check in one line, in millimetres.
+func (c Check) String() string { return c.In(document.Millimetre) }
+
+// In says the check in one line, in the reader's unit.
+func (c Check) In(unit document.Unit) string {
 	bound := "at most"
 	if c.Least {
 		bound = "at least"
 	}
-	line := fmt.Sprintf("%-7s %s: %s, %s %s", c.Verdict, c.Name, strings.TrimSpace(figure(c.Value)+" "+c.Unit), bound, figure(c.Limit))
-	if c.Place != "" {
-		line += " (" + c.Place + ")"
+	value, limit, name := c.Figures(unit)
+	line := fmt.Sprintf("%-7s %s: %s, %s %s", c.Verdict, c.Name, strings.TrimSpace(value+" "+name), bound, limit)
+	if !c.Place.Empty() {
+		line += " (" + c.Place.In(unit) + ")"
 	}
-	if c.Remedy != "" {
-		line += ": " + c.Remedy
+	if !c.Remedy.Empty() {
+		line += ": " + c.Remedy.In(unit)
 	}
 	return line
 }
 
+// Figures writes value and limit in the reader's unit, and names that.
+func (c Check) Figures(unit document.Unit) (value, limit, name string) {
+	v, name := unit.Say(c.Value, c.Unit)
+	l, _ := unit.Say(c.Limit, c.Unit)
+	return figure(v, name), figure(l, name), name
+}
+
 // figure writes a value with as many decimals as its size deserves.
-func figure(v float64) string {
+func figure(v float64, unit string) string {
 	switch a := math.Abs(v); {
 	case math.IsInf(v, 0) || math.IsNaN(v):
 		return "none"
+	case unit == "in" && a >= 1:
+		return fmt.Sprintf("%.3f", v)
+	case unit == "in" && a < 0.01 && a > 5e-6:
+		return fmt.Sprintf("%.5f", v)
 	case a >= 100:
 		return fmt.Sprintf("%.0f", v)
 	case a >= 10:
@@ -98,19 +115,19 @@ func least(name string, value, limit float64, unit string) Check {
 	return c
 }
 
-// from names the source of a check's limit.
-func (c Check) from(source string) Check { c.Source = source; return c }
+// from names the source of a check's limit, in words.
+func (c Check) from(source string) Check { c.Source = document.Words(source); return c }
 
 // at names the place of a check.
 func (c Check) at(format string, values ...any) Check {
-	c.Place = fmt.Sprintf(format, values...)
+	c.Place = document.Say(format, values...)
 	return c
 }
 
 // orElse names the remedy, kept only where the check is not well.
 func (c Check) orElse(format string, values ...any) Check {
 	if c.Verdict != OK {
-		c.Remedy = fmt.Sprintf(format, values...)
+		c.Remedy = document.Say(format, values...)
 	}
 	return c
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 )
 
 // CornerJob is a program that mills inside corners alone, after one that left them too round,
@@ -136,12 +137,12 @@ func (w cornerWork) sayWhyNot(shop Shop, candidates []Candidate) {
 		return
 	}
 	if len(why) > 0 {
-		check.Remedy += fmt.Sprintf("; a smaller cutter cannot mill it (%s)", strings.Join(why, "; "))
+		check.Remedy = check.Remedy.And("; a smaller cutter cannot mill it (%s)", document.Words(strings.Join(why, "; ")))
 		return
 	}
 	widest := 2 * (w.most() - bentCorner(0, shop.Limits.CutterBendFinishing))
 	if widest*slenderest < w.top-w.bottom {
 		return // no cutter so thin reaches so deep
 	}
-	check.Remedy += fmt.Sprintf("; or put a square end mill of up to %.2f mm with flutes of %.2f mm into the drawer to mill it", under(widest), over(w.top-w.bottom))
+	check.Remedy = check.Remedy.And("; or put a square end mill of up to %.2f mm with flutes of %.2f mm into the drawer to mill it", under(widest), over(w.top-w.bottom))
 }

@@ -274,7 +274,7 @@ func (c Check) lowerBevel(b profile.Blade, x, lower float64) Check {
 		lower *= (k.Blade.Thickness - k.Bevel.EdgeThickness) / (b.Thickness(x) - k.Bevel.EdgeThickness)
 	}
 	if c.Verdict != OK {
-		c.Remedy += ", or make the bevel lower"
+		c.Remedy = c.Remedy.And(", or make the bevel lower")
 	}
 	return c.by("bevel.height", under(k.Bevel.Height.Value-lower))
 }

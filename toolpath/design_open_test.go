@@ -114,7 +114,7 @@ func TestFullerUnderTheGuardIsSaid(t *testing.T) {
 	require.True(t, has)
 	assert.InDelta(t, 0.7, c.Value, 1e-5)
 	assert.Equal(t, Caution, c.Verdict)
-	assert.Contains(t, c.Remedy, "shoulder.face_step of 1.0")
+	assert.Contains(t, c.Remedy.String(), "shoulder.face_step of 1.0")
 
 	// The tang begins 9 mm under the spine, where the centreline is.
 	c, has = designCheck(t, k, shop, beside)

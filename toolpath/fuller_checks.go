@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath/cutting"
 	"fullerwright/toolpath/motion"
 )
@@ -67,7 +68,7 @@ func limitChecks(limits []cutting.Limit) []Check {
 		if l.Mild {
 			c = c.mild()
 		}
-		out = append(out, c.orElse("%s", l.Remedy))
+		out = append(out, c.orElse("%s", document.Words(l.Remedy)))
 	}
 	return out
 }

@@ -33,7 +33,7 @@ func TestHolding(t *testing.T) {
 	c := find(high, "edges of the bar below the top of the jaws")
 	assert.Equal(t, Caution, c.Verdict)
 	assert.InDelta(t, 1, c.Value, 1e-9, "6 mm thick")
-	assert.Contains(t, c.Remedy, "stand 4.00 mm above")
+	assert.Contains(t, c.Remedy.String(), "stand 4.00 mm above")
 	high.Vise.BarAboveJaws = 4
 	assert.Equal(t, OK, find(high, c.Name).Verdict)
 

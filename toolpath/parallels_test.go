@@ -68,7 +68,7 @@ func TestStandChecks(t *testing.T) {
 	narrow := shop
 	narrow.Vise.JawOpening = 37
 	assert.Equal(t, Stop, find(narrow, opening).Verdict)
-	assert.Contains(t, find(narrow, opening).Remedy, "opens 38.00 mm")
+	assert.Contains(t, find(narrow, opening).Remedy.String(), "opens 38.00 mm")
 	narrow.Vise.JawOpening = 38
 	assert.Equal(t, OK, find(narrow, opening).Verdict)
 
@@ -77,7 +77,7 @@ func TestStandChecks(t *testing.T) {
 	c := find(low, above)
 	assert.Equal(t, Stop, c.Verdict)
 	assert.InDelta(t, -6, c.Value, 1e-9)
-	assert.Contains(t, c.Remedy, "parallels of 26.10 to 30.00 mm would do")
+	assert.Contains(t, c.Remedy.String(), "parallels of 26.10 to 30.00 mm would do")
 	for _, height := range []float64{26.1, 30} {
 		low.Parallels = []Parallel{{height}}
 		assert.Equal(t, OK, find(low, above).Verdict)
@@ -87,7 +87,7 @@ func TestStandChecks(t *testing.T) {
 	low.Parallels = []Parallel{{30.1}}
 	job := planned(t, b, low, profile.Right, AboutY, "ball 10")
 	assert.Equal(t, Caution, job.holdingChecks(b, low)[0].Verdict)
-	assert.Contains(t, job.holdingChecks(b, low)[0].Remedy, "parallels of 30.00 mm, or lower")
+	assert.Contains(t, job.holdingChecks(b, low)[0].Remedy.String(), "parallels of 30.00 mm, or lower")
 
 	// Jaws of 5 mm: parallels of 2 mm leave less than a drill's point of 1.2 mm and 0.3 need.
 	flat := shop
@@ -96,7 +96,7 @@ func TestStandChecks(t *testing.T) {
 	point := 2 / math.Tan(59*math.Pi/180)
 	assert.InDelta(t, 2-breakThrough-point, c.Value, 1e-9)
 	assert.Equal(t, Stop, c.Verdict)
-	assert.Contains(t, c.Remedy, "parallels of 2.51 mm")
+	assert.Contains(t, c.Remedy.String(), "parallels of 2.51 mm")
 	flat.Parallels = []Parallel{{2.51}}
 	assert.Equal(t, OK, find(flat, air).Verdict)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 )
 
 // How far two faces may differ before it is worth a word, mm (common practice, no source:
@@ -44,9 +45,9 @@ func readingChecks(b profile.Blade, index int, shop Shop) []Check {
 // cameChecks holds a face that was read against the design.
 func cameChecks(b profile.Blade, index int, face profile.Face, came profile.Came) []Check {
 	name := func(what string) string { return sayFuller(index+1, fmt.Sprintf("%s face as read, %s", face, what)) }
-	remedy := fmt.Sprintf("it is %.3f mm too deep: nothing puts it back; second_face says what the other face makes of it", came.Shift.Sunk)
+	remedy := document.Say("it is %.3f mm too deep: nothing puts it back; second_face says what the other face makes of it", came.Shift.Sunk)
 	if came.Shift.Sunk < 0 {
-		remedy = fmt.Sprintf("a touch-up pass sunk by %.3f mm would do: mill --touch-up", -came.Shift.Sunk)
+		remedy = document.Say("a touch-up pass sunk by %.3f mm would do: mill --touch-up", -came.Shift.Sunk)
 	}
 	out := []Check{
 		most(name("depth off the design"), math.Abs(came.Shift.Sunk), alikeInDepth, "mm").mild().from(fromReadings).orElse("%s", remedy),
@@ -69,7 +70,7 @@ func cameLands(b profile.Blade, index int, face profile.Face, shop Shop) []Check
 	for i := range checks {
 		checks[i].Name = fmt.Sprintf("%s face as read, %s", face, checks[i].Name)
 		if checks[i].Verdict != OK {
-			checks[i].Remedy = fmt.Sprintf("the groove is cut: %.2f mm of limit would let it pass, or a back or bevel moved by %.2f mm", under(checks[i].Value), over(checks[i].Limit-checks[i].Value))
+			checks[i].Remedy = document.Say("the groove is cut: %.2f mm of limit would let it pass, or a back or bevel moved by %.2f mm", under(checks[i].Value), over(checks[i].Limit-checks[i].Value))
 		}
 	}
 	return checks

@@ -102,7 +102,7 @@ func TestRemediesLetTheWorkBeDone(t *testing.T) {
 			found, reached[withoutFuller(c.Name)] = true, true
 			ways := c.Ways()
 			assert.NotEmpty(t, ways, "%s: %s", row.name, c)
-			assert.NotRegexp(t, `\d+ (levels|rev/min|mm/min)`, c.Remedy, "a number in words alone: %s", c)
+			assert.NotRegexp(t, `\d+ (levels|rev/min|mm/min)`, c.Remedy.String(), "a number in words alone: %s", c)
 			for _, way := range ways {
 				mended, changed, bought := change(t, k, shop, way)
 				_, left := stopsAnew(t, row, mended, changed, bought)

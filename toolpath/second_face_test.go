@@ -132,7 +132,7 @@ func TestReadingsAreChecked(t *testing.T) {
 	assert.Equal(t, Caution, deep.Verdict)
 	assert.InDelta(t, 0.08, deep.Value, 1e-9)
 	shallow := of("depth = 0.94", "right face as read, depth off the design, fuller 1")
-	assert.Contains(t, shallow.Remedy, "a touch-up pass sunk by 0.060 mm")
+	assert.Contains(t, shallow.Remedy.String(), "a touch-up pass sunk by 0.060 mm")
 	assert.Equal(t, OK, of("depth = 1.04", deep.Name).Verdict)
 
 	// R = w²/8d + d/2: for a groove of radius 8, 7.746 wide and 1 deep, a caliper 0.02 mm
@@ -141,7 +141,7 @@ func TestReadingsAreChecked(t *testing.T) {
 	assert.InDelta(t, 0.12, radius.Value, 1e-5)
 	assert.InDelta(t, math.Hypot(7.8077/4*0.02, 0.01*(7.8077*7.8077/8-0.5)), radius.Limit, 1e-5)
 	assert.Equal(t, Caution, radius.Verdict)
-	assert.Contains(t, radius.Remedy, "8.120 mm")
+	assert.Contains(t, radius.Remedy.String(), "8.120 mm")
 
 	mismatch := "mismatch left between the faces, "
 	for _, what := range []string{"depth", "width", "across", "ends"} {
@@ -150,7 +150,7 @@ func TestReadingsAreChecked(t *testing.T) {
 	}
 	kept := of("depth = 1.08\nsecond_face = \"keep web\"", mismatch+"depth, fuller 1")
 	assert.InDelta(t, 0.16, kept.Value, 1e-9)
-	assert.Equal(t, "the left face 0.160 mm deeper would leave none", kept.Remedy)
+	assert.Equal(t, "the left face 0.160 mm deeper would leave none", kept.Remedy.String())
 	// The width of a groove: 2·sqrt(2·8·1.08 - 1.08²) against that of 0.92.
 	wide := of("depth = 1.08\nsecond_face = \"keep web\"", mismatch+"width, fuller 1")
 	assert.InDelta(t, profile.GrooveWidth(8, 1.08)-profile.GrooveWidth(8, 0.92), wide.Value, 1e-9)
@@ -172,6 +172,6 @@ func TestReadingsAreChecked(t *testing.T) {
 	web := of("depth = 1.3", "web, fuller 1")
 	assert.InDelta(t, 4-2*1.3, web.Value, 1e-9)
 	assert.Equal(t, Stop, web.Verdict)
-	assert.Contains(t, web.Remedy, `second_face = "keep web"`)
+	assert.Contains(t, web.Remedy.String(), `second_face = "keep web"`)
 	assert.Equal(t, OK, of("depth = 1.3\nsecond_face = \"keep web\"", "web, fuller 1").Verdict)
 }

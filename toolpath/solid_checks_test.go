@@ -130,14 +130,14 @@ func TestTwelveFaultsTwelveFindings(t *testing.T) {
 					assert.NotEmpty(t, c.Ways(), "a way out is named: %s", c)
 				}
 				assert.NotEmpty(t, c.Source, c.Name)
-				assert.True(t, c.Place != "" || strings.Contains(c.Name, "fuller"), "where? %s", c)
+				assert.True(t, !c.Place.Empty() || strings.Contains(c.Name, "fuller"), "where? %s", c)
 			}
 		}
 		assert.True(t, found, "no check %q", name)
 	}
 	for _, c := range checks {
 		if strings.HasPrefix(c.Name, "web, ") || strings.HasPrefix(c.Name, "land to") {
-			assert.Contains(t, c.Place, "mm from the guard plane")
+			assert.Contains(t, c.Place.String(), "mm from the guard plane")
 		}
 	}
 }
@@ -159,7 +159,7 @@ func TestStrayIntoBevel(t *testing.T) {
 	}
 	c := verdicts(stray, "land to the bevel line, fuller 1")
 	assert.Equal(t, Stop, c.Verdict)
-	assert.Contains(t, c.Place, "mm from the guard plane")
+	assert.Contains(t, c.Place.String(), "mm from the guard plane")
 
 	k.Fullers[0].On = profile.OnBevel
 	declared := mustBuild(t, k)
@@ -296,7 +296,7 @@ func TestNeighbours(t *testing.T) {
 	c = find(k, special)
 	assert.InDelta(t, 0.42, c.Value, 1e-12)
 	assert.Equal(t, Caution, c.Verdict)
-	assert.Contains(t, c.Remedy, "M6x1")
+	assert.Contains(t, c.Remedy.String(), "M6x1")
 }
 
 // TestNoShoulder: a tang as wide as the ricasso leaves nothing for the guard to seat on.

@@ -57,7 +57,7 @@ func TestConditionOfTheBar(t *testing.T) {
 	cautions := ""
 	for _, c := range normalised.Checks {
 		if c.Verdict == Caution {
-			cautions += c.Remedy
+			cautions += c.Remedy.String()
 		}
 	}
 	assert.Contains(t, cautions, "grind the scale")

@@ -99,7 +99,7 @@ func (c Check) depthOf(size profile.FullerSize, index int, depth, thickness floa
 	if c.Verdict == OK {
 		return c
 	}
-	if c.Remedy != "" {
+	if !c.Remedy.Empty() {
 		return c // something nearer at hand
 	}
 	if depth = under(depth); depth <= 0 {

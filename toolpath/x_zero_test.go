@@ -80,7 +80,7 @@ func TestXZeroIsReckoned(t *testing.T) {
 	}
 	// 0.1² less (2·0.01)² and 2·0.005² leave 0.0687 for each of two touches.
 	line := mustBuild(t, roughButt(profile.LineZero))
-	assert.Contains(t, xZeroChecks(line, shop)[0].Remedy, "a touch good to 0.069 mm")
+	assert.Contains(t, xZeroChecks(line, shop)[0].Remedy.String(), "a touch good to 0.069 mm")
 	shop.Errors.TouchLine = 0.069
 	assert.Equal(t, OK, xZeroChecks(line, shop)[0].Verdict, "it does")
 	shop.Errors.TouchLine = 0.071

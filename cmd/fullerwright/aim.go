@@ -64,6 +64,7 @@ func (p *program) aim(f aimFlags, arguments []string, set *pflag.FlagSet) error 
 	if err != nil {
 		return err
 	}
+	p.speaks(in.knife.Units)
 	goals, err := f.goals(asked, in.knife.Units)
 	if err != nil {
 		return err
@@ -120,6 +121,14 @@ type aiming struct {
 	data  []byte
 }
 
+// sayTolerance writes how near counts as reached.
+func (g goal) sayTolerance(unit document.Unit) string {
+	if unit == document.Inch {
+		return g.say(g.tolerance, unit)
+	}
+	return fmt.Sprintf("%g %s", g.tolerance, g.unit)
+}
+
 // values returns what a design comes to of each goal; NaN where there is none.
 func (a aiming) values(at []float64) []float64 {
 	out := make([]float64, len(a.goals))
@@ -167,13 +176,13 @@ func scaleOf(v profile.Variable) float64 {
 func (a aiming) obstacle(at []float64) (o search.Obstacle) {
 	stops, err := a.stops(at)
 	if err != nil {
-		return search.Obstacle{Name: firstFault(err), Excess: 1}
+		return search.Obstacle{Name: document.Words(firstFault(err)).In(a.in.knife.Units), Excess: 1}
 	}
 	for _, c := range stops {
 		o.Excess += math.Abs(c.Value-c.Limit) / max(1e-6, math.Abs(c.Limit))
 	}
 	if len(stops) > 0 {
-		o.Name, o.Remedy = stops[0].Name, strings.TrimSpace(strings.TrimPrefix(stops[0].String(), string(toolpath.Stop)))
+		o.Name, o.Remedy = stops[0].Name, strings.TrimSpace(strings.TrimPrefix(stops[0].In(a.in.knife.Units), string(toolpath.Stop)))
 	}
 	return o
 }
@@ -235,7 +244,7 @@ func (p *program) finishAim(f aimFlags, a aiming) error {
 	p.sayReached(a, answer, reached)
 	p.sayVaried(a, answer.At)
 	if f.out != "" {
-		fmt.Fprintf(p.stderr, "%s written\n", filepath.ToSlash(f.out))
+		p.tell("%s written\n", filepath.ToSlash(f.out))
 	}
 	if err := p.drawTradeOff(f.chart, a, answer); err != nil {
 		return err
@@ -260,13 +269,13 @@ func (a aiming) verified(after job) ([]float64, error) {
 		return nil, err
 	}
 	if stops := toolpath.Stops(checks); len(stops) > 0 {
-		return nil, fmt.Errorf("the answer as written fails its own check: %s; nothing was written", stops[0])
+		return nil, fmt.Errorf("the answer as written fails its own check: %s; nothing was written", stops[0].In(a.in.knife.Units))
 	}
 	var reached []float64
 	for _, g := range a.goals {
 		value := g.of(&design{finished: blade, maker: a.designer})
 		if math.Abs(value-g.target) > 1.01*g.tolerance {
-			return nil, fmt.Errorf("the answer as written comes to %s, not to %s; nothing was written", g.say(value), g.say(g.target))
+			return nil, fmt.Errorf("the answer as written comes to %s, not to %s; nothing was written", g.say(value, a.in.knife.Units), g.say(g.target, a.in.knife.Units))
 		}
 		reached = append(reached, value)
 	}

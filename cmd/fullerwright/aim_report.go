@@ -9,6 +9,7 @@ import (
 	"text/tabwriter"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/profile/search"
 )
 
@@ -18,7 +19,7 @@ func (p *program) sayVaried(a aiming, at []float64) {
 	table := tabwriter.NewWriter(p.stderr, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(table, "parameter\twas\tis\twhy\n")
 	for _, c := range a.Changes(at) {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", c.Key, sayValue(c.Kind, c.Was, unit), sayValue(c.Kind, c.Is, unit), c.Why)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", c.Key, sayValue(c.Kind, c.Was, unit), sayValue(c.Kind, c.Is, unit), document.Words(c.Why).In(unit))
 	}
 	fmt.Fprintln(table)
 	table.Flush()
@@ -37,16 +38,16 @@ func (a aiming) keys() string {
 // the least.
 func (p *program) sayReached(a aiming, answer search.Answer, reached []float64) {
 	for i, g := range a.goals {
-		fmt.Fprintf(p.stderr, "%s: %s, was %s, aimed at %s within %g %s\n", g.title, g.say(reached[i]), g.say(g.of(a.asIs)), g.say(g.target), g.tolerance, g.unit)
+		p.tell("%s: %s, was %s, aimed at %s within %s\n", g.title, g.say(reached[i], p.unit), g.say(g.of(a.asIs), p.unit), g.say(g.target, p.unit), g.sayTolerance(p.unit))
 	}
 	switch {
 	case len(a.Variables) == 1:
 	case answer.Agree == 0:
 		fmt.Fprintln(p.stderr, "no design that passes its checks was found to meet the targets themselves; this one meets them within their tolerances")
 	case answer.Barred:
-		fmt.Fprintf(p.stderr, "the least change does not pass its checks; this is the least beside it that was found to: %s.\nA smaller one elsewhere cannot be ruled out.\n", sayStationary(answer))
+		p.tell("the least change does not pass its checks; this is the least beside it that was found to: %s.\nA smaller one elsewhere cannot be ruled out.\n", sayStationary(answer))
 	default:
-		fmt.Fprintf(p.stderr, "the least change near this place: %s.\nOf %d starts %d led to it, and a smaller one elsewhere cannot be ruled out.\n", sayStationary(answer), answer.Starts, answer.Agree)
+		p.tell("the least change near this place: %s.\nOf %d starts %d led to it, and a smaller one elsewhere cannot be ruled out.\n", sayStationary(answer), answer.Starts, answer.Agree)
 	}
 	fmt.Fprintln(p.stderr)
 }
@@ -64,7 +65,7 @@ func sayStationary(answer search.Answer) string {
 func (a aiming) wanted() string {
 	var texts []string
 	for _, g := range a.goals {
-		texts = append(texts, g.title+": "+g.say(g.target))
+		texts = append(texts, g.title+": "+g.say(g.target, a.in.knife.Units))
 	}
 	return strings.Join(texts, ", with ")
 }
@@ -77,13 +78,13 @@ func (p *program) sayUnreached(a aiming, answer search.Answer) error {
 		if movers := a.movers(g.quantity); len(movers) > 0 {
 			hint = "these move it: " + strings.Join(movers, ", ")
 		}
-		return &usageError{fmt.Sprintf("%s cannot move the %s: it stays at %s", a.keys(), g.title, g.say(g.of(a.asIs))), hint}
+		return &usageError{fmt.Sprintf("%s cannot move the %s: it stays at %s", a.keys(), g.title, g.say(g.of(a.asIs), p.unit)), hint}
 	}
-	fmt.Fprintf(p.stdout, "%s cannot be reached by %s\n", a.wanted(), a.keys())
+	p.say("%s cannot be reached by %s\n", a.wanted(), a.keys())
 	switch {
 	case !answer.Found:
 		o := a.obstacle(startOf(a.Variables))
-		fmt.Fprintf(p.stdout, "no design that was looked at passes the checks; now there stands in the way: %s\n", firstOf(o.Remedy, o.Name))
+		p.say("no design that was looked at passes the checks; now there stands in the way: %s\n", firstOf(o.Remedy, o.Name))
 	default:
 		p.sayNearest(a, answer)
 	}
@@ -93,7 +94,7 @@ func (p *program) sayUnreached(a aiming, answer search.Answer) error {
 			if len(a.goals) > 1 {
 				it = "the " + g.title
 			}
-			fmt.Fprintf(p.stdout, "what else moves %s, most first: %s\n", it, strings.Join(movers, ", "))
+			p.say("what else moves %s, most first: %s\n", it, strings.Join(movers, ", "))
 		}
 	}
 	return &failedError{a.wanted() + " cannot be reached; no file was written"}
@@ -104,29 +105,29 @@ func (p *program) sayNearest(a aiming, answer search.Answer) {
 	unit := a.in.knife.Units
 	var values []string
 	for i, g := range a.goals {
-		values = append(values, g.say(answer.Values[i]))
+		values = append(values, g.say(answer.Values[i], unit))
 	}
-	fmt.Fprintf(p.stdout, "nearest: %s, with", strings.Join(values, " and "))
+	p.say("nearest: %s, with", strings.Join(values, " and "))
 	for i, v := range a.Variables {
 		near := ""
 		if v.AboveMin && answer.At[i]-v.Least < 1e-6 { // which it cannot be itself
 			near = "next to "
 		}
-		fmt.Fprintf(p.stdout, " %s %s%s", v.Key, near, sayValue(v.Kind, answer.At[i], unit))
+		p.say(" %s %s%s", v.Key, near, sayValue(v.Kind, answer.At[i], unit))
 	}
 	fmt.Fprintln(p.stdout)
 	if len(a.goals) > 1 {
 		fmt.Fprintln(p.stdout, "misses are weighed by their tolerances; --tolerance says which matters more")
 	}
 	if o := answer.Beyond; o.Name != "" {
-		fmt.Fprintf(p.stdout, "beyond it stands in the way: %s\n", firstOf(o.Remedy, o.Name))
+		p.say("beyond it stands in the way: %s\n", firstOf(o.Remedy, o.Name))
 	}
 	if answer.AtLimit != "" {
 		i := slices.IndexFunc(a.Variables, func(v profile.Variable) bool { return v.Key == answer.AtLimit })
-		fmt.Fprintf(p.stdout, "beyond it %s would pass the limit of its key, %s\n", answer.AtLimit, sayValue(a.Variables[i].Kind, answer.At[i], unit))
+		p.say("beyond it %s would pass the limit of its key, %s\n", answer.AtLimit, sayValue(a.Variables[i].Kind, answer.At[i], unit))
 	}
 	if answer.Beyond.Name+answer.AtLimit == "" {
-		fmt.Fprintf(p.stdout, "beyond it the %s turns back\n", a.goals[0].title)
+		p.say("beyond it the %s turns back\n", a.goals[0].title)
 	}
 }
 

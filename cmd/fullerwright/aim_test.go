@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/profile/search"
 	"fullerwright/templates"
 	"fullerwright/toolpath"
@@ -191,7 +192,7 @@ func TestAimRefusesInfeasibleTargets(t *testing.T) {
 					a.goals[0].target = least - by
 				}
 				answer := a.solve()
-				assert.False(t, answer.Reached, "%s lies outside %s to %s", a.goals[0].say(a.goals[0].target), a.goals[0].say(least), a.goals[0].say(most))
+				assert.False(t, answer.Reached, "%s lies outside %s to %s", a.goals[0].say(a.goals[0].target, document.Millimetre), a.goals[0].say(least, document.Millimetre), a.goals[0].say(most, document.Millimetre))
 				require.True(t, answer.Found)
 				assert.True(t, a.passes(answer.At), "the nearest design passes every check")
 				assert.NotEmpty(t, answer.Beyond.Name+answer.AtLimit, "what stands in the way")

@@ -11,6 +11,7 @@ import (
 	"fullerwright/export"
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 )
 
@@ -39,6 +40,7 @@ func (p *program) build(in *inputs, arguments []string, out, cutter string, data
 	if err != nil {
 		return err
 	}
+	p.speaks(read.knife.Units)
 	if out == "" {
 		out = filepath.Join(outputFolder, safeName(read.knife.Name))
 	}
@@ -110,7 +112,7 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 	if toolpath.Worst(w.allChecks()) == toolpath.Stop {
 		err := p.stopped(w)
 		if exists(filepath.Join(filepath.Clean(how.out), manifestName)) {
-			fmt.Fprintf(p.stdout, "%s is as it was: what is in it is of an earlier run, not of this design\n", filepath.ToSlash(how.out))
+			p.say("%s is as it was: what is in it is of an earlier run, not of this design\n", filepath.ToSlash(how.out))
 		}
 		return nil, err
 	}
@@ -215,44 +217,44 @@ func safeName(name string) string {
 // to look first.
 func (p *program) summarise(w *work, r report, out string, done published) {
 	verdict := toolpath.Worst(w.allChecks())
-	fmt.Fprintf(p.stdout, "%s: %s\n\n", w.knife.Name, verdict)
+	p.say("%s: %s\n\n", w.knife.Name, verdict)
 	for _, f := range w.faces {
 		j := f.job
-		fmt.Fprintf(p.stdout, "%s: %s, %.0f rev/min, %s\n", f.sayPrograms(), j.Cutter.Name, j.Spindle, sayMinutes(f.proof.Seconds))
-		fmt.Fprintf(p.stdout, "  proved on the simulated bar: gouge %.4f mm, leftover %.4f mm\n", f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value)
+		p.say("%s: %s, %.0f rev/min, %s\n", f.sayPrograms(), j.Cutter.Name, j.Spindle, sayMinutes(f.proof.Seconds))
+		p.say("  proved on the simulated bar: gouge %.4f mm, leftover %.4f mm\n", f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value)
 	}
 	fmt.Fprintln(p.stdout)
 	if w.bothFaces {
-		fmt.Fprintf(p.stdout, "least web as milled       %7.3f mm, %.0f mm from the guard plane\n", w.together.Web.Value, w.together.Web.X)
-		fmt.Fprintf(p.stdout, "faces differ by           %7.4f mm; turned %s; %s\n", w.together.Mismatch.Value, w.faces[0].job.Setup.Flip, w.faces[0].turning.Why)
+		p.say("least web as milled       %7.3f mm, %.0f mm from the guard plane\n", w.together.Web.Value, w.together.Web.X)
+		p.say("faces differ by           %7.4f mm; turned %s; %s\n", w.together.Mismatch.Value, w.faces[0].job.Setup.Flip, document.Words(w.faces[0].turning.Why))
 	}
 	for _, h := range w.byHand {
-		fmt.Fprintf(p.stdout, "%s, %s face, by hand: %s\n", h.step.Operation, h.step.Face, h.why)
+		p.say("%s, %s face, by hand: %s\n", h.step.Operation, h.step.Face, document.Words(h.why))
 	}
 	for i := range w.blade.Fullers {
 		first, last := w.blade.SectionAt(i, w.blade.Fullers[i].StartFull), w.blade.SectionAt(i, w.blade.Fullers[i].EndFull)
-		fmt.Fprintf(p.stdout, "fuller %d, depth to mill   %7.3f mm at its start, %.3f mm at its end, for %.3f mm finished\n", i+1, first.MilledDepth, last.MilledDepth, first.Depth)
+		p.say("fuller %d, depth to mill   %7.3f mm at its start, %.3f mm at its end, for %.3f mm finished\n", i+1, first.MilledDepth, last.MilledDepth, first.Depth)
 	}
-	fmt.Fprintf(p.stdout, "finished knife            %7.1f g, balance %s\n", r.Measures.Mass, sayBalance(r.Measures.Balance))
+	p.say("finished knife            %7.1f g, balance %s\n", r.Measures.Mass, sayBalance(r.Measures.Balance))
 	p.cautions(w)
-	fmt.Fprintf(p.stdout, "\nWritten to %s. Look first at report.txt, print template.pdf at actual size and measure\nits check lines, and read CAUTIONS.md before you cut steel.\n", filepath.ToSlash(out))
+	p.say("\nWritten to %s. Look first at report.txt, print template.pdf at actual size and measure\nits check lines, and read CAUTIONS.md before you cut steel.\n", filepath.ToSlash(out))
 	p.sayRest(done)
 }
 
 // sayRest prints what became of the files in a folder that are not of this run.
 func (p *program) sayRest(done published) {
 	for _, name := range done.removed {
-		fmt.Fprintf(p.stdout, "removed, not part of this run: %s\n", name)
+		p.say("removed, not part of this run: %s\n", name)
 	}
 	for _, name := range done.kept {
-		fmt.Fprintf(p.stdout, "left as it was: %s\n", name)
+		p.say("left as it was: %s\n", name)
 	}
 }
 
 func (p *program) cautions(w *work) {
 	for _, c := range w.allChecks() {
 		if c.Verdict == toolpath.Caution {
-			fmt.Fprintln(p.stdout, c)
+			p.say("%s\n", c)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 )
 
@@ -18,9 +19,9 @@ func (p *program) sayWorse(c comparison, now job) {
 		fmt.Fprintln(p.stderr, "got worse:")
 	}
 	for _, w := range worsened {
-		fmt.Fprintln(p.stderr, " ", w.check)
+		p.tell("  %s\n", w.check)
 		for _, says := range w.Tried {
-			fmt.Fprintf(p.stderr, "          tried: %s\n", says)
+			p.tell("          tried: %s\n", says)
 		}
 	}
 }
@@ -32,9 +33,9 @@ func (p *program) sayOtherwise(c comparison) error {
 		fmt.Fprintln(p.stderr, "as they were, not ok:")
 	}
 	for _, check := range rest {
-		fmt.Fprintln(p.stderr, " ", check)
+		p.tell("  %s\n", check)
 	}
-	fmt.Fprintf(p.stderr, "the new knife: %s\n", c.Verdicts[1])
+	p.tell("the new knife: %s\n", c.Verdicts[1])
 	return c.stopped()
 }
 
@@ -91,7 +92,7 @@ func (p *program) sayMeasures(c comparison) {
 			if worse {
 				says = "worse"
 			}
-			fmt.Fprintf(table, "%s, %s\t%s\t%s\t%s\n", m.Name, m.Unit, m.value(m.A), m.value(m.B), says)
+			fmt.Fprintf(table, "%s, %s\t%s\t%s\t%s\n", m.Name, document.UnitName(m.Unit).In(p.unit), m.value(m.A, p.unit), m.value(m.B, p.unit), says)
 		}
 	}
 	fmt.Fprintln(table)

@@ -54,7 +54,7 @@ func (p *program) writeDrawing(path string, s sheet.Sheet) error {
 	if err := writeFileWhole(path, data); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stderr, "%s drawn\n", filepath.ToSlash(path))
+	p.tell("%s drawn\n", filepath.ToSlash(path))
 	return nil
 }
 

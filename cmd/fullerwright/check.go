@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 )
 
@@ -26,6 +27,7 @@ func (p *program) check(in *inputs, arguments []string, data bool) error {
 	if err != nil {
 		return err
 	}
+	p.speaks(read.knife.Units)
 	w, err := prepare(read)
 	if err != nil {
 		return err
@@ -47,11 +49,11 @@ func (p *program) check(in *inputs, arguments []string, data bool) error {
 }
 
 func (p *program) printChecks(w *work) {
-	fmt.Fprintf(p.stdout, "%s: %s\n", w.knife.Name, w.verdict())
+	p.say("%s: %s\n", w.knife.Name, w.verdict())
 	group := func(title string, checks []toolpath.Check) {
-		fmt.Fprintf(p.stdout, "\n%s\n", title)
+		p.say("\n%s\n", title)
 		for _, c := range checks {
-			fmt.Fprintln(p.stdout, " ", c)
+			p.say("  %s\n", c)
 			printWays(p.stdout, c, w.knife.Units)
 		}
 	}
@@ -63,9 +65,9 @@ func (p *program) printChecks(w *work) {
 		}
 	}
 	for _, r := range w.refused {
-		fmt.Fprintf(p.stdout, "\nThe %s of the %s face cannot be milled\n  %s: %s\n", r.step.Operation, r.step.Face, toolpath.Stop, r.why())
+		p.say("\nThe %s of the %s face cannot be milled\n  %s: %s\n", r.step.Operation, r.step.Face, toolpath.Stop, document.Words(r.why()))
 	}
 	for _, h := range w.byHand {
-		fmt.Fprintf(p.stdout, "\nThe %s of the %s face, by hand\n  %s\n", h.step.Operation, h.step.Face, h.why)
+		p.say("\nThe %s of the %s face, by hand\n  %s\n", h.step.Operation, h.step.Face, document.Words(h.why))
 	}
 }

@@ -64,10 +64,13 @@ func (m comparedMeasure) worse() bool {
 }
 
 type comparedCheck struct {
-	Name string           `json:"name"`
-	A    toolpath.Verdict `json:"a,omitempty"`
-	B    toolpath.Verdict `json:"b,omitempty"`
-	Says string           `json:"says,omitempty"`
+	Name  string           `json:"name"`
+	A     toolpath.Verdict `json:"a,omitempty"`
+	B     toolpath.Verdict `json:"b,omitempty"`
+	Says  string           `json:"says,omitempty"`
+	says  toolpath.Check
+	way   toolpath.Way // out of it, where helps is true
+	helps bool
 }
 
 func (p *program) compare(in *inputs, arguments []string, overlay string, data bool) error {
@@ -84,6 +87,7 @@ func (p *program) compare(in *inputs, arguments []string, overlay string, data b
 	if err != nil {
 		return err
 	}
+	p.speaks(c.first.maker.in.knife.Units)
 	if overlay != "" {
 		if err := p.writeDrawing(overlay, export.Overlay(c.blades[0], c.blades[1], c.A, c.B)); err != nil {
 			return err
@@ -234,11 +238,10 @@ func (c *comparison) compareChecks(checks [2][]toolpath.Check) {
 		if !inB || b.Verdict == toolpath.OK {
 			says = a
 		}
-		text := says.String()
-		if way, found := says.FirstWay(); found {
-			text += ": " + sayWay(way, document.Millimetre) + " would do"
-		}
-		c.Checks = append(c.Checks, comparedCheck{name, a.Verdict, b.Verdict, text})
+		row := comparedCheck{Name: name, A: a.Verdict, B: b.Verdict, says: says}
+		row.way, row.helps = says.FirstWay()
+		row.Says = row.in(document.Millimetre)
+		c.Checks = append(c.Checks, row)
 	}
 }
 
@@ -252,9 +255,10 @@ func (p *program) sayComparison(c comparison) error {
 	for _, m := range c.Measures {
 		difference := ""
 		if m.A != nil && m.B != nil {
-			difference = fmt.Sprintf("%+.*f", m.q.decimals, *m.B-*m.A)
+			more, _ := p.unit.Say(*m.B-*m.A, m.q.unit)
+			difference = fmt.Sprintf("%+.*f", p.unit.Decimals(m.q.decimals, m.q.unit), more)
 		}
-		fmt.Fprintf(table, "  %s, %s\t%s\t%s\t%s\n", m.Name, m.Unit, m.value(m.A), m.value(m.B), difference)
+		fmt.Fprintf(table, "  %s, %s\t%s\t%s\t%s\n", m.Name, document.UnitName(m.Unit).In(p.unit), m.value(m.A, p.unit), m.value(m.B, p.unit), difference)
 	}
 	fmt.Fprintf(table, "\nCHECKS\n\t%s\t%s\n  all of them\t%s\t%s\n", c.A, c.B, c.Verdicts[0], c.Verdicts[1])
 	for _, row := range c.Checks {
@@ -264,14 +268,24 @@ func (p *program) sayComparison(c comparison) error {
 		return err
 	}
 	for _, row := range c.Checks {
-		fmt.Fprintf(p.stdout, "  %s\n", row.Says)
+		p.say("  %s\n", row.in(p.unit))
 	}
 	return nil
 }
 
-func (m comparedMeasure) value(v *float64) string {
+// in says the check, and its first way out, in a unit.
+func (c comparedCheck) in(unit document.Unit) string {
+	text := c.says.In(unit)
+	if c.helps {
+		text += ": " + sayWay(c.way, unit) + " would do"
+	}
+	return text
+}
+
+func (m comparedMeasure) value(v *float64, unit document.Unit) string {
 	if v == nil {
 		return "none"
 	}
-	return fmt.Sprintf("%.*f", m.q.decimals, *v)
+	said, _ := unit.Say(*v, m.q.unit)
+	return fmt.Sprintf("%.*f", unit.Decimals(m.q.decimals, m.q.unit), said)
 }

@@ -38,7 +38,7 @@ type job struct {
 // sayBar says where the bar of the designs is the one that was measured.
 func (p *program) sayBar(in job) {
 	if in.measured.Any() {
-		fmt.Fprintf(p.stderr, "with the bar as measured, from %s\n", in.sources[len(in.sources)-1])
+		p.tell("with the bar as measured, from %s\n", in.sources[len(in.sources)-1])
 	}
 }
 

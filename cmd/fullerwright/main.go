@@ -49,6 +49,7 @@ type program struct {
 	ctx            context.Context
 	stdout, stderr io.Writer
 	progress       *progress
+	unit           document.Unit // in which it speaks
 }
 
 // command is one of the things the program does.
@@ -89,15 +90,15 @@ func (p *program) run(arguments []string) int {
 	}
 	var failed *failedError
 	if errors.As(err, &failed) {
-		fmt.Fprintf(p.stderr, "fullerwright: %s\n", failed.reason)
+		p.tell("fullerwright: %s\n", document.Words(failed.reason))
 		return exitStop
 	}
 	for _, line := range strings.Split(err.Error(), "\n") {
-		fmt.Fprintf(p.stderr, "fullerwright: error: %s\n", line)
+		p.tell("fullerwright: error: %s\n", document.Words(line))
 	}
 	var usage *usageError
 	if errors.As(err, &usage) && usage.hint != "" {
-		fmt.Fprintf(p.stderr, "fullerwright: hint: %s\n", usage.hint)
+		p.tell("fullerwright: hint: %s\n", document.Words(usage.hint))
 	}
 	if stopsWork(err) {
 		return exitStop

@@ -62,6 +62,7 @@ func (p *program) match(f matchFlags, arguments []string) error {
 	if err != nil {
 		return err
 	}
+	p.speaks(measured.Unit)
 	matched, err := match.Match(measured, families, options)
 	if err != nil {
 		return err
@@ -98,7 +99,8 @@ func (p *program) match(f matchFlags, arguments []string) error {
 		return &failedError{"no pattern reproduces it" + map[bool]string{true: "; no knife file was written"}[f.out != ""]}
 	}
 	if knife != nil {
-		fmt.Fprintf(p.stderr, "%s written; look at it with: fullerwright check %[1]s\n", filepath.ToSlash(f.out))
+		name := filepath.ToSlash(f.out)
+		p.tell("%s written; look at it with: fullerwright check %s\n", name, name)
 	}
 	return nil
 }

@@ -17,16 +17,16 @@ func matchText(w io.Writer, m match.Measurements, found match.Matched) error {
 	fit := found.Fit
 	fmt.Fprintf(out, "MATCH OF %s\n", m.File)
 	for _, note := range m.Notes {
-		fmt.Fprintf(out, "  %s\n", note)
+		sayIn(out, m.Unit, "  %s\n", document.Words(note))
 	}
 	sayVerdict(out, m, found)
-	fmt.Fprintln(out, "\nPATTERNS TRIED\n  pattern\tdeviation, mm\tparameters\tbehind the best")
+	fmt.Fprintf(out, "\nPATTERNS TRIED\n  pattern\tdeviation, %s\tparameters\tbehind the best\n", m.Unit)
 	for _, c := range found.Candidates {
 		if c.Reason != "" {
-			fmt.Fprintf(out, "  %s\t-\t-\tleft out: %s\n", c.Family, strings.SplitN(c.Reason, "\n", 2)[0])
+			fmt.Fprintf(out, "  %s\t-\t-\tleft out: %s\n", c.Family, document.Words(strings.SplitN(c.Reason, "\n", 2)[0]).In(m.Unit))
 			continue
 		}
-		fmt.Fprintf(out, "  %s\t%.3f\t%d\t%.1f\n", c.Family, c.Deviation, c.Parameters, c.Behind)
+		sayIn(out, m.Unit, "  %s\t%.3f\t%d\t%.1f\n", c.Family, dimension(c.Deviation), c.Parameters, c.Behind)
 	}
 	fmt.Fprintf(out, "\nFOUND\n  parameter\t%s has\tfound\tstandard error\n", fit.Family)
 	for _, e := range fit.Parameters {
@@ -38,7 +38,7 @@ func matchText(w io.Writer, m match.Measurements, found match.Matched) error {
 	}
 	fmt.Fprintln(out, "\nNOT FOUND")
 	for _, f := range fit.Fixed {
-		fmt.Fprintf(out, "  %s\t%s\t%s\n", f.Key, sayQuantity(f.Kind, f.Value, m.Unit), f.Why)
+		fmt.Fprintf(out, "  %s\t%s\t%s\n", f.Key, sayQuantity(f.Kind, f.Value, m.Unit), document.Words(f.Why).In(m.Unit))
 	}
 	fmt.Fprintln(out, "  all else\t\tplays no part in the outline; in proportion to the length and width found")
 	sayWrong(out, m, found)
@@ -55,7 +55,7 @@ func sayVerdict(out io.Writer, m match.Measurements, found match.Matched) {
 		fmt.Fprintf(out, "  NO PATTERN FITS. The nearest is %s, with readings %s from its outline (standard deviation), the worst %s: %s.\n",
 			fit.Family, sayLength(fit.Deviation, m.Unit), sayLength(math.Abs(v.Worst.Distance), m.Unit), v.Worst.Reading.Name())
 		for _, reason := range v.Reasons {
-			fmt.Fprintf(out, "  - %s\n", reason)
+			sayIn(out, m.Unit, "  - %s\n", document.Words(reason))
 		}
 		fmt.Fprintf(out, "  A knife file of your own may be nearer: --pattern my.toml. With --within you say what is near enough.\n")
 	}

@@ -29,6 +29,7 @@ func (p *program) measure(in *inputs, arguments []string, at string, data bool) 
 	if err != nil {
 		return err
 	}
+	p.speaks(read.knife.Units)
 	blade, err := profile.Build(read.knife, read.measured)
 	if err != nil {
 		return err
@@ -41,8 +42,8 @@ func (p *program) measure(in *inputs, arguments []string, at string, data bool) 
 		_, err := p.stdout.Write(asJSON(r))
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%s, %s\n", read.knife.Name, read.knife.Blade.Steel)
-	textMeasures(func(format string, values ...any) { fmt.Fprintf(p.stdout, format+"\n", values...) }, r)
+	p.say("%s, %s\n", read.knife.Name, read.knife.Blade.Steel)
+	textMeasures(func(format string, values ...any) { p.say(format+"\n", values...) }, r)
 	return nil
 }
 
@@ -75,20 +76,20 @@ func (p *program) measureAt(b profile.Blade, at string, data bool) error {
 		_, err := p.stdout.Write(asJSON(r))
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%s, %.2f mm from the guard plane\n", b.Knife.Name, x)
+	p.say("%s, %.2f mm from the guard plane\n", b.Knife.Name, x)
 	what := "thickness between the bevels"
 	if x < b.Knife.Ricasso.Length {
 		what = "thickness"
 	}
-	fmt.Fprintf(p.stdout, "  width %.3f mm, %s %.3f mm, area %.3f mm2\n", r.Width, what, r.Thickness, r.Area)
-	fmt.Fprintf(p.stdout, "  centroid %.3f mm under the spine line\n", r.Y)
-	fmt.Fprintf(p.stdout, "  second moments %.2f mm4 sideways, %.1f mm4 edgewise; stiffness %.3f and %.2f N m2\n", r.Flat, r.Edge, r.Sideways, r.Edgewise)
+	p.say("  width %.3f mm, %s %.3f mm, area %.3f mm2\n", r.Width, what, r.Thickness, r.Area)
+	p.say("  centroid %.3f mm under the spine line\n", r.Y)
+	p.say("  second moments %.2f mm4 sideways, %.1f mm4 edgewise; stiffness %.3f and %.2f N m2\n", r.Flat, r.Edge, r.Sideways, r.Edgewise)
 	if g := r.Grinding; g != nil {
-		fmt.Fprintf(p.stdout, "  bevel %.2f mm high at %.2f degrees, %.2f degrees square to the edge\n", g.Height, g.Angle, g.EdgeAngle)
-		fmt.Fprintf(p.stdout, "  edge scribe %.3f mm from each finished face, %.3f mm from each face of the bar\n", g.Scribe, g.ScribeOnBar)
+		p.say("  bevel %.2f mm high at %.2f degrees, %.2f degrees square to the edge\n", g.Height, g.Angle, g.EdgeAngle)
+		p.say("  edge scribe %.3f mm from each finished face, %.3f mm from each face of the bar\n", g.Scribe, g.ScribeOnBar)
 	}
 	for _, f := range r.Fullers {
-		fmt.Fprintf(p.stdout, "  fuller %.3f mm deep, %.3f mm wide, web %.3f mm\n", f.Depth, f.Width, f.Web)
+		p.say("  fuller %.3f mm deep, %.3f mm wide, web %.3f mm\n", f.Depth, f.Width, f.Web)
 	}
 	return nil
 }
@@ -150,9 +151,9 @@ func (p *program) steels(in *inputs, data bool) error {
 		_, err := p.stdout.Write(asJSON(all))
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%-10s %-8s %8s  %-16s %-14s %12s %8s %10s\n", "steel", "group", "g/cm3", "annealed HB", "knives HRC", "carbide m/min", "hss", "kc1.1")
+	p.say("%-10s %-8s %8s  %-16s %-14s %12s %8s %10s\n", "steel", "group", "g/cm3", "annealed HB", "knives HRC", "carbide m/min", "hss", "kc1.1")
 	for _, r := range all {
-		fmt.Fprintf(p.stdout, "%-10s %-8s %8.2f  %-16s %-14s %12.0f %8.0f %10.0f\n", r.Name, r.Group, r.Density, r.Annealed, r.Hardened, r.Speed, r.HSS, r.KC11)
+		p.say("%-10s %-8s %8.2f  %-16s %-14s %12.0f %8.0f %10.0f\n", r.Name, r.Group, r.Density, r.Annealed, r.Hardened, r.Speed, r.HSS, r.KC11)
 	}
 	fmt.Fprint(p.stdout, `
 The letter says how sure a range is: r read in the source, m from memory of it, j judgement.

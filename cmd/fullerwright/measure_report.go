@@ -3,9 +3,9 @@ package main
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 )
 
@@ -187,11 +187,11 @@ func newStackReport(s profile.StackMeasures) stackReport {
 }
 
 // sayBalance says where a knife balances.
-func sayBalance(x float64) string {
+func sayBalance(x float64) document.Sentence {
 	if x < 0 {
-		return fmt.Sprintf("%.1f mm behind the guard plane", -x)
+		return document.Say("%.1f mm behind the guard plane", -x)
 	}
-	return fmt.Sprintf("%.1f mm in front of the guard plane", x)
+	return document.Say("%.1f mm in front of the guard plane", x)
 }
 
 // textMeasures writes the measures for a person.
@@ -206,9 +206,9 @@ func textMeasures(line func(string, ...any), r measuresReport) {
 	line("")
 	line("STIFFNESS (held at the guard plane, %.0f N at the point)", r.Deflection.Force)
 	line("  the point moves %.2f mm sideways; pressed edgewise a thirtieth of the length behind it, the blade moves %.3f mm", r.Deflection.Sideways, r.Deflection.Edgewise)
-	line("  %8s %7s %9s %9s %10s %14s %14s %6s", "station", "width", "thickness", "area mm2", "centroid", "sideways N m2", "edgewise N m2", "kept")
+	line("  %8s %7s %9s %9s %10s %14s %14s %6s", "station", "width", "thickness", document.Say("area %s", document.UnitName("mm2")), "centroid", "sideways N m2", "edgewise N m2", "kept")
 	for _, s := range r.Stations {
-		line("  %8.1f %7.2f %9.3f %9.2f %10.2f %14.3f %14.2f %5.1f%%", s.X, s.Width, s.Thickness, s.Area, s.Y, s.Sideways, s.Edgewise, 100*s.Kept)
+		line("  %8.1f %7.2f %9.3f %9.2f %10.2f %14.3f %14.2f %5.1f%%", dimension(s.X), dimension(s.Width), dimension(s.Thickness), area(s.Area), dimension(s.Y), s.Sideways, s.Edgewise, 100*s.Kept)
 	}
 	line("")
 	line("WHAT THE FULLERS BUY")
@@ -236,18 +236,19 @@ func textGrinding(line func(string, ...any), r measuresReport) {
 	line("  %8s %9s %9s %7s %7s %8s %12s %12s %12s", "station", "thickness", "off each", "height", "angle", "at edge", "height if", "edge scribe", "edge scribe")
 	line("  %8s %9s %9s %7s %7s %8s %12s %12s %12s", "", "finished", "bar face", "", "deg", "deg", "angle kept", "finished", "on the bar*")
 	for _, g := range r.Grinding {
-		line("  %8.1f %9.3f %9.3f %7.2f %7.2f %8.2f %12.2f %12.3f %12.3f", g.X, g.Thickness, g.PerFace, g.Height, g.Angle, g.EdgeAngle, g.OtherHeight, g.Scribe, g.ScribeOnBar)
+		line("  %8.1f %9.3f %9.3f %7.2f %7.2f %8.2f %12.2f %12.3f %12.3f", dimension(g.X), dimension(g.Thickness), dimension(g.PerFace), dimension(g.Height), g.Angle, g.EdgeAngle,
+			dimension(g.OtherHeight), dimension(g.Scribe), dimension(g.ScribeOnBar))
 	}
 	line("  * from each face of the bar to the edge as it must be before hardening, with what scale and finishing take")
 	for _, g := range r.Grinding {
 		if g.OverBack {
-			line("  %8.1f the bevel reaches the back here, before its full height", g.X)
+			line("  %8.1f the bevel reaches the back here, before its full height", dimension(g.X))
 			break
 		}
 	}
 	for _, g := range r.Grinding {
 		if g.Ceiling != nil && g.Least != nil {
-			line("  %8.1f hollow: thinnest %.3f mm; this wheel grinds up to %.2f mm high before it undercuts", g.X, *g.Least, *g.Ceiling)
+			line("  %8.1f hollow: thinnest %.3f mm; this wheel grinds up to %.2f mm high before it undercuts", dimension(g.X), *g.Least, *g.Ceiling)
 		}
 	}
 	line("  final edge: %.2f mm sharpened at %.0f degrees each side is %.2f mm high, %.2f mm wide along the slope", r.Edge.Thickness, r.Edge.Angle, r.Edge.Height, r.Edge.Width)
@@ -292,24 +293,25 @@ func sayHidden(hidden bool) string {
 func textStack(line func(string, ...any), s stackReport) {
 	line("")
 	line("STACK-UP (behind the guard plane)")
-	ends, before := []string{}, 0.0
+	var ends document.Sentence
+	before := 0.0
 	for _, part := range []struct {
 		name string
 		end  float64
 	}{{"guard", s.Guard}, {"spacers", s.Spacers}, {"handle", s.Handle}, {"pommel", s.Pommel}} {
 		if part.end > before {
-			ends = append(ends, fmt.Sprintf("%s to %.2f", part.name, part.end))
+			ends = ends.And("%s to %.2f, ", part.name, dimension(part.end))
 		}
 		before = part.end
 	}
-	if len(ends) == 0 {
-		ends = []string{"no guard, handle or pommel in the file"}
+	if ends.Empty() {
+		ends = document.Say("no guard, handle or pommel in the file, ")
 	}
-	ends = append(ends, fmt.Sprintf("tang to %.2f", s.Tang))
+	ends = ends.And("tang to %.2f", dimension(s.Tang))
 	if s.Rod > s.Tang {
-		ends = append(ends, fmt.Sprintf("thread to %.2f", s.Rod))
+		ends = ends.And(", thread to %.2f", dimension(s.Rod))
 	}
-	line("  %s mm", strings.Join(ends, ", "))
+	line("  %s %s", ends, document.UnitName("mm"))
 	if s.Engagement == nil {
 		return
 	}

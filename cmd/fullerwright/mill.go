@@ -72,6 +72,7 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	if err != nil {
 		return err
 	}
+	p.speaks(read.knife.Units)
 	how := proving{cutter: cutter, out: out, parting: f.parting}
 	if face == profile.Left.String() {
 		how.face = profile.Left
@@ -126,9 +127,9 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 	}
 	for _, f := range w.faces {
 		if how.parting.takenUp && f.part == nil {
-			fmt.Fprintf(p.stdout, "%s, with a cutter of its own, is written whole: where it has been run already it cuts air\n", programName(f.job))
+			p.say("%s, with a cutter of its own, is written whole: where it has been run already it cuts air\n", programName(f.job))
 		}
-		fmt.Fprintf(p.stdout, "%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, f.sayPrograms())),
+		p.say("%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, f.sayPrograms())),
 			f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value, sayMinutes(f.proof.Seconds))
 	}
 	p.sayRest(done)

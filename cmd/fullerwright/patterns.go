@@ -34,7 +34,7 @@ func patternsCommand() command {
 					if name == templates.Default {
 						mark = "*"
 					}
-					fmt.Fprintf(p.stdout, "%s %-8s %s\n", mark, name, templates.Summary(name))
+					p.say("%s %-8s %s\n", mark, name, templates.Summary(name))
 				}
 				fmt.Fprintln(p.stdout, "\n* is taken where no knife file is named.")
 				return nil
@@ -115,6 +115,6 @@ func (p *program) newKnife(arguments []string, out, units string) error {
 	if err := writeFileWhole(out, profile.WithMeanings(data)); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%s written. Change it, then: fullerwright build %s\n", out, filepath.ToSlash(out))
+	p.say("%s written. Change it, then: fullerwright build %s\n", out, filepath.ToSlash(out))
 	return nil
 }

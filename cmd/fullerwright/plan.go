@@ -49,6 +49,7 @@ func (p *program) plan(in *inputs, arguments []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
+	p.speaks(read.knife.Units)
 	w, err := prepare(read)
 	if err != nil {
 		return err
@@ -73,7 +74,7 @@ func (p *program) plan(in *inputs, arguments []string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%s written to %s. Print at actual size where a scale of 1:1 is to be trusted.\n",
+	p.say("%s written to %s. Print at actual size where a scale of 1:1 is to be trusted.\n",
 		plural(done.written, "drawing", "drawings"), filepath.ToSlash(out))
 	p.sayRest(done)
 	p.sayPrinter("gauges, fittings and bar", options.Printer, f.printer != "", caution)

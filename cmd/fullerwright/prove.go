@@ -191,7 +191,7 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 	case f.diameter > 0:
 		c.diameter = f.diameter
 	case c.diameter > 0:
-		c.used = append(c.used, fmt.Sprintf("cutter %.3f mm", c.diameter))
+		c.used = append(c.used, document.Say("cutter %.3f mm", c.diameter).String())
 	}
 	if f.bar != "" {
 		size, err := parseSize(f.bar, "bar")
@@ -273,6 +273,7 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 	}
 	var w *work
 	if f.knife != "" {
+		p.speaks(read.knife.Units)
 		if w, err = prepare(read); err != nil {
 			return err
 		}
@@ -316,10 +317,10 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 		together := state.JudgeFaces()
 		failed += len(together.Findings)
 		for _, finding := range together.Findings {
-			fmt.Fprintf(p.stderr, "both faces: %s: %s\n", finding.Kind, finding.Message)
+			p.tell("both faces: %s: %s\n", finding.Kind, document.Words(finding.Message))
 		}
 		if !f.data {
-			fmt.Fprintf(p.stdout, "both faces: least web %.3f mm, %.1f mm from the guard plane; they differ by at most %.4f mm in height\n",
+			p.say("both faces: least web %.3f mm, %.1f mm from the guard plane; they differ by at most %.4f mm in height\n",
 				together.Web.Value, together.Web.X, together.Mismatch.Value)
 		}
 	}
@@ -363,6 +364,9 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 		return toolpath.FaceProof{}, err
 	case err != nil:
 		return toolpath.FaceProof{}, programError(path, err)
+	}
+	if w == nil && program.Inch {
+		p.speaks(document.Inch)
 	}
 	p.sayNotes(program.Notes)
 	c, err := claimsOf(program).settle(f)
@@ -429,16 +433,16 @@ const alikeFindings = 4
 
 func (p *program) printProof(path string, c claims, r toolpath.FaceProof, compared bool) {
 	j := r.Judged
-	fmt.Fprintf(p.stdout, "%s: %s face, %s end of %.3f mm\n", path, c.face, c.end, c.diameter)
+	p.say("%s: %s face, %s end of %.3f mm\n", path, c.face, c.end, c.diameter)
 	if len(c.used) > 0 {
-		fmt.Fprintf(p.stdout, "  taken from the program's own comments: %s\n", strings.Join(c.used, ", "))
+		p.say("  taken from the program's own comments: %s\n", document.Words(strings.Join(c.used, ", ")))
 	}
-	fmt.Fprintf(p.stdout, "  %s, takes off %.0f mm3, at most %.3f mm deep at once (line %d)\n", sayMinutes(r.Seconds), j.Removed, j.DeepestEngagement.Value, j.DeepestEngagement.TextLine)
+	p.say("  %s, takes off %.0f mm3, at most %.3f mm deep at once (line %d)\n", sayMinutes(r.Seconds), j.Removed, j.DeepestEngagement.Value, j.DeepestEngagement.TextLine)
 	if compared {
-		fmt.Fprintf(p.stdout, "  greatest gouge %.4f mm, greatest leftover %.4f mm, rms %.4f mm; grid %.3f mm, which may hide %.5f mm\n",
+		p.say("  greatest gouge %.4f mm, greatest leftover %.4f mm, rms %.4f mm; grid %.3f mm, which may hide %.5f mm\n",
 			j.Gouge.Value, j.Leftover.Value, j.RMS, j.Step, j.Bound)
 		for _, s := range r.Stations {
-			fmt.Fprintf(p.stdout, "  fuller %d at %7.2f mm: depth %.4f of %.4f mm, width %.4f of %.4f mm\n", s.Fuller, s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)
+			p.say("  fuller %d at %7.2f mm: depth %.4f of %.4f mm, width %.4f of %.4f mm\n", s.Fuller, s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)
 		}
 	}
 	said := map[string]int{}
@@ -446,14 +450,14 @@ func (p *program) printProof(path string, c claims, r toolpath.FaceProof, compar
 		switch said[finding.Kind]++; {
 		case said[finding.Kind] > alikeFindings:
 		case finding.TextLine > 0:
-			fmt.Fprintf(p.stdout, "  line %d: %s: %s\n", finding.TextLine, finding.Kind, finding.Message)
+			p.say("  line %d: %s: %s\n", finding.TextLine, finding.Kind, document.Words(finding.Message))
 		default:
-			fmt.Fprintf(p.stdout, "  %s: %s\n", finding.Kind, finding.Message)
+			p.say("  %s: %s\n", finding.Kind, document.Words(finding.Message))
 		}
 	}
 	for _, kind := range slices.Sorted(maps.Keys(said)) {
 		if more := said[kind] - alikeFindings; more > 0 {
-			fmt.Fprintf(p.stdout, "  %s: at %d lines more; --json lists them all\n", kind, more)
+			p.say("  %s: at %d lines more; --json lists them all\n", kind, more)
 		}
 	}
 	if len(j.Findings) == 0 {

@@ -69,12 +69,19 @@ func finiteOr(v, other float64) float64 {
 	return v
 }
 
-// say writes a value of the quantity with its unit.
-func (q quantity) say(v float64) string {
+// say writes a value of the quantity with its unit, which is the reader's.
+func (q quantity) say(v float64, unit document.Unit) string {
 	if math.IsNaN(v) {
 		return "none"
 	}
-	return plainNumber(v, q.decimals) + " " + q.unit
+	_, name := unit.Say(v, q.unit)
+	return q.figure(v, unit) + " " + name
+}
+
+// figure writes a value of the quantity in the reader's unit.
+func (q quantity) figure(v float64, unit document.Unit) string {
+	said, _ := unit.Say(v, q.unit)
+	return plainNumber(said, unit.Decimals(q.decimals, q.unit))
 }
 
 // plainNumber writes a number with a number of decimals and no negative zero.

@@ -72,6 +72,7 @@ func (p *program) rangeOver(f rangeFlags, arguments []string) error {
 	if err != nil {
 		return err
 	}
+	p.speaks(in.knife.Units)
 	maker, axes, err := f.axes(in)
 	if err != nil {
 		return err

@@ -25,7 +25,7 @@ func rangeCSV(maker *designer, rows []row) []byte {
 		head = append(head, columnName(v, maker.in.knife.Units))
 	}
 	for _, q := range quantities() {
-		head = append(head, q.column())
+		head = append(head, q.columnIn(maker.in.knife.Units))
 	}
 	_ = w.Write(append(head, "verdict", "obstacle", "remedy")) // a buffer takes everything
 	for _, r := range rows {
@@ -36,7 +36,8 @@ func rangeCSV(maker *designer, rows []row) []byte {
 		for i, q := range quantities() {
 			cell := ""
 			if !math.IsNaN(r.measures[i]) {
-				cell = strconv.FormatFloat(r.measures[i], 'f', q.decimals+2, 64)
+				said, _ := maker.in.knife.Units.Say(r.measures[i], q.unit)
+				cell = strconv.FormatFloat(said, 'f', maker.in.knife.Units.Decimals(q.decimals, q.unit)+2, 64)
 			}
 			cells = append(cells, cell)
 		}
@@ -52,6 +53,12 @@ func (r row) verdictWord() string {
 		return "impossible"
 	}
 	return string(r.verdict)
+}
+
+// columnIn names a quantity with its unit, which is the reader's.
+func (q quantity) columnIn(unit document.Unit) string {
+	_, q.unit = unit.Say(0, q.unit)
+	return q.column()
 }
 
 // column names a quantity with its unit, as data has it.
@@ -140,7 +147,7 @@ func rangeChart(maker *designer, rows []row, shown int) sheet.Sheet {
 	if len(maker.Variables) == 1 {
 		c := export.CurveChart{Title: title, Along: axis(0).Values, Axes: []export.ChartAxis{axis(0)}, Verdicts: verdicts}
 		for i, q := range quantities() {
-			if m := chartMeasure(q, i, rows); !allNone(m.Values) && slices.Contains([]string{"weight", "balance", "stiffness", "deflection", "web"}, q.name) {
+			if m := chartMeasure(q, i, rows, unit); !allNone(m.Values) && slices.Contains([]string{"weight", "balance", "stiffness", "deflection", "web"}, q.name) {
 				c.Measures = append(c.Measures, m)
 			}
 		}
@@ -149,7 +156,7 @@ func rangeChart(maker *designer, rows []row, shown int) sheet.Sheet {
 		}
 		return c.Sheet()
 	}
-	m := export.MapChart{Title: title, X: axis(0), Y: axis(1), Verdicts: verdicts, Measure: chartMeasure(quantities()[shown], shown, rows)}
+	m := export.MapChart{Title: title, X: axis(0), Y: axis(1), Verdicts: verdicts, Measure: chartMeasure(quantities()[shown], shown, rows, unit)}
 	now := geom.Point{X: printed(maker.Variables[0], maker.Variables[0].Value, unit), Y: printed(maker.Variables[1], maker.Variables[1].Value, unit)}
 	if within(now.X, m.X.Values) && within(now.Y, m.Y.Values) {
 		m.Start = &now

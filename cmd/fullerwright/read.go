@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"fullerwright/export/gcode"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/motion"
@@ -62,6 +63,10 @@ func (p *program) readProgram(arguments []string, name, shopPath string, data bo
 		return err
 	}
 	defer file.Close()
+	p.speaks(unitOfProgram(file, extensions))
+	if _, err := file.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
 	show := p.printMotion
 	if data {
 		show = p.dataMotion
@@ -74,14 +79,23 @@ func (p *program) readProgram(arguments []string, name, shopPath string, data bo
 	return nil
 }
 
+// unitOfProgram returns the unit of a program, as far as it can be read.
+func unitOfProgram(file io.Reader, extensions dialect.Extensions) document.Unit {
+	nothing := func(motion.Motion) error { return nil }
+	if program, _ := gcode.ScanWith(file, extensions, nothing); program.Inch { // its faults are told when it is printed
+		return document.Inch
+	}
+	return document.Millimetre
+}
+
 // sayNotes says what in a program is legal but worth a person's eye.
 func (p *program) sayNotes(notes []gcode.Note) {
 	for _, note := range notes {
-		fmt.Fprintf(p.stderr, "fullerwright: note: line %d: %s\n", note.TextLine, note.Text)
+		p.tell("fullerwright: note: line %d: %s\n", note.TextLine, note.Text)
 	}
 }
 
-func openProgram(path string) (io.ReadCloser, error) {
+func openProgram(path string) (*os.File, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
@@ -113,17 +127,17 @@ func (p *program) printMotion(m motion.Motion) error {
 	if err := p.ctx.Err(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(p.stdout, "%6d %-6s X%.4f Y%.4f Z%.4f", m.TextLine, kindNames[m.Kind], m.To.X, m.To.Y, m.To.Z)
+	says := document.Say("%6d %-6s X%.4f Y%.4f Z%.4f", m.TextLine, kindNames[m.Kind], dimension(m.To.X), dimension(m.To.Y), dimension(m.To.Z))
 	if m.Kind == motion.Arc {
-		fmt.Fprintf(p.stdout, " centre X%.4f Y%.4f Z%.4f sweep %.4f rad", m.Centre.X, m.Centre.Y, m.Centre.Z, m.Sweep)
+		says = says.And(" centre X%.4f Y%.4f Z%.4f sweep %.4f rad", dimension(m.Centre.X), dimension(m.Centre.Y), dimension(m.Centre.Z), m.Sweep)
 	}
 	if m.Feed > 0 {
-		fmt.Fprintf(p.stdout, " feed %.1f mm/min", m.Feed)
+		says = says.And(" feed %.1f mm/min", m.Feed)
 	}
 	if m.Kind == motion.Dwell {
-		fmt.Fprintf(p.stdout, " %.2f s", m.Seconds)
+		says = says.And(" %.2f s", m.Seconds)
 	}
-	fmt.Fprintln(p.stdout)
+	_, err := fmt.Fprintln(p.stdout, says.In(p.unit))
 	return err
 }
 

@@ -249,8 +249,8 @@ func newSectionReport(s profile.Section) sectionReport {
 }
 
 func newCheckReport(c toolpath.Check, of string) checkReport {
-	out := checkReport{Name: c.Name, Of: of, Limit: round6(c.Limit), Unit: c.Unit, Bound: "most", Source: c.Source,
-		Verdict: string(c.Verdict), Place: c.Place, Remedy: c.Remedy}
+	out := checkReport{Name: c.Name, Of: of, Limit: round6(c.Limit), Unit: c.Unit, Bound: "most", Source: c.Source.String(),
+		Verdict: string(c.Verdict), Place: c.Place.String(), Remedy: c.Remedy.String()}
 	if c.Least {
 		out.Bound = "least"
 	}

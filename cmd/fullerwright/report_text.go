@@ -12,13 +12,17 @@ import (
 // reportText writes the report for a person.
 func reportText(w *work, r report) []byte {
 	var b strings.Builder
-	line := func(format string, values ...any) { fmt.Fprintf(&b, format+"\n", values...) }
+	unit := w.knife.Units
+	line := func(format string, values ...any) { sayIn(&b, unit, format+"\n", values...) }
 	line("%s", r.Name)
 	line("parameters %s, from %s", r.Parameters, strings.Join(r.Sources, ", "))
 	line("verdict: %s", r.Verdict)
+	if unit == document.Inch {
+		line("lengths are in inches where no unit stands beside them")
+	}
 	line("")
 	line("BLADE")
-	line("  length %s, overall %s, width %s", both(r.Outline.Length), both(r.Outline.Overall), both(r.Outline.Width))
+	line("  length %s, overall %s, width %s", both(r.Outline.Length, unit), both(r.Outline.Overall, unit), both(r.Outline.Width, unit))
 	line("  area of the outline %.1f mm2", r.Outline.Area)
 	line("")
 	line("ALLOWANCE LADDER (thickness at the ricasso)")
@@ -36,7 +40,7 @@ func reportText(w *work, r report) []byte {
 		line("  from butt  from guard  thickness  off each face")
 	}
 	for _, s := range r.Bar.Ground {
-		line("  %9.2f  %10.2f  %9.3f  %13.3f", s.FromButt, s.X, s.Thickness, s.OffEach)
+		line("  %9.2f  %10.2f  %9.3f  %13.3f", dimension(s.FromButt), dimension(s.X), dimension(s.Thickness), dimension(s.OffEach))
 	}
 	for _, f := range r.Fullers {
 		textFuller(line, f)
@@ -47,7 +51,7 @@ func reportText(w *work, r report) []byte {
 	}
 	for _, h := range r.ByHand {
 		line("")
-		line("BY HAND: %s, %s face: %s", h.Operation, h.Face, h.Why)
+		line("BY HAND: %s, %s face: %s", h.Operation, h.Face, document.Words(h.Why))
 	}
 	if r.LeastWeb != nil {
 		line("")
@@ -83,7 +87,8 @@ func textFuller(line func(string, ...any), f fullerReport) {
 	}
 	line("  %8s %10s %8s %8s %8s %11s %11s %14s %13s", "station", "thickness", "depth", "width", "web", "upper land", "lower land", "depth to mill", "width on bar")
 	for _, s := range f.Stations {
-		line("  %8.2f %10.3f %8.3f %8.3f %8.3f %11.2f %11.2f %14.3f %13.3f", s.X, s.Thickness, s.Depth, s.Width, s.Web, s.SpineLand, s.LowerLand, s.MilledDepth, s.BarWidth)
+		line("  %8.2f %10.3f %8.3f %8.3f %8.3f %11.2f %11.2f %14.3f %13.3f", dimension(s.X), dimension(s.Thickness), dimension(s.Depth), dimension(s.Width), dimension(s.Web),
+			dimension(s.SpineLand), dimension(s.LowerLand), dimension(s.MilledDepth), dimension(s.BarWidth))
 	}
 }
 
@@ -92,7 +97,7 @@ func textProgram(line func(string, ...any), p programReport) {
 	line("PROGRAM %s", p.File)
 	line("  %s side at the fixed jaw, %s at the stop", p.EdgeAtJaw, p.EndAtStop)
 	if p.Flip != "" {
-		line("  turned %s between the faces: %s", p.Flip, p.FlipWhy)
+		line("  turned %s between the faces: %s", p.Flip, document.Words(p.FlipWhy))
 	}
 	line("  cutter %s, %.0f rev/min, %.0f mm/min, on ramps %.0f mm/min", p.Cutter, p.Spindle, p.SlotFeed, p.RampFeed)
 	if p.CornerFrom > 0 {
@@ -115,10 +120,10 @@ func textProgram(line func(string, ...any), p programReport) {
 		line("  %8s %12s %12s %12s %12s", "station", "depth cut", "designed", "width cut", "designed")
 	}
 	for _, s := range p.Stations {
-		line("  %8.2f %12.4f %12.4f %12.4f %12.4f", s.X, s.Depth, s.DesignDepth, s.Width, s.DesignWidth)
+		line("  %8.2f %12.4f %12.4f %12.4f %12.4f", dimension(s.X), dimension(s.Depth), dimension(s.DesignDepth), dimension(s.Width), dimension(s.DesignWidth))
 	}
 	for _, c := range p.Candidates {
-		line("  cutter %s: %s", c.Cutter, c.Why)
+		line("  cutter %s: %s", c.Cutter, document.Words(c.Why))
 	}
 }
 
@@ -127,8 +132,8 @@ func sayMinutes(seconds float64) string {
 	return fmt.Sprintf("%d min %02d s at the machine", whole/60, whole%60)
 }
 
-// both writes a length in millimetres and in the nearest sixty-fourth of an inch.
-func both(mm float64) string {
+// both writes a length in the reader's unit and in the nearest sixty-fourth of an inch.
+func both(mm float64, unit document.Unit) string {
 	text, _ := document.NearestFraction(mm, 64)
-	return fmt.Sprintf("%.2f mm (about %s)", mm, text)
+	return document.Say("%.2f mm (about %s)", mm, text).In(unit)
 }

@@ -71,6 +71,7 @@ func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
 	if err != nil {
 		return err
 	}
+	p.speaks(old.knife.Units)
 	file, data, err := knifeSource(arguments)
 	if err != nil {
 		return err
@@ -148,7 +149,7 @@ func (p *program) writeResized(f resizeFlags, fresh []byte, before, now profile.
 		if err := writeFileWhole(f.out, fresh); err != nil {
 			return err
 		}
-		fmt.Fprintf(p.stderr, "%s written\n", filepath.ToSlash(f.out))
+		p.tell("%s written\n", filepath.ToSlash(f.out))
 	}
 	for _, drawing := range f.drawings {
 		if err := p.writeDrawing(drawing, overlay); err != nil {
@@ -207,7 +208,7 @@ func (p *program) saySnapped(changes []profile.Change, in job) {
 			continue
 		}
 		if first {
-			fmt.Fprintf(p.stderr, "snapped to what comes in steps (--unsnapped leaves it):\n")
+			p.tell("snapped to what comes in steps (--unsnapped leaves it):\n")
 		}
 		first = false
 		whose := ""
@@ -217,7 +218,7 @@ func (p *program) saySnapped(changes []profile.Change, in job) {
 				whose = "; the shop file names no stock, this is a size that bars usually come in"
 			}
 		}
-		fmt.Fprintf(p.stderr, "  %s %s: %s%s\n", c.Key, sayNew(c, in.knife.Units), c.Why, whose)
+		p.tell("  %s %s: %s%s\n", c.Key, sayNew(c, in.knife.Units), document.Words(c.Why), whose)
 	}
 	if !first {
 		fmt.Fprintln(p.stderr)
@@ -244,7 +245,7 @@ func (p *program) sayChanges(changes []profile.Change, unit document.Unit) {
 		case c.Kind != document.Length:
 			was, is = sayValue(c.Kind, c.Was, unit), sayValue(c.Kind, c.Is, unit)
 		}
-		why := c.Why
+		why := document.Words(c.Why).In(unit)
 		if c.LeftOut {
 			why += " (not in the file)"
 		}

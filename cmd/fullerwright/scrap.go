@@ -50,6 +50,11 @@ func (p *program) scrap(in *inputs, arguments []string, f scrapFlags) error {
 	if err != nil {
 		return err
 	}
+	unit := scrapUnit{document.Millimetre, 3}
+	if read.shop.Inch {
+		unit = scrapUnit{document.Inch, 5}
+	}
+	p.speaks(unit.Unit)
 	w, err := prepare(read)
 	if err != nil {
 		return err
@@ -57,10 +62,6 @@ func (p *program) scrap(in *inputs, arguments []string, f scrapFlags) error {
 	job, scrap, err := toolpath.PlanScrap(w.blade, w.shop, size, f.cutter)
 	if err != nil {
 		return err
-	}
-	unit := scrapUnit{document.Millimetre, 3}
-	if w.shop.Inch {
-		unit = scrapUnit{document.Inch, 5}
 	}
 	if len(f.widths) > 0 {
 		return p.solveScrap(job, unit, f.widths)
@@ -106,7 +107,7 @@ func (p *program) writeScrap(w *work, job *toolpath.Job, scrap toolpath.Scrap, u
 	}
 	proved := scrap.Prove(job, w.shop, cut...)
 	for _, finding := range proved.Judged.Findings {
-		fmt.Fprintf(p.stdout, "%s: line %d, %s: %s\n", programName(job), finding.TextLine, finding.Kind, finding.Message)
+		p.say("%s: line %d, %s: %s\n", programName(job), finding.TextLine, finding.Kind, document.Words(finding.Message))
 	}
 	if n := len(proved.Judged.Findings); n > 0 {
 		return &failedError{fmt.Sprintf("the proof failed: %s; no program was written", plural(n, "finding", "findings"))}
@@ -120,7 +121,7 @@ func (p *program) writeScrap(w *work, job *toolpath.Job, scrap toolpath.Scrap, u
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%s\n%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", page, filepath.ToSlash(filepath.Join(out, sayFiles(job, len(texts)))),
+	p.say("%s\n%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", page, filepath.ToSlash(filepath.Join(out, sayFiles(job, len(texts)))),
 		proved.Judged.Gouge.Value, proved.Judged.Leftover.Value, sayMinutes(proved.Seconds))
 	p.sayRest(done)
 	return nil
@@ -199,24 +200,24 @@ func (p *program) solveScrap(job *toolpath.Job, unit scrapUnit, texts []string) 
 		return &usageError{err.Error(), "measure the grooves of the scrap again"}
 	}
 	c := job.Cutter
-	fmt.Fprintf(p.stdout, "%s, from %d widths; a caliper is taken to be %s %s off\n\n", c.Name, len(widths), unit.say(caliperError), unit)
+	p.say("%s, from %d widths; a caliper is taken to be %s %s off\n\n", c.Name, len(widths), unit.say(caliperError), unit)
 	for i, g := range widths {
 		again := ""
 		if math.Abs(fit.Rest[i]) > 3*caliperError {
 			again = ": measure it again"
 		}
-		fmt.Fprintf(p.stdout, "depth %s: %s wide, %s off what the rest of it says%s\n", unit.say(g.Depth), unit.say(g.Width), unit.say(math.Abs(fit.Rest[i])), again)
+		p.say("depth %s: %s wide, %s off what the rest of it says%s\n", unit.say(g.Depth), unit.say(g.Width), unit.say(math.Abs(fit.Rest[i])), again)
 	}
-	fmt.Fprintf(p.stdout, "true radius %s %s, give or take %s; the shop file says %s\n", unit.say(fit.Radius), unit, unit.say(fit.RadiusError), unit.say(c.Radius()))
+	p.say("true radius %s %s, give or take %s; the shop file says %s\n", unit.say(fit.Radius), unit, unit.say(fit.RadiusError), unit.say(c.Radius()))
 	way, cure := "deeper", "higher"
 	sunk := fit.Sunk
 	if sunk < 0 {
 		way, cure, sunk = "less deep", "lower", -sunk
 	}
-	fmt.Fprintf(p.stdout, "the tip goes %s %s %s than Z says, give or take %s: set Z zero %s %s\n\n", unit.say(sunk), unit, way, unit.say(fit.SunkError), unit.say(sunk), cure)
+	p.say("the tip goes %s %s %s than Z says, give or take %s: set Z zero %s %s\n\n", unit.say(sunk), unit, way, unit.say(fit.SunkError), unit.say(sunk), cure)
 	if off := fit.Radius/(c.Diameter/2) - 1; off > 0.1 || off < -0.1 {
 		return &failedError{"the radius is more than a tenth off the nominal one: measure again, or is it another cutter?"}
 	}
-	fmt.Fprintf(p.stdout, "For your shop file, which nothing is written into, under this cutter:\n\n[[cutter]]\nname              = %q\nmeasured_diameter = \"%s %s\"\n", c.Name, unit.say(2*fit.Radius), unit)
+	p.say("For your shop file, which nothing is written into, under this cutter:\n\n[[cutter]]\nname              = %q\nmeasured_diameter = \"%s %s\"\n", c.Name, unit.say(2*fit.Radius), unit)
 	return nil
 }

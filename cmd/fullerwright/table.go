@@ -7,6 +7,7 @@ import (
 	"runtime"
 
 	"fullerwright/export"
+	"fullerwright/profile/document"
 	"fullerwright/profile/search"
 	"fullerwright/toolpath"
 )
@@ -56,12 +57,12 @@ func (m *designer) row(t tabling, at []float64) row {
 		checks, err = d.designChecks()
 	}
 	if err != nil {
-		r.obstacle = firstFault(err)
+		r.obstacle = document.Words(firstFault(err)).In(m.in.knife.Units)
 		return r
 	}
 	r.verdict = toolpath.Worst(checks)
 	if stops := toolpath.Stops(checks); len(stops) > 0 {
-		r.obstacle, r.remedy = stops[0].Name, stops[0].Remedy
+		r.obstacle, r.remedy = stops[0].Name, stops[0].Remedy.In(m.in.knife.Units)
 		if way, found := stops[0].FirstWay(); found && !t.programs { // it takes long with programs
 			r.remedy = sayWay(way, m.in.knife.Units) + " would do"
 		}
@@ -82,11 +83,13 @@ func (r row) chartVerdict() export.ChartVerdict {
 // figures are the numbers of a fault, but for those of a key.
 var figures = regexp.MustCompile(`-?\b\d+\.\d+`)
 
-// chartMeasure takes the measure of an index out of all rows.
-func chartMeasure(q quantity, index int, rows []row) export.ChartMeasure {
-	m := export.ChartMeasure{Name: q.title, Unit: q.unit, Finest: q.tolerance}
+// chartMeasure takes the measure of an index out of all rows, in the reader's unit.
+func chartMeasure(q quantity, index int, rows []row, unit document.Unit) export.ChartMeasure {
+	m := export.ChartMeasure{Name: q.title}
+	m.Finest, m.Unit = unit.Say(q.tolerance, q.unit)
 	for _, r := range rows {
-		m.Values = append(m.Values, r.measures[index])
+		value, _ := unit.Say(r.measures[index], q.unit)
+		m.Values = append(m.Values, value)
 	}
 	return m
 }

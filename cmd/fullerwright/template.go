@@ -34,6 +34,7 @@ func (p *program) template(in *inputs, arguments []string, paper, readings, out 
 	if err != nil {
 		return err
 	}
+	p.speaks(read.knife.Units)
 	if paper != "" {
 		if _, known := export.PaperNamed(paper); !known {
 			return &usageError{fmt.Sprintf("no paper %q", paper), "the sizes are: A4, Letter, Legal, A3, Tabloid"}
@@ -59,7 +60,7 @@ func (p *program) template(in *inputs, arguments []string, paper, readings, out 
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%s written to %s. Print at actual size and measure the square and the rules before you trust it.\n",
+	p.say("%s written to %s. Print at actual size and measure the square and the rules before you trust it.\n",
 		plural(done.written, "drawing", "drawings"), filepath.ToSlash(out))
 	p.sayRest(done)
 	p.sayPrinter("pages", printer, readings != "", caution)
@@ -108,11 +109,11 @@ func printerFrom(readings string, known export.Printer) (export.Printer, string,
 // sayPrinter says which sheets were corrected, and how to keep that.
 func (p *program) sayPrinter(what string, printer export.Printer, measured bool, caution string) {
 	if caution != "" {
-		fmt.Fprintf(p.stdout, "caution: %s\n", caution)
+		p.say("caution: %s\n", caution)
 	}
 	switch {
 	case measured && printer.Corrects():
-		fmt.Fprintf(p.stdout, "The %s are corrected. Print them, and their lines must measure true. To keep the\ncorrection, put these lines into your shop file; nothing was written there:\n\n%s", what, printer.ShopLines())
+		p.say("The %s are corrected. Print them, and their lines must measure true. To keep the\ncorrection, put these lines into your shop file; nothing was written there:\n\n%s", what, printer.ShopLines())
 	case measured:
 		fmt.Fprintln(p.stdout, "The square is true: nothing needs to be corrected.")
 	case printer.Corrects():

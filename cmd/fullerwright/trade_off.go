@@ -34,12 +34,13 @@ func (p *program) drawTradeOff(path string, a aiming, answer search.Answer) erro
 		t.Axes = append(t.Axes, chartAxis(v, values, a.in.knife.Units))
 	}
 	for i, q := range measures {
-		if m := chartMeasure(q, i, rows); i < len(a.goals) || !allNone(m.Values) {
+		if m := chartMeasure(q, i, rows, a.in.knife.Units); i < len(a.goals) || !allNone(m.Values) {
 			t.Measures = append(t.Measures, m)
 		}
 	}
 	for i, g := range a.goals {
-		t.Measures[i].Target = profile.Some(g.target)
+		target, _ := a.in.knife.Units.Say(g.target, g.unit)
+		t.Measures[i].Target = profile.Some(target)
 	}
 	for _, r := range rows {
 		t.Verdicts = append(t.Verdicts, r.chartVerdict())

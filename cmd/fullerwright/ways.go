@@ -19,11 +19,11 @@ func sayWay(way toolpath.Way, unit document.Unit) string {
 	case way.Cutter != nil:
 		says = sayBought(*way.Cutter)
 	case way.File == toolpath.ShopFile && way.Key == "parallels":
-		says = "one [[parallels]] more in the shop file, height = " + strconv.Quote(sayValue(document.Length, way.Value, document.Millimetre))
+		says = "one [[parallels]] more in the shop file, height = " + strconv.Quote(sayValue(document.Length, way.Value, unit))
 	case way.Word != "":
 		says += strconv.Quote(way.Word)
 	case way.File == toolpath.ShopFile:
-		says += sayValue(toolpath.KindOf(way.Key), way.Value, document.Millimetre) + " in the shop file"
+		says += sayValue(toolpath.KindOf(way.Key), way.Value, unit) + " in the shop file"
 	default:
 		says += sayValue(profile.KindOf(way.Key), way.Value, unit)
 	}

@@ -10,6 +10,7 @@ import (
 
 	"fullerwright/export/gcode"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/dialect"
 	"fullerwright/toolpath/proof"
@@ -296,27 +297,30 @@ func (w *work) findings() []string {
 				if finding.TextLine > 0 {
 					line = fmt.Sprintf("line %d, ", finding.TextLine)
 				}
-				out = append(out, fmt.Sprintf("%s: %s%s: %s", program.name, line, finding.Kind, finding.Message))
+				out = append(out, fmt.Sprintf("%s: %s%s: %s", program.name, line, finding.Kind, w.says(finding)))
 			}
 		}
 	}
 	for _, finding := range w.together.Findings {
-		out = append(out, fmt.Sprintf("both faces: %s: %s", finding.Kind, finding.Message))
+		out = append(out, fmt.Sprintf("both faces: %s: %s", finding.Kind, w.says(finding)))
 	}
 	return out
 }
+
+// says says what a proof found in the unit of the knife file.
+func (w *work) says(f proof.Finding) string { return document.Words(f.Message).In(w.knife.Units) }
 
 // stopped prints the checks that stop the work, with what was found to let it be done, and returns the error for them.
 func (p *program) stopped(w *work) error {
 	checks := w.allChecks()
 	for _, c := range toolpath.Stops(checks) {
-		fmt.Fprintln(p.stdout, c)
-		fmt.Fprintf(p.stdout, "          limit from %s\n", c.Source)
+		p.say("%s\n", c)
+		p.say("          limit from %s\n", c.Source)
 		printWays(p.stdout, c, w.knife.Units)
 	}
 	for _, f := range w.faces {
 		if len(f.ways) > 0 {
-			fmt.Fprintf(p.stdout, "tried for the whole of %s: %s\n", f.job.Step, sayWays(f.ways, w.knife.Units))
+			p.say("tried for the whole of %s: %s\n", f.job.Step, sayWays(f.ways, w.knife.Units))
 		}
 	}
 	n := len(toolpath.Stops(checks))
@@ -345,6 +349,6 @@ func (p *program) unproved(w *work, out string) error {
 	if _, err := (folder{path: failed, command: "failed proof", files: files}).publish(); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stdout, "pictures of the failed proof are in %s\n", filepath.ToSlash(failed))
+	p.say("pictures of the failed proof are in %s\n", filepath.ToSlash(failed))
 	return &failedError{fmt.Sprintf("the proof failed: %s; no program was written", plural(len(findings), "finding", "findings"))}
 }

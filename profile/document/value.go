@@ -146,7 +146,7 @@ func (k Key) limits(unit Unit) string {
 	switch k.Kind {
 	case Length:
 		if unit == Inch {
-			return fmt.Sprintf("%s %s %s %s in (%s %s %s mm)", word, say(math.Round(k.Min/inch*1e4)/1e4), most, say(math.Round(k.Max/inch*1e4)/1e4), say(k.Min), most, say(k.Max))
+			return fmt.Sprintf("%s %s %s %s in", word, say(math.Round(k.Min/inch*1e4)/1e4), most, say(math.Round(k.Max/inch*1e4)/1e4))
 		}
 		return fmt.Sprintf("%s %s %s %s mm", word, say(k.Min), most, say(k.Max))
 	case Angle:

@@ -133,17 +133,17 @@ func (s *search) feed(b Block) {
 		s.find("feed zero", b, found{v.Feed, 0}, "a fed move has a feed of %.0f mm/min, at which it never ends: give it a feed", v.Feed)
 	}
 	if v.Feed > l.Feed*(1+1e-9) {
-		s.find("feed", b, found{v.Feed, l.Feed}, "a feed of %.1f mm/min is beyond the machine's %.1f: lower it to %.2f mm/min, %.2f in/min, or less", v.Feed, l.Feed, l.Feed, math.Floor(l.Feed/25.4*100)/100)
+		s.find("feed", b, found{v.Feed, l.Feed}, "a feed of %.1f mm/min is beyond the machine's %.1f mm/min: lower it to that or less", v.Feed, l.Feed)
 	}
 }
 
 func (s *search) depth(b Block, cutting bool) {
 	v, l := b.Motion, s.limits
 	if f := b.perTooth(s.cutter); l.FeedPerTooth > 0 && f > l.FeedPerTooth*(1+1e-9) {
-		s.find("chip", b, found{f, l.FeedPerTooth}, "a feed of %.3f mm per tooth in steel is beyond the cutter's %.3f: F%.0f would do", f, l.FeedPerTooth, math.Floor(v.Feed*l.FeedPerTooth/f))
+		s.find("chip", b, found{f, l.FeedPerTooth}, "a feed of %.3f mm per tooth in steel is beyond the cutter's %.3f mm: a feed of %.0f mm/min would do", f, l.FeedPerTooth, math.Floor(v.Feed*l.FeedPerTooth/f))
 	}
 	if chip := b.chip(s.cutter, l); l.ThickestChip > 0 && chip > l.ThickestChip*(1+1e-9) {
-		s.find("thick chip", b, found{chip, l.ThickestChip}, "the chip is up to %.3f mm thick; %.3f mm is allowed: F%.0f would do", chip, l.ThickestChip, math.Floor(v.Feed*l.ThickestChip/chip))
+		s.find("thick chip", b, found{chip, l.ThickestChip}, "the chip is up to %.3f mm thick; %.3f mm is allowed: a feed of %.0f mm/min would do", chip, l.ThickestChip, math.Floor(v.Feed*l.ThickestChip/chip))
 	}
 	if l.Engagement > 0 && b.Deepest > l.Engagement {
 		s.find("engagement", b, found{b.Deepest, l.Engagement}, "the block takes off %.3f mm at once; %.3f mm is allowed: cut it in %.0f levels", b.Deepest, l.Engagement, math.Ceil(b.Deepest/l.Engagement))
