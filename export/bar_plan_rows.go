@@ -23,7 +23,7 @@ func barRows(b profile.Blade, m profile.Measures, o PlanOptions) [][2]string {
 	whole := volume * m.Density * grams
 	rows := [][2]string{
 		{"bar", fmt.Sprintf("%s x %s x %s %s, %s", say(style, bar.Length()), style.Thickness(bar.Width()), thickness, style.Unit(), source)},
-		{"cut off", "one saw kerf more for each cut: bandsaw 0.9 to 1.3 mm, hacksaw about 1 mm"},
+		{"cut off", style.say("one saw kerf more for each cut: bandsaw 0.9 to 1.3 mm, hacksaw about 1 mm")},
 		{"bar weighs", fmt.Sprintf("%s (%.1f cm³ of %s, %.2f g/cm³)", sayWeight(whole), volume/1000, b.Knife.Blade.Steel, m.Density)},
 		{"blade and tang", sayWeight(m.Blade.Mass-rodMass(m)) + " finished"},
 		{"chips and dust", fmt.Sprintf("%s, %.0f %% of the bar; the fullers alone %.1f g", sayWeight(whole-m.Blade.Mass+rodMass(m)), 100*(1-(m.Blade.Mass-rodMass(m))/whole), m.Buy.Grams)},

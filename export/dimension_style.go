@@ -78,6 +78,14 @@ func withoutZero(text string) string {
 	return text[:len(text)-len(digits)] + digits[1:]
 }
 
+// say says a text whose lengths are in millimetres in the unit of the style.
+func (l LengthStyle) say(text string) string {
+	if l == Millimetres {
+		return text
+	}
+	return document.Words(text).In(document.Inch)
+}
+
 // Words says how lengths are written, for a title block.
 func (l LengthStyle) Words() string {
 	switch l {

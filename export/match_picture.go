@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile/document"
@@ -35,7 +36,7 @@ type matchDrawing struct {
 // carry a ring and the number under which they are listed.
 func MatchPicture(m match.Measurements, found match.Matched) sheet.Sheet {
 	s := sheet.Sheet{Title: "Match of " + m.File, Width: pictureWidth, Height: pictureHeight,
-		Description: fmt.Sprintf("Pattern %s, standard deviation of the readings %.3f mm.", found.Fit.Family, found.Fit.Deviation)}
+		Description: document.Say("Pattern %s, standard deviation of the readings %.3f mm.", found.Fit.Family, found.Fit.Deviation).In(m.Unit)}
 	chain, err := found.Fit.Knife.QuickOutline()
 	if err != nil {
 		panic("impossible: a knife that was found has no outline: " + err.Error())
@@ -80,7 +81,7 @@ func (d *matchDrawing) at(p geom.Point) geom.Point {
 }
 
 func (d *matchDrawing) write(x, y, height float64, anchor sheet.Anchor, format string, values ...any) {
-	d.Add("notes", "notes", sheet.Text{At: geom.Point{X: x, Y: y}, Height: height, Anchor: anchor, Content: fmt.Sprintf(format, values...)})
+	d.Add("notes", "notes", sheet.Text{At: geom.Point{X: x, Y: y}, Height: height, Anchor: anchor, Content: document.Say(format, values...).In(d.m.Unit)})
 }
 
 func (d *matchDrawing) title() {
@@ -149,12 +150,16 @@ func (c chart) at(x, v float64) geom.Point {
 // numbers have room on paper.
 func (d *matchDrawing) stationStep() float64 {
 	const room = 11.0
-	for _, step := range []float64{5, 10, 20, 50, 100} {
+	steps := []float64{5, 10, 20, 50, 100, 200}
+	if d.m.Unit == document.Inch {
+		steps = []float64{inchMM / 2, inchMM, 2 * inchMM, 5 * inchMM, 10 * inchMM}
+	}
+	for _, step := range steps {
 		if step*d.scale >= room {
 			return step
 		}
 	}
-	return 200
+	return steps[len(steps)-1]
 }
 
 // frame draws the frame with a few values at its left and stations at its foot.
@@ -166,13 +171,15 @@ func (c chart) frame(title string, marks []float64, decimals int) {
 	for _, v := range marks {
 		p := c.at(d.left, v)
 		d.Add("charts", "charts", sheet.Line(sheet.Pen{Width: 0.08, Dash: []float64{0.8, 0.8}}, low.X, p.Y, high.X, p.Y))
-		d.write(low.X-1, p.Y-0.9, 1.9, sheet.End, "%.*f", decimals, v)
+		said, _ := d.m.Unit.Say(v, "mm")
+		d.write(low.X-1, p.Y-0.9, 1.9, sheet.End, "%s", strconv.FormatFloat(said, 'f', d.m.Unit.Decimals(decimals, "mm"), 64))
 	}
 	step := d.stationStep()
 	for x := math.Ceil(d.left/step) * step; x <= d.right; x += step {
 		p := c.at(x, c.low)
 		d.Add("charts", "charts", sheet.Line(sheet.Pen{Width: 0.12}, p.X, p.Y, p.X, p.Y-1))
-		d.write(p.X, p.Y-3.4, 1.9, sheet.Middle, "%.0f", x)
+		said, _ := d.m.Unit.Say(x, "mm")
+		d.write(p.X, p.Y-3.4, 1.9, sheet.Middle, "%s", strconv.FormatFloat(math.Round(said*10)/10+0, 'f', -1, 64))
 	}
 }
 
@@ -182,9 +189,9 @@ func (d *matchDrawing) distances(y float64) float64 {
 	spread := math.Max(d.found.Fit.Deviation, 1e-3)
 	c := chart{d: d, y: y - matchChartHeight, low: -5 * spread, top: 5 * spread}
 	decimals := int(math.Max(1, math.Ceil(1-math.Log10(spread))))
-	title := "distance from the outline, mm, by station; dots: spine, circles: edge and width; dashed: two standard deviations; at the rim: beyond"
+	title := "distance from the outline, " + d.m.Unit.String() + ", by station; dots: spine, circles: edge and width; dashed: two standard deviations; at the rim: beyond"
 	if d.m.Traced {
-		title = "distance square to the outline, mm, positive outside, by station; dots: spine half, circles: edge half; dashed: two standard deviations; at the rim: beyond"
+		title = "distance square to the outline, " + d.m.Unit.String() + ", positive outside, by station; dots: spine half, circles: edge half; dashed: two standard deviations; at the rim: beyond"
 	}
 	c.frame(title, []float64{-2 * spread, 0, 2 * spread}, decimals)
 	middle := (d.chain.Bounds().Min.Y + d.chain.Bounds().Max.Y) / 2
@@ -223,7 +230,7 @@ func (d *matchDrawing) thicknesses(y float64) float64 {
 	}
 	c := chart{d: d, y: y - matchChartHeight, top: 1.15 * thickest}
 	whole := math.Max(1, math.Round(thickest/3))
-	c.frame(fmt.Sprintf("thickness, mm; line: taper found, dots: readings, standard deviation %.3f mm", d.found.Fit.ThicknessDeviation), []float64{whole, 2 * whole, 3 * whole}, 0)
+	c.frame(document.Say("thickness, %s; line: taper found, dots: readings, standard deviation %.3f mm", d.m.Unit, d.found.Fit.ThicknessDeviation).In(d.m.Unit), []float64{whole, 2 * whole, 3 * whole}, 0)
 	k := d.found.Fit.Knife
 	var line []geom.Point
 	for x := -k.Tang.Length; x < k.Blade.Length; x += k.OverallLength() / 400 {
@@ -258,7 +265,7 @@ func (d *matchDrawing) table(y float64) {
 	for i, e := range d.found.Fit.Parameters {
 		x, down := pictureMargin+wide*float64(i/rows), y-line*float64(i%rows+1)
 		d.write(x, down, 2, sheet.Start, "%s", e.Key)
-		d.write(x+wide-6, down, 2, sheet.End, "%s", sayEstimate(e))
+		d.write(x+wide-6, down, 2, sheet.End, "%s", sayEstimate(e, d.m.Unit))
 	}
 	columns := float64((len(d.found.Fit.Parameters) + rows - 1) / rows)
 	x := pictureMargin + wide*columns
@@ -272,11 +279,11 @@ func (d *matchDrawing) table(y float64) {
 	}
 }
 
-func sayEstimate(e match.Estimate) string {
+func sayEstimate(e match.Estimate, of document.Unit) string {
 	unit, one := "", 1.0
 	switch e.Kind {
 	case document.Length:
-		unit = " mm"
+		unit, one = " "+of.String(), of.Millimetres()
 	case document.Angle:
 		unit, one = " deg", math.Pi/180
 	}

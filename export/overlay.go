@@ -6,6 +6,7 @@ import (
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/profile/geom"
 )
 
@@ -32,22 +33,22 @@ const (
 // spine line: the right faces, and sections of both at shares of the shorter blade.
 func Overlay(a, b profile.Blade, nameA, nameB string) sheet.Sheet {
 	s := sheet.Sheet{Title: fmt.Sprintf("%s and %s", nameA, nameB), Width: overlaySheetWidth, Height: overlaySheetHeight,
-		Description: fmt.Sprintf("%s dashed, blade %.2f mm; %s drawn out, blade %.2f mm.", nameA, a.Knife.Blade.Length, nameB, b.Knife.Blade.Length)}
+		Description: document.Say("%s dashed, blade %.2f mm; %s drawn out, blade %.2f mm.", nameA, a.Knife.Blade.Length, nameB, b.Knife.Blade.Length).In(a.Knife.Units)}
 	top := chartHead(&s, nil)
-	drawOverlayKey(&s, top-2, [2]string{describeSize(nameA, a), describeSize(nameB, b)})
+	drawOverlayKey(&s, top-2, [2]string{describeSize(nameA, a, a.Knife.Units), describeSize(nameB, b, a.Knife.Units)})
 	blades := [2]profile.Blade{a, b}
 	v := overlayView(blades, top-15)
 	for i, blade := range blades {
 		v.draw(&s, blade, overlayPens()[i])
 	}
-	bottom := v.drawScale(&s)
+	bottom := v.drawScale(&s, a.Knife.Units)
 	drawOverlaySections(&s, blades, v, bottom)
 	return s
 }
 
-func describeSize(name string, b profile.Blade) string {
+func describeSize(name string, b profile.Blade, unit document.Unit) string {
 	k := b.Knife
-	return fmt.Sprintf("%s: blade %.1f × %.1f × %.2f mm, with tang %.1f mm", name, k.Blade.Length, k.Blade.Width, k.Blade.Thickness, k.OverallLength())
+	return document.Say("%s: blade %.1f × %.1f × %.2f mm, with tang %.1f mm", name, k.Blade.Length, k.Blade.Width, k.Blade.Thickness, k.OverallLength()).In(unit)
 }
 
 func drawOverlayKey(s *sheet.Sheet, y float64, says [2]string) {
@@ -107,18 +108,19 @@ func (v overlaid) draw(s *sheet.Sheet, b profile.Blade, pen overlayPen) {
 
 // drawScale writes distances from the guard plane under the faces and returns the height
 // under them.
-func (v overlaid) drawScale(s *sheet.Sheet) float64 {
+func (v overlaid) drawScale(s *sheet.Sheet, unit document.Unit) float64 {
 	y := v.low - 4
-	values, decimals := ticks(v.least, v.most, 12)
+	long := unit.Millimetres()
+	values, decimals := ticks(v.least/long, v.most/long, 12)
 	left, right := v.at(geom.Point{X: v.least}), v.at(geom.Point{X: v.most})
 	s.Add("scales", "scales", sheet.Line(sheet.Pen{Width: 0.15}, left.X, y, right.X, y))
 	for _, x := range values {
-		p := v.at(geom.Point{X: x})
+		p := v.at(geom.Point{X: x * long})
 		s.Add("scales", "scales", sheet.Line(sheet.Pen{Width: 0.15}, p.X, y, p.X, y-1.3),
 			sheet.Text{At: geom.Point{X: p.X, Y: y - 4.2}, Height: 2.2, Anchor: sheet.Middle, Content: sayTick(x, decimals)})
 	}
 	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: left.X, Y: y - 8.6}, Height: 2.2,
-		Content: fmt.Sprintf("mm from the guard plane; drawn %.2f to 1; right faces, guard planes and spine lines on each other", v.scale)})
+		Content: fmt.Sprintf("%s from the guard plane; drawn %.2f to 1; right faces, guard planes and spine lines on each other", units{unit == document.Inch}.names(), v.scale)})
 	return y - 12
 }
 
@@ -147,7 +149,7 @@ func drawOverlaySections(s *sheet.Sheet, blades [2]profile.Blade, v overlaid, to
 		}
 		p := v.at(geom.Point{X: x})
 		s.Add("sections", "sections", sheet.Line(sheet.Pen{Width: 0.1, Dash: []float64{3, 0.8, 0.6, 0.8}}, p.X, v.low-3, p.X, v.low+(high-low)*v.scale+2),
-			sheet.Text{At: geom.Point{X: middle, Y: bottom - 5}, Height: 2.3, Anchor: sheet.Middle, Content: fmt.Sprintf("section at %.0f mm, %.1f to 1", x, scale)})
+			sheet.Text{At: geom.Point{X: middle, Y: bottom - 5}, Height: 2.3, Anchor: sheet.Middle, Content: document.Say("section at %.0f mm, %.1f to 1", x, scale).In(blades[0].Knife.Units)})
 	}
 }
 

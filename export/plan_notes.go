@@ -112,13 +112,14 @@ func textBlock(r sheet.Ruler, title string, paragraphs ...string) block {
 	return out
 }
 
-// toleranceBlock returns the tolerances. Those of ISO 2768-1 are from memory, those of
+// toleranceBlock returns the tolerances. Those of ISO 2768-1, which has them in millimetres,
+// are from memory, those of
 // the fits common practice, no source.
-func toleranceBlock(r sheet.Ruler) block {
+func toleranceBlock(r sheet.Ruler, style LengthStyle) block {
 	return textBlock(r, "Tolerances, where none is given",
 		"ISO 2768-m: up to 6 mm ±0.1, to 30 mm ±0.2, to 120 mm ±0.3, to 400 mm ±0.5, to 1000 mm ±0.8.",
-		"Depth of opposite fullers alike within 0.05 mm; their centrelines within 0.1 mm.",
-		"Both steps of the shoulder in one plane within 0.02 mm. Slot to the tang as measured.",
+		style.say("Depth of opposite fullers alike within 0.05 mm; their centrelines within 0.1 mm."),
+		style.say("Both steps of the shoulder in one plane within 0.02 mm. Slot to the tang as measured."),
 		"Values in round brackets follow from others and are not for inspection.")
 }
 

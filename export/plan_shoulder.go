@@ -29,7 +29,7 @@ func shoulderCell(b profile.Blade, p pencil, scale float64) cell {
 	right = append(right, linear{on(reach, -k.RicassoWidth()), on(reach, 0), style.Thickness(k.RicassoWidth())})
 	half := scale * k.RicassoWidth() / 2
 	f := figure{left: left, right: right, title: []string{fmt.Sprintf("Shoulder (%s)", sayScale(scale)), "right face"},
-		captions: []string{"inside corners R " + style.Thickness(k.Tang.CornerRadius), "guard plane: the line of both steps", "steps in one plane within 0.02 mm"},
+		captions: []string{"inside corners R " + style.Thickness(k.Tang.CornerRadius), "guard plane: the line of both steps", style.say("steps in one plane within 0.02 mm")},
 		box:      sheet.Box{MinX: -scale * reach, MinY: -half - 4, MaxX: scale * reach, MaxY: half + 4}}
 	f.paint = func(p pencil, origin geom.Point) {
 		place := func(q geom.Point) geom.Point {

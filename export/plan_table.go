@@ -6,6 +6,7 @@ import (
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 )
 
 // planTables returns the tables of a plan.
@@ -17,7 +18,7 @@ func planTables(b profile.Blade, m profile.Measures, r sheet.Ruler, o PlanOption
 	for _, c := range curvesOf(b) {
 		out = append(out, c.block(b.Knife.Blade.Length, o.Lengths))
 	}
-	return append(out, ordinates(b, o.Lengths), weights(m, o.Lengths), steelBlock(b, m, o.Lengths), ladderBlock(b, o.Lengths), toleranceBlock(r), cautionBlock(r))
+	return append(out, ordinates(b, o.Lengths), weights(m, o.Lengths), steelBlock(b, m, o.Lengths), ladderBlock(b, o.Lengths), toleranceBlock(r, o.Lengths), cautionBlock(r))
 }
 
 // dimensionGroup is a group of named dimensions.
@@ -73,6 +74,15 @@ func wordRow(name, format string, values ...any) dimensionRow {
 	return dimensionRow{name: name, words: fmt.Sprintf(format, values...)}
 }
 
+// inFileUnit writes a station in the unit of the knife file.
+func inFileUnit(k profile.Knife, mm float64) string {
+	style := Millimetres
+	if k.Units == document.Inch {
+		style = DecimalInch
+	}
+	return style.Thickness(mm) + " " + style.Unit()
+}
+
 func bladeGroup(b profile.Blade) dimensionGroup {
 	k := b.Knife
 	g := dimensionGroup{title: "Blade"}
@@ -84,7 +94,7 @@ func bladeGroup(b profile.Blade) dimensionGroup {
 	}
 	g.rows = append(g.rows, fineRow("thickness at the ricasso", k.Blade.Thickness))
 	for _, s := range k.Taper {
-		g.rows = append(g.rows, fineRow(fmt.Sprintf("thickness before bevels at %s mm", Millimetres.Thickness(s.At)), s.Thickness))
+		g.rows = append(g.rows, fineRow("thickness before bevels at "+inFileUnit(k, s.At), s.Thickness))
 	}
 	if b.ClipStart().Y > 0.005 || b.ClipStart().Y < -0.005 {
 		g.rows = append(g.rows, lengthRow("rise of the spine to the clip", b.ClipStart().Y))

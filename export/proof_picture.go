@@ -6,6 +6,7 @@ import (
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/profile/geom"
 	"fullerwright/toolpath"
 	"fullerwright/toolpath/proof"
@@ -46,17 +47,18 @@ const (
 // design, with stations and legend, a section along the first fuller, and sections
 // across it.
 func ProofPicture(b profile.Blade, shop toolpath.Shop, p toolpath.FaceProof, cusp float64) sheet.Sheet {
-	s := sheet.Sheet{Title: fmt.Sprintf("Proof of the %s: %s", sayStep(p.Step), b.Knife.Name),
-		Description: fmt.Sprintf("Deviation of the simulated cut from the design, greatest gouge %.4f mm, greatest leftover %.4f mm.", p.Judged.Gouge.Value, p.Judged.Leftover.Value),
+	unit := b.Knife.Units
+	s := sheet.Sheet{Title: document.Say("Proof of the %s: %s", document.Words(sayStep(p.Step)), b.Knife.Name).In(unit),
+		Description: document.Say("Deviation of the simulated cut from the design, greatest gouge %.4f mm, greatest leftover %.4f mm.", p.Judged.Gouge.Value, p.Judged.Leftover.Value).In(unit),
 		Width:       pictureWidth, Height: pictureHeight}
-	d := deviation{step: p.Step, m: p.Map, field: p.Map.Field(p.Target), gouge: shop.Limits.Gouge, leftover: cusp + shop.Limits.Leftover}
+	d := deviation{unit: unit, step: p.Step, m: p.Map, field: p.Map.Field(p.Target), gouge: shop.Limits.Gouge, leftover: cusp + shop.Limits.Leftover}
 	d.place()
 	top := pictureHeight - pictureMargin
 	s.Add("notes", "notes",
 		sheet.Text{At: geom.Point{X: pictureMargin, Y: top - 5}, Height: 4.5, Bold: true, Content: s.Title},
 		sheet.Text{At: geom.Point{X: pictureMargin, Y: top - 12}, Height: 2.8,
-			Content: fmt.Sprintf("Greatest gouge %.4f mm (%.4f allowed), greatest leftover %.4f mm (%.4f allowed, square to the wall). Grid %.3f mm, which may hide %.5f mm.",
-				p.Judged.Gouge.Value, d.gouge, p.Judged.Leftover.Value, d.leftover, p.Judged.Step, p.Judged.Bound)})
+			Content: document.Say("Greatest gouge %.4f mm (%.4f allowed), greatest leftover %.4f mm (%.4f allowed, square to the wall). Grid %.3f mm, which may hide %.5f mm.",
+				p.Judged.Gouge.Value, document.Dimension(d.gouge), p.Judged.Leftover.Value, document.Dimension(d.leftover), p.Judged.Step, p.Judged.Bound).In(unit)})
 	d.drawMap(&s)
 	d.drawStations(&s)
 	drawLegend(&s, d)
@@ -86,18 +88,20 @@ func sayStep(s toolpath.Step) string {
 }
 
 // sayWays says where the map's lengths count from and which way it lies.
-func sayWays(s toolpath.Step) string {
+func sayWays(s toolpath.Step, unit document.Unit) string {
+	where := "from the guard plane; the point is to the right, the spine is up"
 	switch {
 	case s.Operation == toolpath.Slot:
-		return "mm from the middle of the blank, seen from its front"
+		where = "from the middle of the blank, seen from its front"
 	case s.Face == profile.Left:
-		return "mm from the guard plane; the point is to the right, the spine is up: the left face as if seen through the bar"
+		where += ": the left face as if seen through the bar"
 	}
-	return "mm from the guard plane; the point is to the right, the spine is up"
+	return units{unit == document.Inch}.names() + " " + where
 }
 
 // deviation is a map of the difference between cut and design, laid on paper.
 type deviation struct {
+	unit            document.Unit // that lengths are told in
 	step            toolpath.Step
 	m               *proof.Map
 	field           proof.Field
@@ -191,22 +195,26 @@ func (d deviation) fill(s *sheet.Sheet, c class, from, to, low, high int) {
 	}
 }
 
-// drawStations marks every ten or twenty millimetres from the guard plane, and the way to point
-// and spine.
+// drawStations marks every ten or twenty millimetres from the guard plane, or every half or
+// whole inch, and the way to point and spine.
 func (d deviation) drawStations(s *sheet.Sheet) {
 	g := d.m.Grid
 	every := 10.0
 	if d.scale < 1 {
 		every = 20
 	}
+	text := "%.0f"
+	if d.unit == document.Inch {
+		every, text = every/20*d.unit.Millimetres(), "%.1f"
+	}
 	for x := math.Ceil(g.X0/every) * every; x <= g.X(g.Columns-1); x += every {
 		p := d.at(x, g.Y0)
 		s.Add("frame", "frame", sheet.Line(sheet.Pen{Width: 0.15}, p.X, p.Y, p.X, p.Y-1.5),
-			sheet.Text{At: geom.Point{X: p.X, Y: p.Y - 4.5}, Height: 2.2, Anchor: sheet.Middle, Content: fmt.Sprintf("%.0f", x)})
+			sheet.Text{At: geom.Point{X: p.X, Y: p.Y - 4.5}, Height: 2.2, Anchor: sheet.Middle, Content: fmt.Sprintf(text, x/d.unit.Millimetres())})
 	}
 	low := d.at(g.X0, g.Y0)
 	s.Add("notes", "notes",
-		sheet.Text{At: geom.Point{X: pictureMargin, Y: low.Y - 9}, Height: 2.5, Content: sayWays(d.step)},
+		sheet.Text{At: geom.Point{X: pictureMargin, Y: low.Y - 9}, Height: 2.5, Content: sayWays(d.step, d.unit)},
 		sheet.Text{At: geom.Point{X: pictureWidth - pictureMargin, Y: low.Y - 9}, Height: 2.5, Anchor: sheet.End, Content: fmt.Sprintf("map %.2f to 1", d.scale)})
 }
 
@@ -249,7 +257,7 @@ func drawSections(s *sheet.Sheet, b profile.Blade, p toolpath.FaceProof, d devia
 	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: pictureMargin + 175, Y: pictureMargin - 3}, Height: 2.2, Content: "sections across: spine to the left"})
 	height := d.corner.Y - 44 - base
 	along := section{x: pictureMargin, y: base, width: 165, height: height,
-		title: "along the centreline of the first fuller, depth enlarged; line: design, dots: cut"}
+		title: "along the centreline of the first fuller, depth enlarged; line: design, dots: cut", unit: d.unit}
 	at := func(x float64) float64 { c, _ := f.Milled.Place(f.Milled.AtX(x)); return c.Y }
 	var design, cut []geom.Point
 	g := d.m.Grid
@@ -267,7 +275,7 @@ func drawSections(s *sheet.Sheet, b profile.Blade, p toolpath.FaceProof, d devia
 	along.draw(s, [][]geom.Point{design}, cut)
 	for i, share := range []float64{0.02, 0.5, 0.98} {
 		x := f.StartFull + (f.EndFull-f.StartFull)*share
-		across := section{x: pictureMargin + 175 + float64(i)*34, y: base, width: 30, height: height, title: fmt.Sprintf("across at %.0f", x)}
+		across := section{x: pictureMargin + 175 + float64(i)*34, y: base, width: 30, height: height, title: document.Say("across at %.0f", document.Dimension(x)).In(d.unit), unit: d.unit}
 		column := int(math.Round((x - g.X0) / g.Step))
 		design, cut = nil, nil
 		for row := range g.Rows {
@@ -295,12 +303,12 @@ func drawMiddleSections(s *sheet.Sheet, p toolpath.FaceProof, d deviation) {
 	s.Add("notes", "notes", sheet.Text{At: geom.Point{X: pictureMargin + 175, Y: pictureMargin - 3}, Height: 2.2, Content: "sections across: spine to the left"})
 	y := low.Y + 0.85*(high.Y-low.Y)
 	along := section{x: pictureMargin, y: base, width: 165, height: height,
-		title: fmt.Sprintf("along at %.1f mm, depth enlarged; line: design, dots: cut", -y)}
+		title: document.Say("along at %.1f mm, depth enlarged; line: design, dots: cut", -y).In(d.unit), unit: d.unit}
 	design, cut := sectionPoints(p.Map.Along(p.Target.Low, y), 1)
 	along.draw(s, design, cut)
 	for i, share := range []float64{0.35, 0.9} {
 		x := low.X + share*(high.X-low.X)
-		across := section{x: pictureMargin + 175 + float64(i)*51, y: base, width: 46, height: height, title: fmt.Sprintf("across at %.0f", x)}
+		across := section{x: pictureMargin + 175 + float64(i)*51, y: base, width: 46, height: height, title: document.Say("across at %.0f", document.Dimension(x)).In(d.unit), unit: d.unit}
 		design, cut := sectionPoints(p.Map.Across(p.Target.Low, x), -1)
 		across.draw(s, design, cut)
 	}
@@ -359,6 +367,7 @@ func sectionPoints(p proof.Profile, side float64) (design [][]geom.Point, cut []
 type section struct {
 	x, y, width, height float64
 	title               string
+	unit                document.Unit
 }
 
 func (c section) draw(s *sheet.Sheet, design [][]geom.Point, cut []geom.Point) {
@@ -386,7 +395,7 @@ func (c section) draw(s *sheet.Sheet, design [][]geom.Point, cut []geom.Point) {
 	}
 	s.Add("sections", "sections", sheet.Rectangle(sheet.Pen{Width: 0.15}, c.x, c.y, c.width, c.height),
 		sheet.Text{At: geom.Point{X: c.x, Y: c.y + c.height + 1.5}, Height: 2.4, Content: c.title},
-		sheet.Text{At: geom.Point{X: c.x + c.width, Y: c.y - 3.6}, Height: 2.2, Anchor: sheet.End, Content: fmt.Sprintf("depth %.3f mm", -low)})
+		sheet.Text{At: geom.Point{X: c.x + c.width, Y: c.y - 3.6}, Height: 2.2, Anchor: sheet.End, Content: document.Say("depth %.3f mm", -low).In(c.unit)})
 	for _, p := range cut {
 		q := place(p)
 		dot := sheet.Circle(sheet.Pen{}, q, 0.35)

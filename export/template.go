@@ -8,6 +8,7 @@ import (
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/profile/geom"
 )
 
@@ -98,8 +99,8 @@ func (t Template) title() string { return "Grinding template: " + t.blade.Knife.
 
 func (t Template) describe() string {
 	k := t.blade.Knife
-	return fmt.Sprintf("%s, blade %.2f mm, overall %.2f mm, %s. True size in millimetres. %s.",
-		k.Name, k.Blade.Length, k.OverallLength(), rungWords(t.blade), t.stamp)
+	return document.Say("%s, blade %.2f mm, overall %.2f mm, %s. True size in millimetres. %s.",
+		k.Name, k.Blade.Length, k.OverallLength(), rungWords(t.blade), t.stamp).In(k.Units)
 }
 
 // rungWords says on which rung of the allowance ladder the outline stands.
@@ -170,7 +171,7 @@ func roughLine(b profile.Blade) roughOutline {
 	}
 	lines, err := b.Outline.Offset(allowance, tolerance)
 	if err != nil {
-		return roughOutline{note: fmt.Sprintf("No rough line can be drawn at %.2f mm: choose another allowance.grinding.", allowance)}
+		return roughOutline{note: document.Say("No rough line can be drawn at %.2f mm: choose another allowance.grinding.", allowance).In(b.Knife.Units)}
 	}
-	return roughOutline{lines, fmt.Sprintf("rough line, %.2f mm left for grinding", allowance)}
+	return roughOutline{lines, document.Say("rough line, %.2f mm left for grinding", allowance).In(b.Knife.Units)}
 }

@@ -1,11 +1,11 @@
 package export
 
 import (
-	"fmt"
 	"math"
 
 	"fullerwright/export/sheet"
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/profile/geom"
 )
 
@@ -52,9 +52,9 @@ func (m marks) foldedPair(setter sheet.Typesetter) (s sheet.Sheet, fixed []sheet
 	side(bar.Top+thickness/2, "spine side")
 	side((high+bar.Top+thickness)/2, "left face")
 	side(low+thickness/2, "edge side")
-	note := fmt.Sprintf("fold lines %.2f mm apart: bar %s", thickness, barWords(b))
+	note := document.Say("fold lines %.2f mm apart: bar %s", thickness, barWords(b)).In(b.Knife.Units)
 	if spread > 0.005 {
-		note = fmt.Sprintf("fold lines %.2f mm apart, the middle of a bar %s that differs by %.2f mm", thickness, barWords(b), spread)
+		note = document.Say("fold lines %.2f mm apart, the middle of a bar %s that differs by %.2f mm", thickness, barWords(b), spread).In(b.Knife.Units)
 	}
 	write(sheet.Text{At: geom.Point{X: title.At.X + setter.Width(title) + 4, Y: title.At.Y}, Height: letter, Content: note})
 	return s, fixed
