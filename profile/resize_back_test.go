@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -22,9 +23,11 @@ const everyStyle = "# as typed\r\nunits = \"in\"\r\n\r\n[blade]\r\nlength = \"7 
 	"[ricasso]\r\nlength = \"5/8 in\"\r\n[bevel]\r\nheight = 0.625\r\nangle = 7.65\r\n[tang]\r\nwidth = \"1/2 in\"\r\nlength = \"4 1/2 in\"\r\nthread = \"1/4-20\"\r\nthread_length = 0.6\r\n" +
 	"[[fuller]]\r\nradius = 0.236\r\ndepth = 0.03125\r\nwidth = \"0.235 in\"\r\nfrom_spine = \"7.0 mm\"\r\nstart = 0.875\r\nend = 4\r\nlength = 3.125\r\n"
 
-// wholeFiles returns every pattern and everyStyle, by name.
+// wholeFiles returns every pattern and everyStyle, that also with a hyphen in its fractions and
+// a thread that goes without its pitch, by name.
 func wholeFiles() map[string][]byte {
-	files := map[string][]byte{"every style": []byte(everyStyle)}
+	hyphens := strings.NewReplacer("7 1/64", "7-1/64", "2 1/2", "2-1/2", "4 1/2", "4-1/2", "1/4-20", "M6").Replace(everyStyle)
+	files := map[string][]byte{"every style": []byte(everyStyle), "hyphens": []byte(hyphens)}
 	for _, name := range templates.Names() {
 		files[name], _ = templates.Pattern(name)
 	}

@@ -3,6 +3,7 @@ package profile
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 
 	"fullerwright/profile/document"
@@ -48,10 +49,13 @@ func (z resizer) moveThread(group ParameterGroup, index int, p Parameter) (Chang
 	return c, true
 }
 
+// shortThread is a metric thread without its pitch, as M6, or one that scaled has made of it.
+var shortThread = regexp.MustCompile(`^\s*[Mm][0-9.]+\s*$|^[0-9.]+x`)
+
 // scaleThread gives a thread every dimension times the scale, and says so where no tap and
 // die come in that.
 func (z resizer) scaleThread(c Change, old Thread) Change {
-	c.Is, c.IsText, c.Class, c.Why = old.Major*z.Scale, old.scaled(z.Scale), Scaled, z.sayScale()
+	c.Is, c.IsText, c.Class, c.Why = old.Major*z.Scale, old.scaled(z.Scale, shortThread.MatchString(c.WasText)), Scaled, z.sayScale()
 	if now, err := ThreadNamed(c.IsText); err == nil && !now.Standard() {
 		c.Why += fmt.Sprintf("; no tap or die comes in this: cut it on the lathe, or write the nearest that is made, %s", now.Nearest().Name)
 	}

@@ -66,12 +66,21 @@ func specialNamed(name string) (Thread, bool) {
 const widestThread = 120
 
 // scaled returns the text of a thread with every dimension times a factor: the name of the
-// standard one that it comes to, or its dimensions.
-func (t Thread) scaled(factor float64) string {
+// standard one that it comes to, or its dimensions. One whose pitch goes without saying is
+// written short, as M6, or without spaces, so that the way back finds the author's spelling.
+func (t Thread) scaled(factor float64, short bool) string {
 	for _, other := range Threads() {
 		if other.Metric == t.Metric && same(other.Major, t.Major*factor) && same(other.Pitch, t.Pitch*factor) && same(other.TapDrill, t.TapDrill*factor) {
+			if short && other.Metric {
+				name, _, _ := strings.Cut(other.Name, "x")
+				return name
+			}
 			return other.Name
 		}
+	}
+	times := " x "
+	if short {
+		times = "x"
 	}
 	unit, name := document.Inch, "in"
 	if t.Metric {
@@ -80,7 +89,7 @@ func (t Thread) scaled(factor float64) string {
 	say := func(mm float64) string {
 		return strconv.FormatFloat(math.Round(mm*factor/unit.Millimetres()*1e12)/1e12, 'f', -1, 64)
 	}
-	return fmt.Sprintf("%s x %s %s, drill %s %s", say(t.Major), say(t.Pitch), name, say(t.TapDrill), name)
+	return fmt.Sprintf("%s%s%s %s, drill %s %s", say(t.Major), times, say(t.Pitch), name, say(t.TapDrill), name)
 }
 
 // Standard reports whether taps and dies come in the thread.

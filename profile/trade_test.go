@@ -52,7 +52,7 @@ func TestSpecialThreads(t *testing.T) {
 		assert.InDelta(t, standard.TapDrill, special.TapDrill, 1e-9)
 		assert.False(t, special.Standard())
 		assert.Equal(t, name, special.Nearest().Name)
-		assert.Equal(t, name, special.scaled(1), "by the name of what it comes to")
+		assert.Equal(t, name, special.scaled(1, false), "by the name of what it comes to")
 	}
 	for _, text := range []string{"6 x 0 mm, drill 5 mm", "6 x 1 mm, drill 7 mm", "6 x 1 mm, drill 1 mm", "6 x 8 mm, drill 5 mm", "6 x 1 mm", "6..2 x 1 mm, drill 5 mm", "600 x 1 mm, drill 599 mm"} {
 		_, err := ThreadNamed(text)
@@ -60,7 +60,7 @@ func TestSpecialThreads(t *testing.T) {
 	}
 	m6, err := ThreadNamed("M6")
 	require.NoError(t, err)
-	assert.Equal(t, "6.3 x 1.05 mm, drill 5.25 mm", m6.scaled(1.05))
+	assert.Equal(t, "6.3 x 1.05 mm, drill 5.25 mm", m6.scaled(1.05, false))
 }
 
 // TestThinPlateTapped: a quarter-inch plate tapped 1/4-20 keeps only 0.0245 in beside

@@ -258,6 +258,9 @@ func restyle(old string, e Edit, unit Unit) string {
 	default:
 		text = style.write(value)
 	}
+	if hyphened.MatchString(number) && !e.Fresh {
+		text = hyphen(text)
+	}
 	if strings.Contains(number, ",") {
 		text = strings.Replace(text, ".", ",", 1)
 	}
@@ -268,6 +271,22 @@ func restyle(old string, e Edit, unit Unit) string {
 		suffix = strings.ReplaceAll(suffix, `"`, `\"`)
 	}
 	return quote + text + suffix + quote
+}
+
+// hyphened is a number with a hyphen between whole and fraction, as 1-3/16, or one that hyphen
+// has written.
+var hyphened = regexp.MustCompile(`^-?\d+-\d+/|^\+`)
+
+// hyphen writes a number as one who puts a hyphen between whole and fraction. Where there is
+// none of both a plus sign keeps that in mind for the way back.
+func hyphen(text string) string {
+	if whole, fraction, mixed := strings.Cut(text, " "); mixed {
+		return whole + "-" + fraction
+	}
+	if strings.HasPrefix(text, "-") {
+		return text
+	}
+	return "+" + text
 }
 
 // numberStyle is how a number was written, and how near a new one must come.
