@@ -32,21 +32,21 @@ func (r XReference) Touched() bool { return r.Kind != "" && r.Kind != ButtZero }
 // xReference returns what is touched for X of a bar whose butt stands at the given x.
 func (k Knife) xReference(butt float64) XReference {
 	r := XReference{Kind: k.Bar.XZero, X: butt + k.Bar.XZeroFromButt.Or(0)}
-	if at, found := k.dowelNear(r.X); found && r.Kind == DowelZero {
-		r.X = at
+	if hole, found := k.dowelNear(r.X); found && r.Kind == DowelZero {
+		r.X = hole.At
 	}
 	return r
 }
 
 // dowelNear returns the hole whose middle stands at x, as far as dimensions agree.
-func (k Knife) dowelNear(x float64) (at float64, found bool) {
+func (k Knife) dowelNear(x float64) (hole Hole, found bool) {
 	nearest := agreement + k.Allowance.Growth*math.Abs(x)
 	for _, h := range k.Holes {
 		if off := math.Abs(h.At - x); off <= nearest {
-			at, nearest, found = h.At, off, true
+			hole, nearest, found = h, off, true
 		}
 	}
-	return at, found
+	return hole, found
 }
 
 // validateXZero checks that what is touched for X is there, and on no part of the knife.
@@ -62,9 +62,11 @@ func (k Knife) validateXZero() (faults document.FieldErrors) {
 	}
 	butt := BarOf(k, Measured{}).Butt
 	x := butt + k.Bar.XZeroFromButt.Value
-	switch _, found := k.dowelNear(x); {
+	switch hole, found := k.dowelNear(x); {
 	case k.Bar.XZero == DowelZero && !found:
 		faults = append(faults, k.fault("bar", 0, "x_zero_from_butt", fmt.Sprintf("no hole has its middle there, at = %s", k.say(x)), "give the knife a [[hole]] there, or the distance of one that it has"))
+	case k.Bar.XZero == DowelZero && hole.Depth > 0:
+		faults = append(faults, k.fault("bar", 0, "x_zero_from_butt", "the hole there is blind, and its dowel cannot be touched with the other face up", "let it go right through, with depth = 0, or name another hole"))
 	case k.Bar.XZero != DowelZero && x > -k.Tang.Length && x < k.Blade.Length:
 		faults = append(faults, k.fault("bar", 0, "x_zero_from_butt", fmt.Sprintf("a %s there would mar the knife, which begins %s from the butt", k.Bar.XZero, k.say(-k.Tang.Length-butt)), "put it into the waste of either end"))
 	}

@@ -28,6 +28,10 @@ func TestXZero(t *testing.T) {
 			k.Holes = []Hole{{At: -77, FromSpine: 15, Diameter: Some(4), Face: "right"}}
 			k.Bar.XZero, k.Bar.XZeroFromButt = DowelZero, Some(40)
 		}, ""},
+		"blind hole": {func(k *Knife) {
+			k.Holes = []Hole{{At: -77, FromSpine: 15, Diameter: Some(4), Depth: 2, Face: "right"}}
+			k.Bar.XZero, k.Bar.XZeroFromButt = DowelZero, Some(40)
+		}, "the hole there is blind"},
 	} {
 		k := plain.copied()
 		row.change(&k)
