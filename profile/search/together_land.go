@@ -25,11 +25,13 @@ func (s *together) still() int {
 }
 
 // land goes from a place to where all targets are met with the least change from an
-// anchor.
+// anchor. A parameter that would go to where there is no design is held at the border, as at a
+// limit of its own.
 func (s *together) land(anchor, from []float64) landing {
 	const most, last, settled = 30, 6, 1e-7
 	at := slices.Clone(from)
 	misses := s.misses(at)
+	room := together{least: slices.Clone(s.least), most: slices.Clone(s.most)}
 	for i := range most {
 		if i == most-last { // however it goes round, the last steps meet the targets
 			anchor = at
@@ -38,7 +40,13 @@ func (s *together) land(anchor, from []float64) landing {
 		if !ok {
 			break
 		}
-		next := s.nearestOn(anchor, at, misses, slopes)
+		next := room.nearestOn(anchor, at, misses, slopes)
+		for range at {
+			if s.designed(next) || !s.narrow(&room, at, next) {
+				break
+			}
+			next = room.nearestOn(anchor, at, misses, slopes)
+		}
 		moved := apart(at, next)
 		at, misses, ok = s.step(at, misses, next)
 		if !ok || greatest(misses) <= near && moved <= settled*(1+norm(at)) {
@@ -46,6 +54,39 @@ func (s *together) land(anchor, from []float64) landing {
 		}
 	}
 	return landing{at: at, reached: greatest(misses) <= 1, starts: 1}
+}
+
+// designed reports whether there is a design at a place.
+func (s *together) designed(at []float64) bool { return !math.IsNaN(greatest(s.misses(at))) }
+
+// narrow sets the limits of the parameters that alone lead, on the straight way to the next
+// place, to where there is no design, to where the way leaves the designs; of all where none
+// does alone. It reports whether that left any room less.
+func (s *together) narrow(room *together, at, next []float64) bool {
+	inside, outside := border(0, 1, halvings, func(t float64) bool { return s.designed(mixed(at, next, t)) })
+	edge, beyond := mixed(at, next, inside), mixed(at, next, outside)
+	var alone []int
+	for i := range at {
+		one := slices.Clone(edge)
+		if one[i] = beyond[i]; !s.designed(one) {
+			alone = append(alone, i)
+		}
+	}
+	if alone == nil {
+		for i := range at {
+			alone = append(alone, i)
+		}
+	}
+	narrowed := false
+	for _, i := range alone {
+		switch {
+		case next[i] > at[i] && edge[i] < room.most[i]:
+			room.most[i], narrowed = edge[i], true
+		case next[i] < at[i] && edge[i] > room.least[i]:
+			room.least[i], narrowed = edge[i], true
+		}
+	}
+	return narrowed
 }
 
 // step goes toward the next place, as far as the misses do not grow: once within the

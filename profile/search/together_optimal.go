@@ -26,14 +26,16 @@ const (
 // Where it does not hold and just one direction keeps the targets, it is enough that the
 // checks bar the shorter side of it. Where several do, checks are not shown to bar all of
 // them, and neither where limits leave fewer parameters than goals: then it is false.
+// A place beside which there is no design stands at a limit of that parameter.
 func (s *together) stationary(at []float64) bool {
-	slopes, ok := s.central(at)
+	room := s.roomAt(at)
+	slopes, ok := s.central(at, room)
 	if !ok {
 		return false
 	}
 	var free []int
 	for i := range at {
-		if at[i] < s.most[i]-difference && at[i] > s.least[i]+difference {
+		if at[i] < room.most[i]-difference && at[i] > room.least[i]+difference {
 			free = append(free, i)
 		}
 	}
@@ -58,9 +60,9 @@ func (s *together) stationary(at []float64) bool {
 	}
 	for i := range at {
 		switch {
-		case at[i] >= s.most[i]-difference && at[i] > s.least[i]+difference:
+		case at[i] >= room.most[i]-difference && at[i] > room.least[i]+difference:
 			holds = holds && left(i) <= bound
-		case at[i] <= s.least[i]+difference && at[i] < s.most[i]-difference:
+		case at[i] <= room.least[i]+difference && at[i] < room.most[i]-difference:
 			holds = holds && left(i) >= -bound
 		}
 	}
@@ -87,14 +89,33 @@ func (s *together) barredAlong(at, direction []float64) bool {
 	return l.reached && apart(l.at, at) > aside/2 && !s.sound(l.at)
 }
 
-// central returns the slopes of the misses, a row a parameter, a column a goal; ok is false
-// where there is no design beside the place.
-func (s *together) central(at []float64) (*mat.Dense, bool) {
+// roomAt returns the limits about a place, with those that end where there is no design.
+func (s *together) roomAt(at []float64) together {
+	room := together{least: append([]float64(nil), s.least...), most: append([]float64(nil), s.most...)}
+	for i := range at {
+		beside := func(by float64) bool {
+			moved := append([]float64(nil), at...)
+			moved[i] = min(max(at[i]+by, s.least[i]), s.most[i])
+			return s.designed(moved)
+		}
+		if !beside(2 * difference) {
+			room.most[i] = at[i]
+		}
+		if !beside(-2 * difference) {
+			room.least[i] = at[i]
+		}
+	}
+	return room
+}
+
+// central returns the slopes of the misses inside some limits, a row a parameter, a column a
+// goal; ok is false where there is no design beside the place.
+func (s *together) central(at []float64, room together) (*mat.Dense, bool) {
 	out := mat.NewDense(len(at), len(s.Goals), nil)
 	for i := range at {
 		moved := [2][]float64{append([]float64(nil), at...), append([]float64(nil), at...)}
-		moved[0][i] = max(at[i]-difference, s.least[i])
-		moved[1][i] = min(at[i]+difference, s.most[i])
+		moved[0][i] = max(at[i]-difference, room.least[i])
+		moved[1][i] = min(at[i]+difference, room.most[i])
 		low, high := s.misses(moved[0]), s.misses(moved[1])
 		for j := range s.Goals {
 			slope := (high[j] - low[j]) / (moved[1][i] - moved[0][i])

@@ -66,6 +66,38 @@ func TestTogetherInsideLimits(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{1.2, 0.2, 1.6}, SolveTogether(p).At, 1e-6)
 }
 
+// TestTogetherWhereThereIsNoDesign: the same where there is no design with x over 1.2, or with
+// z over 0.9 as well: x+y+z = 3 alone has then y = 0.9. Where no parameter alone is to
+// blame, with x+y over 1, the targets are still reached.
+func TestTogetherWhereThereIsNoDesign(t *testing.T) {
+	p := Together{Parameters: parameters(3, 10), Goals: []Goal{{3, 1e-6}, {1, 1e-6}}, Check: free}
+	without := func(none func(at []float64) bool) {
+		p.Values = func(at []float64) []float64 {
+			if none(at) {
+				return []float64{math.NaN(), math.NaN()}[:len(p.Goals)]
+			}
+			return []float64{at[0] + at[1] + at[2], at[0] - at[1]}[:len(p.Goals)]
+		}
+	}
+	without(func(at []float64) bool { return at[0] > 1.2 })
+	a := SolveTogether(p)
+	assert.InDeltaSlice(t, []float64{1.2, 0.2, 1.6}, a.At, 1e-5)
+	p.Goals[0].Target, p.Goals[1].Target = -3, -1
+	without(func(at []float64) bool { return at[0] < -1.2 })
+	assert.InDeltaSlice(t, []float64{-1.2, -0.2, -1.6}, SolveTogether(p).At, 1e-5)
+	p.Goals[0].Target = 3
+	p.Goals = p.Goals[:1]
+	without(func(at []float64) bool { return at[0] > 0.7 || at[2] > 0.9 })
+	a = SolveTogether(p)
+	assert.InDeltaSlice(t, []float64{0.7, 1.4, 0.9}, a.At, 1e-5)
+	assert.True(t, a.Stationary, "shown to be the least: the borders are limits")
+	without(func(at []float64) bool { return at[0]+at[1] > 1 })
+	a = SolveTogether(p)
+	assert.True(t, a.Reached)
+	assert.InDelta(t, 3, a.At[0]+a.At[1]+a.At[2], 1e-6)
+	assert.LessOrEqual(t, a.Change, 1.05*math.Hypot(2, math.Sqrt(0.5)), "least with x = y = 0.5 and z = 2")
+}
+
 // TestOneGoalInsideChecks: where the straight way is barred, the answer lies where the line
 // of the target meets the bar; on a circle about the start any way is as long.
 func TestOneGoalInsideChecks(t *testing.T) {
