@@ -16,6 +16,7 @@ import (
 //   - the bevel has a height or an angle, and both only where they agree
 //   - a false edge or second edge likewise, one of them at most
 //   - shoulders and tang add up to the ricasso, and the inside corners fit
+//   - there are no more than mostFullers fullers
 //   - each fuller has one law of depth, one far end, and dimensions that agree
 //   - guard, handle and pommel, where there are any, have a size
 //   - the bar, where given, holds the blade and its allowances
@@ -26,6 +27,10 @@ func (k Knife) Validate() error {
 	faults = append(faults, k.validateBevel()...)
 	faults = append(faults, k.validateBackBevel()...)
 	faults = append(faults, k.validateTang()...)
+	if len(k.Fullers) > mostFullers {
+		faults = append(faults, k.fault("fuller", mostFullers, "", fmt.Sprintf("a knife has at most %d fullers, this one %d", mostFullers, len(k.Fullers)), "leave some out"))
+		k.Fullers = k.Fullers[:mostFullers]
+	}
 	for i := range k.Fullers {
 		faults = append(faults, k.validateFuller(i)...)
 	}
@@ -39,6 +44,10 @@ func (k Knife) Validate() error {
 	}
 	return nil
 }
+
+// mostFullers is how many fullers a knife may have: more than any knife has (judgement), and no
+// more than can be looked at against each other in a moment.
+const mostFullers = 10
 
 func (k Knife) validateOutline() (faults document.FieldErrors) {
 	room := k.Blade.Length - k.Ricasso.Length

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -16,6 +17,8 @@ func mustBeNew(paths ...string) error {
 	for i, path := range paths {
 		switch {
 		case path == "":
+		case !isFolder(filepath.Dir(path)):
+			return &usageError{fmt.Sprintf("the folder of %s is not there", path), "make it first, or choose another file"}
 		case exists(path):
 			return &usageError{fmt.Sprintf("%s is there already and is left as it is", path), "choose another file"}
 		case slices.Contains(paths[:i], path):
@@ -23,6 +26,12 @@ func mustBeNew(paths ...string) error {
 		}
 	}
 	return nil
+}
+
+// isFolder reports whether there is a folder of that name.
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }
 
 // chartFormat refuses a name of a drawing that says no format.

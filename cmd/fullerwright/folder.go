@@ -273,7 +273,7 @@ func holdsWorkingFolder(info fs.FileInfo) bool {
 func writeFileWhole(path string, data []byte) error {
 	temporary, err := os.CreateTemp(filepath.Dir(path), ".fullerwright-")
 	if err != nil {
-		return fmt.Errorf("nothing can be written beside %s: %w", path, err)
+		return fmt.Errorf("%s cannot be written: %w; make its folder, or look at your rights to it", path, withoutPath(err))
 	}
 	defer os.Remove(temporary.Name())
 	_, err = temporary.Write(data)
@@ -281,6 +281,16 @@ func writeFileWhole(path string, data []byte) error {
 		return fmt.Errorf("%s cannot be written: %w", path, err)
 	}
 	return putNew(temporary.Name(), path, os.Link)
+}
+
+// withoutPath takes the path out of an error of the operating system: that of a file of ours
+// says nothing to the maker.
+func withoutPath(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	return err
 }
 
 // putNew gives a finished file its name, unless something has it already. A link fails

@@ -69,7 +69,7 @@ type workshop struct {
 func openWorkshop(d disk, place string) (workshop, error) {
 	path, err := d.makeTemporary(filepath.Dir(place), workshopPrefix(place))
 	if err != nil {
-		return workshop{}, fmt.Errorf("nothing can be written in %s: %w", filepath.Dir(place), err)
+		return workshop{}, fmt.Errorf("nothing can be written in %s: %w; look at your rights to it, or name another folder", filepath.Dir(place), withoutPath(err))
 	}
 	return workshop{d, place, path}, nil
 }

@@ -56,11 +56,14 @@ func (in *inputs) read(arguments []string) (job, error) {
 	faults, otherShop := split(faults, shopErr)
 	measured, measuredErr := in.readMeasured(arguments, knife, err == nil, &out)
 	faults, otherMeasured := split(faults, measuredErr)
-	if rest := errors.Join(other, otherShop, otherMeasured); rest != nil {
-		return job{}, rest
-	}
-	if len(faults) > 0 {
+	rest := errors.Join(other, otherShop, otherMeasured)
+	switch {
+	case len(faults) > 0 && rest != nil:
+		return job{}, errors.Join(faults, rest)
+	case len(faults) > 0:
 		return job{}, faults
+	case rest != nil:
+		return job{}, rest
 	}
 	out.knife, out.shop, out.measured = knife, shop, measured
 	return out, nil
@@ -126,7 +129,7 @@ func (in *inputs) readShop(out *job) (toolpath.Shop, error) {
 
 func (in *inputs) readMeasured(arguments []string, knife profile.Knife, usable bool, out *job) (profile.Measured, error) {
 	path := in.measuredPath
-	if path == "" && len(arguments) == 1 {
+	if path == "" && len(arguments) == 1 && usable {
 		beside := strings.TrimSuffix(arguments[0], ".toml") + ".measured.toml"
 		_, err := os.Stat(beside)
 		switch {

@@ -141,7 +141,25 @@ func (p *program) runCommand(c command, arguments []string) error {
 		p.helpFor(c, set)
 		return nil
 	}
+	if err := emptyFlags(set); err != nil {
+		return err
+	}
 	return do(set.Args())
+}
+
+// emptyFlags refuses flags that were given nothing, as by a variable of the shell that is not
+// set: a run without the shop file that was meant would be for another mill.
+func emptyFlags(set *pflag.FlagSet) error {
+	var empty []string
+	set.Visit(func(f *pflag.Flag) {
+		if strings.TrimSpace(strings.Trim(f.Value.String(), "[]")) == "" {
+			empty = append(empty, "--"+f.Name)
+		}
+	})
+	if len(empty) == 0 {
+		return nil
+	}
+	return &usageError{"nothing was given for " + strings.Join(empty, ", "), "give a value, or leave the flag out"}
 }
 
 func commandNamed(name string) (command, bool) {

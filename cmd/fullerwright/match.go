@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -117,10 +116,8 @@ func mirrored(file string, left bool) error {
 
 // options reads the flags that steer the search.
 func (f matchFlags) options() (options match.Options, overall float64, err error) {
-	if f.out != "" {
-		if _, there := os.Lstat(f.out); there == nil {
-			return options, 0, &usageError{fmt.Sprintf("%s is there already and is left as it is", f.out), "choose another file with -o"}
-		}
+	if err := mustBeNew(f.out); err != nil {
+		return options, 0, err
 	}
 	if f.units != "" && !slices.Contains(match.Units(), f.units) {
 		return options, 0, &usageError{fmt.Sprintf("no unit %q", f.units), "the units are: " + strings.Join(match.Units(), ", ")}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/pflag"
@@ -109,8 +108,8 @@ func (p *program) newKnife(arguments []string, out, units string) error {
 	if out == "" {
 		out = arguments[0] + ".toml"
 	}
-	if _, err := os.Lstat(out); err == nil {
-		return &usageError{fmt.Sprintf("%s is there already and is left as it is", out), "choose another file with -o"}
+	if err := mustBeNew(out); err != nil {
+		return err
 	}
 	if err := writeFileWhole(out, profile.WithMeanings(data)); err != nil {
 		return err

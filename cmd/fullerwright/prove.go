@@ -267,6 +267,9 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 	if len(arguments) == 0 {
 		return &usageError{"prove takes one program or more", "try: fullerwright prove fuller-right.nc --knife my-knife.toml"}
 	}
+	if err := programsThere(arguments); err != nil {
+		return err
+	}
 	read, err := f.in.readFor(f.knife)
 	if err != nil {
 		return err
@@ -328,6 +331,20 @@ func (p *program) prove(f *proveFlags, arguments []string) error {
 		return &failedError{"the proof failed: " + plural(failed, "finding", "findings")}
 	}
 	return nil
+}
+
+// programsThere tells of all programs that cannot be opened, before the first is proved.
+func programsThere(paths []string) error {
+	var faults []error
+	for _, path := range paths {
+		file, err := openProgram(path)
+		if err != nil {
+			faults = append(faults, err)
+			continue
+		}
+		file.Close()
+	}
+	return errors.Join(faults...)
 }
 
 // fullered reports whether the fullers of both faces are among the steps.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
 
@@ -96,14 +97,25 @@ func (p *program) sayNotes(notes []gcode.Note) {
 }
 
 func openProgram(path string) (*os.File, error) {
+	fault := func(rule, hint string) error {
+		return document.FieldErrors{{File: path, Rule: rule, Hint: hint}}
+	}
 	info, err := os.Stat(path)
 	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fault("there is no such program", "check the name and the folder")
 	case err != nil:
-		return nil, fmt.Errorf("the program cannot be opened: %w", err)
+		return nil, fault("cannot be looked at: "+withoutPath(err).Error(), "check the name and your rights to the folder")
+	case info.IsDir():
+		return nil, fault("is a folder", "name the program in it")
 	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%s is no ordinary file", path)
+		return nil, fault("is no ordinary file", "name a program")
 	}
-	return os.Open(path)
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, fault("cannot be opened: "+withoutPath(err).Error(), "check your rights to the file")
+	}
+	return file, nil
 }
 
 // programError says what is wrong with a program: not legal, or legal but not

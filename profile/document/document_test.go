@@ -168,7 +168,12 @@ func TestFilesThatAreNone(t *testing.T) {
 		"empty":          {"", "empty"},
 		"blank":          {" \n\t\n", "empty"},
 		"binary":         {"blade\x00", "not a text file"},
-		"not UTF-8":      {"name = \"\xff\"", "not a text file"},
+		"not UTF-8":      {"# a\nname = \"\xff\"", "line 2 has a letter of another encoding"},
+		"UTF-16":         {"\xff\xfen\x00", "UTF-16"},
+		"old line ends":  {"[blade]\rlength = 40\r", "carriage return"},
+		"escape":         {"name = \"\\u001b[31m\"\n[blade]\nlength = 40\n", "U+001B"},
+		"turned letters": {"name = \"\\u202e\"\n[blade]\nlength = 40\n", "U+202E"},
+		"long text":      {"name = \"" + strings.Repeat("n", 121) + "\"\n[blade]\nlength = 40\n", "at most 120"},
 		"no TOML":        {"[blade]\nlength == 3\n", "not TOML"},
 		"unclosed":       {"[blade\n", "not TOML"},
 		"group as value": {"blade = 3\n", "under its heading"},
@@ -210,6 +215,18 @@ func TestReadFile(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, []byte("\xef\xbb\xbf"+good), 0o644))
 	_, err = ReadFile(path, schema())
 	assert.NoError(t, err, "a byte order mark is accepted")
+}
+
+// TestBrokenOff: of a file that breaks off nothing is called missing, which may have come after;
+// what a fault shows of it is short and steers no terminal.
+func TestBrokenOff(t *testing.T) {
+	_, err := Read("k.toml", []byte("units = \"cm\"\n[blade\x1b[31m"+strings.Repeat("x", 1000)), schema())
+	require.Error(t, err)
+	assert.NotContains(t, err.Error(), "missing")
+	assert.Contains(t, err.Error(), "k.toml:1: units", "the fault before it")
+	assert.Contains(t, err.Error(), "k.toml:2: [blade\uFFFD[31mx")
+	assert.Less(t, len(err.Error()), 600)
+	assert.NotContains(t, err.Error(), "\x1b")
 }
 
 func TestLimitsInInches(t *testing.T) {

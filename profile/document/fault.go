@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+	"unicode"
 )
 
 // FieldError is one fault of a file: where it stands, what was typed, the rule that
@@ -31,13 +32,30 @@ func (e FieldError) Error() string {
 		b.WriteString(e.Field + ": ")
 	}
 	if e.Value != "" {
-		b.WriteString(e.Value + ": ")
+		b.WriteString(shortened(e.Value) + ": ")
 	}
 	b.WriteString(e.Rule)
 	if e.Hint != "" {
 		b.WriteString("; " + e.Hint)
 	}
 	return b.String()
+}
+
+// longestValue is how many characters of what was typed a fault shows.
+const longestValue = 80
+
+// shortened makes of what was typed something that fits a line of a terminal and steers none.
+func shortened(text string) string {
+	out := []rune(text)
+	if len(out) > longestValue {
+		out = append(out[:longestValue:longestValue], '…')
+	}
+	for i, r := range out {
+		if !unicode.IsPrint(r) {
+			out[i] = unicode.ReplacementChar
+		}
+	}
+	return string(out)
 }
 
 // FieldErrors are the faults of one or several files.

@@ -122,10 +122,28 @@ func unreadable(data []byte) (rule, hint string) {
 		return fmt.Sprintf("is over %d kB", mostBytes/1024), "check that this is the file you mean"
 	case len(bytes.TrimSpace(data)) == 0:
 		return "the file is empty", "fullerwright new writes one to start from"
-	case bytes.IndexByte(data, 0) >= 0 || !utf8.Valid(data):
+	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
+		return "is in UTF-16, which some editors call Unicode", "save it again as UTF-8"
+	case bytes.IndexByte(data, 0) >= 0:
 		return "is not a text file", "check that this is the file you mean; it must be TOML in UTF-8"
+	case !utf8.Valid(data):
+		return fmt.Sprintf("is not in UTF-8: line %d has a letter of another encoding", 1+bytes.Count(data[:firstInvalid(data)], []byte("\n"))), "save it again as UTF-8, or check that this is the file you mean"
+	case !bytes.Contains(data, []byte("\n")) && bytes.IndexByte(data, '\r') >= 0:
+		return "has lines that end in a carriage return alone, which TOML does not know", "save it again with the line ends of Windows or Unix"
 	}
 	return "", ""
+}
+
+// firstInvalid returns where the first bytes that are no UTF-8 stand.
+func firstInvalid(data []byte) int {
+	at := 0
+	for {
+		r, size := utf8.DecodeRune(data[at:])
+		if r == utf8.RuneError && size <= 1 {
+			return at
+		}
+		at += size
+	}
 }
 
 // reader walks a file once.
@@ -136,6 +154,7 @@ type reader struct {
 	group  Group // where keys go now
 	index  int
 	lost   bool // in a group that is not known: its keys are not looked at
+	broken bool // off before its end: what is missing may come after it
 	typed  []typedValue
 }
 
@@ -194,7 +213,8 @@ func (r *reader) syntax(err error) {
 	if column > 0 {
 		rule = fmt.Sprintf("this is not TOML, at column %d: %s", column, message)
 	}
-	r.fault(line, "", r.lineText(line), rule, `a key is written as: length = 178, or name = "Tarn"`)
+	r.broken = true
+	r.fault(line, "", r.lineText(line), rule, `a key is written as: length = 178, or name = "Tarn"; what comes after it was not looked at`)
 }
 
 func (r *reader) lineText(line int) string {
@@ -300,7 +320,7 @@ func (r *reader) settle() {
 	for _, t := range r.typed {
 		r.store(t)
 	}
-	if r.lost && len(r.typed) == 0 {
+	if r.broken || r.lost && len(r.typed) == 0 {
 		return
 	}
 	for _, g := range r.doc.schema.Groups {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -76,7 +78,7 @@ func (k Key) fromNumber(text string, unit Unit) (Value, string) {
 func (k Key) fromText(text string, unit Unit) (Value, string) {
 	switch k.Kind {
 	case Text:
-		return Value{Text: text}, ""
+		return Value{Text: text}, unprintable(text)
 	case Choice:
 		for _, c := range k.Choices {
 			if c == text {
@@ -104,6 +106,23 @@ func (k Key) fromText(text string, unit Unit) (Value, string) {
 		return Value{}, `an angle in quotes must carry its unit, as "18 deg"`
 	}
 	return k.fromNumber(trimmed, unit)
+}
+
+// longestText is how many characters a text may have: it goes into names of files, the comments
+// of programs and title blocks (judgement).
+const longestText = 120
+
+// unprintable says why a text cannot be printed on paper, in a terminal and in a program.
+func unprintable(text string) string {
+	if n := utf8.RuneCountInString(text); n > longestText {
+		return fmt.Sprintf("must be at most %d characters long, not %d", longestText, n)
+	}
+	for _, r := range text {
+		if !unicode.IsPrint(r) {
+			return fmt.Sprintf("must be of characters that can be printed; %U is none", r)
+		}
+	}
+	return ""
 }
 
 // outside says which limit a value breaks, or nothing.
