@@ -147,7 +147,7 @@ func cuts(f profile.Fuller, x float64) bool {
 	if f.Size.OpenEnd() && x > f.EndFull {
 		return false
 	}
-	return x > f.StartVisible && x < f.EndVisible
+	return x > f.StartCut && x < f.EndCut
 }
 
 // sectionCaptions writes what a section cannot show as lengths: radii, depths and webs
@@ -158,7 +158,7 @@ func sectionCaptions(b profile.Blade, x float64, style LengthStyle) []string {
 		if !cuts(f, x) {
 			continue
 		}
-		s := b.SectionAt(i, x)
+		s := b.InSteelAt(i, x)
 		name := "fuller"
 		if len(b.Fullers) > 1 {
 			name = fmt.Sprintf("fuller %d", i+1)

@@ -167,7 +167,7 @@ func fullerGroup(b profile.Blade, index int) dimensionGroup {
 	} else {
 		g.title += ", " + f.Size.Faces + " face"
 	}
-	start, end := b.SectionAt(index, f.StartFull), b.SectionAt(index, f.EndFull)
+	start, end := b.InSteelAt(index, f.StartFull), b.InSteelAt(index, f.EndFull)
 	g.rows = append(g.rows, fineRow("radius", f.Size.Radius), fineRow("centreline below spine, near end", -onCentreline(f, f.StartFull).Y),
 		fineRow("centreline below spine, far end", -onCentreline(f, f.EndFull).Y),
 	)

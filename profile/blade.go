@@ -177,11 +177,12 @@ func (b Blade) Sections(index, n int) []Section {
 }
 
 // Lips returns the two lips of a fuller on the finished face as points from its near
-// to its far visible end, n of each: upper toward the spine, lower toward the edge. At an
-// open end each goes as far as it lies on the blade.
+// to its far visible end, n of each: upper toward the spine, lower toward the edge. Where it
+// runs over a side of the blade or the tang, as at an open end, each goes as far as it lies
+// on the steel.
 func (b Blade) Lips(index, n int) (upper, lower []geom.Point) {
 	f := b.Fullers[index]
-	if f.Size.OpenStart() || f.Size.OpenEnd() {
+	if f.leaves {
 		return b.openLips(f, n)
 	}
 	g := f.Finished

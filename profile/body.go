@@ -78,14 +78,30 @@ func (b Blade) lengthBreaks(from, to float64) []float64 {
 		all = append(all, s.at)
 	}
 	for _, f := range b.Fullers {
-		all = append(all, f.StartVisible, f.StartFull, f.EndFull, f.EndVisible)
-		all = append(all, f.kinks...)
+		all = f.breaks(all)
 	}
 	xs := apart(all, from, to)
 	if kinks := b.kinks(xs); len(kinks) > 0 {
 		xs = apart(append(all, kinks...), from, to)
 	}
 	return xs
+}
+
+// breaks adds the distances at which a fuller, as it lies in each face, begins, changes its
+// form and ceases.
+func (f *Fuller) breaks(all []float64) []float64 {
+	for _, face := range Faces() {
+		lies := *f
+		if f.came != [2]*Came{} {
+			lies = f.On(face)
+		}
+		all = append(all, lies.StartCut, lies.StartFull, lies.EndFull, lies.EndCut)
+		all = append(all, lies.kinks...)
+		if f.came == [2]*Came{} { // alike in the other
+			break
+		}
+	}
+	return all
 }
 
 // apart returns the distances between from and to, ascending, both included, without

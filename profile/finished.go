@@ -1,33 +1,28 @@
 package profile
 
-import "slices"
-
 // finished is what makes a finished blade of sections of the ground one: the grooves of
 // its fullers.
 type finished struct {
 	grooves [2][]Groove // by face
 	alike   bool        // both faces have the same grooves
-	through bool        // one of them runs through the shoulder
+	through bool        // one of them cuts the tang
 }
 
 // finished returns what finishes sections of the blade, with its fullers as they lie in each face.
 func (b *Blade) finished() finished {
-	out := finished{alike: true, through: b.fulleredTang()}
+	out := finished{alike: true}
 	for i := range b.Fullers {
 		f := &b.Fullers[i]
 		out.alike = out.alike && f.Size.Faces == "both" && f.came == [2]*Came{}
 		for _, face := range Faces() {
 			if f.Size.Cut(face) {
-				out.grooves[face] = append(out.grooves[face], f.On(face).Finished)
+				lies := f.On(face)
+				out.grooves[face] = append(out.grooves[face], lies.Finished)
+				out.through = out.through || lies.StartCut < 0
 			}
 		}
 	}
 	return out
-}
-
-// fulleredTang reports whether a fuller runs through the shoulder.
-func (b *Blade) fulleredTang() bool {
-	return slices.ContainsFunc(b.Fullers, func(f Fuller) bool { return f.StartVisible < 0 })
 }
 
 // cut cuts the fullers into a section of the ground blade or tang.

@@ -29,10 +29,14 @@ type Fuller struct {
 	// Where an end is open the full depth ends where its whole width no longer lies on
 	// the flat, and it is seen up to where the last of it leaves the steel.
 	StartFull, EndFull, StartVisible, EndVisible float64
+	// The first and the last distance from the guard plane at which any of it cuts the
+	// finished steel: less far than it would be seen where its centreline ends off the steel.
+	StartCut, EndCut float64
 	// Whether the milled groove runs on beyond the end of the bar, into the air. One that
 	// is open and does not ends in the waste beyond the outline.
 	StartInAir, EndInAir bool
-	kinks                []float64 // where the outline and the bevels cut into an open end
+	kinks                []float64 // where the outline and the bevels begin to cut into it, and cease
+	leaves               bool      // it runs over a side of the blade somewhere, or has an open end
 
 	came     [2]*Came // by face, where it was read there
 	designed *Fuller  // where this one lies otherwise; nil where it lies as designed
@@ -82,6 +86,7 @@ func (k Knife) fuller(i int, blade ground, bar Bar) (Fuller, error) {
 	if size.Ends == FullDepthEnds {
 		f.StartVisible, f.EndVisible = draft.visible(startFull, -1), draft.visible(endFull, 1)
 	}
+	draft.settle(&f)
 	return f, nil
 }
 

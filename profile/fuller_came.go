@@ -202,6 +202,11 @@ func (f Fuller) On(face Face) Fuller {
 	f.Milled, f.Finished = f.Milled.Shifted(by), f.Finished.Shifted(by)
 	f.StartFull, f.EndFull = f.StartFull+by.Along, f.EndFull+by.Along
 	f.StartVisible, f.EndVisible = f.StartVisible+by.Along, f.EndVisible+by.Along
+	f.StartCut, f.EndCut = f.StartCut+by.Along, f.EndCut+by.Along
+	f.kinks = append([]float64(nil), f.kinks...)
+	for i := range f.kinks {
+		f.kinks[i] += by.Along
+	}
 	return f
 }
 

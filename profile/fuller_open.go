@@ -3,7 +3,6 @@ package profile
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"fullerwright/profile/document"
 	"fullerwright/profile/search"
@@ -66,7 +65,7 @@ func (d *fullerDraft) open(i int, bar Bar, startFull, endFull float64) (Fuller, 
 	}
 	f.Finished = d.leavingGroove(from, to)
 	f.Milled = f.Finished.WithRadius(d.size.Radius - d.knife.Allowance.Sanding)
-	f.kinks = d.kinks(f)
+	d.settle(&f)
 	return f, nil
 }
 
@@ -88,9 +87,7 @@ func (d *fullerDraft) goesThrough(i int, s span) (fault document.FieldError, doe
 // leavingGroove returns the groove between two distances from the guard plane, which may
 // lie outside the blade.
 func (d *fullerDraft) leavingGroove(from, to float64) Groove {
-	g := d.groove(d.floor(from, to, from, to))
-	g.leaves = true
-	return g.withBends()
+	return d.groove(d.floor(from, to, from, to)).withBends()
 }
 
 // slant returns how far along the blade a groove reaches beyond the place of its
@@ -157,34 +154,4 @@ func firstFrom(is func(float64) bool, outer, inner float64) float64 {
 		no = x
 	}
 	return inner
-}
-
-// kinks returns the distances along an open fuller at which the outline or a bevel begins
-// to cut into it or to let go.
-func (d *fullerDraft) kinks(f Fuller) (out []float64) {
-	at := func(x float64) [5]float64 {
-		c := d.ground.section(x)
-		cut := f.Finished.across(x)
-		return c.over(&cut)
-	}
-	look := func(from, to float64, samples int) {
-		before, x0 := at(from+near), from
-		for j := 1; j <= samples && to > from; j++ {
-			x := from + (to-from)*float64(j)/float64(samples) - near
-			after := at(x)
-			for i := range after {
-				if (after[i] < 0) != (before[i] < 0) {
-					over := func(x float64) float64 { return at(x)[i] }
-					out = append(out, search.Root(over, search.Bracket{A: x0, B: x, FA: before[i], FB: after[i]}, near))
-				}
-			}
-			before, x0 = after, x
-		}
-	}
-	look(f.StartVisible, min(f.StartFull, 0), 24)
-	look(max(f.StartVisible, 0), f.StartFull, 24)
-	look(f.StartFull, f.EndFull, 48)
-	look(f.EndFull, f.EndVisible, 24)
-	slices.Sort(out)
-	return out
 }

@@ -251,10 +251,6 @@ func TestGrooveOnABevelAlone(t *testing.T) {
 		g.Axis[i].H = centre
 	}
 	cut := g.across(100)
-	_, _, ok := c.lips(&cut)
-	assert.False(t, ok, "only an open groove is looked for beside its centreline")
-	g.leaves = true
-	cut = g.across(100)
 	lower, upper, ok := c.lips(&cut)
 	require.True(t, ok)
 	assert.Greater(t, lower, at)

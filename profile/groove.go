@@ -27,7 +27,6 @@ type Groove struct {
 	lengths []float64 // along a curved centreline to its vertices
 	bends   []bend    // of a curved one, ascending in x
 	longest float64   // of the bends along x
-	leaves  bool      // the blade, at an open end: it cuts steel beside its centreline alone
 }
 
 // AxisPoint is a vertex of a groove's axis, mm.

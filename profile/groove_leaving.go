@@ -37,14 +37,16 @@ func (g *ground) onFlat(groove *Groove, x float64) float64 {
 }
 
 // over returns how high a groove lies over the ground face at the places where that
-// changes: both sides of the blade, the two bevel lines and where the bevels meet; +Inf
-// beside the groove. Where one of them turns its sign the groove begins to cut there.
-func (c *CrossSection) over(cut *grooveCut) [5]float64 {
-	ys := [5]float64{c.Bottom, c.edgeLine(), c.backLine(), c.Top, c.Top}
+// changes: the lower side of the blade, the two bevel lines, or in place of both where the
+// bevels meet, and the upper side; +Inf beside the groove. Where one of them turns its sign
+// the groove begins to cut there.
+func (c *CrossSection) over(cut *grooveCut) [4]float64 {
+	ys := [4]float64{c.Bottom, c.edgeLine(), c.backLine(), c.Top}
 	if c.edge.present && c.back.present && ys[1] > ys[2] {
-		ys[4] = c.meeting(max(ys[2], c.Bottom), min(ys[1], c.Top))
+		ridge := c.meeting(max(ys[2], c.Bottom), min(ys[1], c.Top))
+		ys[1], ys[2] = ridge, ridge
 	}
-	var out [5]float64
+	var out [4]float64
 	for i, y := range ys {
 		y = min(max(y, c.Bottom), c.Top)
 		out[i] = cut.height(y) - c.ground(y)
@@ -67,6 +69,33 @@ func (c *CrossSection) span(groove *Groove) (lower, upper float64, ok bool) {
 	}
 	cut := groove.across(c.X)
 	return c.lips(&cut)
+}
+
+// InSteelAt returns the state of a fuller at x as it is in the finished steel. That is
+// SectionAt, but where the fuller runs over a side of the blade or the tang: there its depth
+// is the greatest that is left, its width lies between the sides, its web is the least under
+// it, and no land is less than nothing. Where it lies beside the steel it has neither depth
+// nor width.
+func (b Blade) InSteelAt(index int, x float64) Section {
+	s := b.SectionAt(index, x)
+	if !b.Fullers[index].leaves {
+		return s
+	}
+	c, g := b.CrossSectionAt(x), &b.Fullers[index].Finished
+	across := c.Top - c.Bottom
+	s.SpineLand, s.LowerLand = min(max(0, s.SpineLand), across), min(max(0, s.LowerLand), across)
+	lower, upper, ok := c.span(g)
+	if !ok {
+		s.Depth, s.Width, s.Web = 0, 0, s.Thickness
+		return s
+	}
+	if lower <= c.Bottom || upper >= c.Top {
+		at, u := g.PlaceAt(x)
+		y := min(max(at.Y, lower), upper)
+		s.Depth, s.Width = max(0, c.ground(y)-g.Height(x, y)), (upper-lower)*u.X
+		s.Web, _ = c.Least(lower, upper)
+	}
+	return s
 }
 
 // At how many places between the end of its whole width and where the last of it leaves the
@@ -159,8 +188,8 @@ func (b Blade) RimLeaving(index int) (rim, at float64) {
 	return rim, at
 }
 
-// openLips returns the lips of a fuller that is open at an end: where it cuts the face
-// across the blade, each as far as it lies on the blade and not on its side.
+// openLips returns the lips of a fuller that runs over a side of the blade: where it cuts
+// the face across the blade, each as far as it lies on the blade and not on its side.
 func (b Blade) openLips(f Fuller, n int) (upper, lower []geom.Point) {
 	middle := (f.StartFull + f.EndFull) / 2
 	follow := func(lip func(c CrossSection, lower, upper float64) (y float64, on bool)) (out []geom.Point) {
@@ -174,7 +203,7 @@ func (b Blade) openLips(f Fuller, n int) (upper, lower []geom.Point) {
 			return lip(c, lower, upper)
 		}
 		on := func(x float64) bool { _, on := at(x); return on }
-		from, to := firstFrom(on, f.StartVisible, middle), firstFrom(on, f.EndVisible, middle)
+		from, to := firstFrom(on, f.StartCut, middle), firstFrom(on, f.EndCut, middle)
 		for i := range n {
 			// Closer together at the ends, where the lips turn.
 			x := from + (to-from)*(1-math.Cos(math.Pi*float64(i)/float64(n-1)))/2

@@ -1,6 +1,10 @@
 package profile
 
-import "math"
+import (
+	"math"
+
+	"fullerwright/profile/geom"
+)
 
 // beneath is how a place, seen from the side, lies to the axis of a groove.
 type beneath struct {
@@ -65,6 +69,30 @@ func (b beneath) lip(across, along, rise float64) (aside, steep float64) {
 	aside = (rootOf(square(b.away*under)+away*(b.radius-b.away)*(b.radius+b.away)) - b.away*under) / away
 	here := b.away + under*aside
 	return aside, (square(across)*aside + here*under) / (-b.up * here)
+}
+
+// endsBefore reports whether both run-outs have come up to a height before a groove gets to a
+// distance from the guard plane, at which its centreline has the given direction.
+func (g *Groove) endsBefore(x float64, direction geom.Point, h float64) bool {
+	aside := 1.5 * g.Radius // along a curved centreline, which leans by less than half a right angle
+	if len(g.Plan) == 2 {
+		aside *= math.Abs(direction.Y) / direction.X
+	}
+	s := g.AtX(x)
+	first, rises := g.StartArc.comesUp(-1, g.Radius, h)
+	if rises && s+aside <= first {
+		return true
+	}
+	last, rises := g.EndArc.comesUp(1, g.Radius, h)
+	return rises && s-aside >= last
+}
+
+// comesUp returns where the run-out of a groove toward the given side comes up to a height,
+// and whether it begins under that.
+func (a AxisArc) comesUp(side, radius, h float64) (s float64, rises bool) {
+	radius += a.Radius
+	up := a.H - h
+	return a.S + side*rootOf(square(radius)-square(max(0, up))), up < radius*math.Sqrt(1-square(a.Lean))
 }
 
 // reachUnder bounds how far beside its centreline a groove lies under a height, measured

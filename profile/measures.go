@@ -84,13 +84,13 @@ func (b Blade) Measure(density float64) Measures {
 		blade, solid = blade.plus(with.body()), solid.plus(plain.body())
 		bends, stiff = bends.plus(with, length, pointForce), stiff.plus(plain, length, pointForce)
 	})
-	rest := b.behindGuard(density)
+	finished, rest := b.finished(), b.behindGuard(density)
 	with := func(blade Body, rest []Part) []Part {
 		return append([]Part{newPart("blade", density, blade)}, rest...)
 	}
 	m := Measures{Density: density, Parts: with(blade, rest), Force: pointForce, Bends: bends}
 	m.Whole, m.Blade = WeightOf(m.Parts), WeightOf(steelOf(m.Parts))
-	if b.fulleredTang() {
+	if finished.through {
 		bare := b
 		bare.Fullers = nil
 		rest = bare.behindGuard(density)
@@ -98,7 +98,7 @@ func (b Blade) Measure(density float64) Measures {
 	without := WeightOf(with(solid, rest))
 	m.Buy = FullerBuy{Grams: without.Mass - m.Whole.Mass, BalanceShift: m.Whole.X - without.X,
 		SidewaysKept: stiff.Sideways / m.Bends.Sideways, EdgewiseKept: stiff.Edgewise / m.Bends.Edgewise, LeastSidewaysSection: 1}
-	finished, curved := b.finished(), twelvePoints().crowded()
+	curved := twelvePoints().crowded()
 	for i := range measureStations {
 		c := b.ground.section(length * float64(i) / measureStations)
 		finished.cut(&c)

@@ -33,7 +33,7 @@ func (c *CrossSection) lips(g *grooveCut) (lower, upper float64, ok bool) {
 		aside, steep := deep.lip(direction.X, side*direction.Y, rise)
 		end := c.clamped(at.Y + side*(g.groove.Radius/direction.X+resolution))
 		first := guess{c.clamped(at.Y + side*aside), side * steep}
-		if side*(first.at-inside) <= 0 {
+		if !(side*(first.at-inside) > 0) {
 			first.at = end
 		}
 		return rootNear(under, first, inside, end)
@@ -46,19 +46,41 @@ func (c *CrossSection) clamped(y float64) float64 { return min(max(y, c.Bottom),
 
 // cutBy returns the place at which a groove is looked for under the ground face, and how far
 // it is from lying under it there, negative where it does: on its centreline, whose place and
-// direction are given, or anywhere where that has left the blade. There it must lie under the
-// face by more than a resolution: a floor level with the tang's face is no groove.
+// direction are given, or anywhere beside it, where that lies off the blade or over the face
+// of a bevel. It must lie under the face by more than a resolution: a floor level with the
+// tang's face is no groove.
 func (c *CrossSection) cutBy(g *grooveCut, at, direction geom.Point) (y, over float64) {
-	over = g.height(at.Y) - c.ground(at.Y)
-	if !g.groove.leaves {
+	height := g.height(at.Y)
+	over = height - c.ground(at.Y) + resolution
+	if over < 0 || c.Empty() {
 		return at.Y, over
 	}
-	if over < -resolution {
-		return at.Y, over + resolution
+	beside := c.besideCut(g, height, at, direction)
+	if beside.from >= beside.to {
+		return at.Y, over
 	}
-	reach := g.groove.reachUnder(c.Flat) / direction.X
-	y, over = c.lowestUnder(g, span{from: at.Y - reach, to: at.Y + reach})
+	y, over = c.lowestUnder(g, beside)
 	return y, over + resolution
+}
+
+// besideCut returns the stretch of the section beside which a groove takes nothing, whose
+// centreline has the given place, direction and height there. It is empty where it takes
+// nothing at all: no face lies higher than the flat, under which a centreline along the blade
+// has the lowest place of its groove, and any other one a length that can be told.
+func (c *CrossSection) besideCut(g *grooveCut, height float64, at, direction geom.Point) span {
+	var reach float64
+	if direction.Y == 0 && len(g.groove.Plan) == 2 {
+		if height >= c.Flat {
+			return span{}
+		}
+		reach = g.groove.beneath(g.groove.AtX(c.X), c.Flat).halfWidth()
+	} else {
+		if g.groove.endsBefore(c.X, direction, c.Flat) {
+			return span{}
+		}
+		reach = g.groove.reachUnder(c.Flat) / direction.X
+	}
+	return span{from: max(c.Bottom, at.Y-reach), to: min(c.Top, at.Y+reach)}
 }
 
 // lowestUnder returns a place in a stretch of the section at which a groove lies under the

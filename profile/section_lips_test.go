@@ -195,7 +195,6 @@ func TestLowestUnder(t *testing.T) {
 		}
 		for _, clear := range []float64{0.3 * deepest, 0.97 * deepest, 1.001 * deepest, 2 * deepest} {
 			g := LevelGroove(radius, c.ground(centre)+clear, centre, 0, 100)
-			g.leaves = true
 			cut := g.across(c.X)
 			y, over := c.cutBy(&cut, geom.Point{X: c.X, Y: centre}, geom.Point{X: 1})
 			assert.Equal(t, clear < deepest, over < 0, "%g over the bevel at %g", clear, centre)

@@ -56,26 +56,29 @@ func underGuardChecks(b profile.Blade, index int, shop Shop) []Check {
 	}
 	const justBehind = 1e-6 // mm
 	number := index + 1
-	open := f.DepthAt(b, -justBehind)
+	open := b.InSteelAt(index, -justBehind).Depth
 	out := []Check{most(sayFuller(number, "gap between its floor and the guard's slot"), open, b.Knife.Guard.Clearance, "mm").mild().at("at the guard plane").
 		from("guard.clearance; "+fromPractice+": a groove that runs on under the guard stays open beneath it and takes in water").
 		orElse("shoulder.face_step of %.2f mm with start_run_out = \"open\" would close it, or fill it when the guard is fitted", over(b.Knife.Shoulder.FaceStep+open))}
-	if f.StartVisible > -justBehind {
+	if f.StartCut > -justBehind { // it takes nothing of the tang
 		return out
 	}
 	land, at, web := math.Inf(1), 0.0, math.Inf(1)
 	for i := range checkStations {
-		x := math.Max(f.StartVisible, -b.Knife.Tang.Length) * (float64(i) + 0.5) / checkStations
+		x := math.Max(f.StartCut, -b.Knife.Tang.Length) * (float64(i) + 0.5) / checkStations
 		lower, upper, ok := b.Span(index, x)
 		if !ok {
 			continue
 		}
-		c := b.CrossSectionAt(x)
-		if beside := math.Min(c.Top-upper, lower-c.Bottom); beside < land {
+		s := b.SectionAt(index, x)
+		if beside := math.Min(s.SpineLand, s.LowerLand); beside < land {
 			land, at = beside, x
 		}
-		left, _ := c.Least(lower, upper)
+		left, _ := b.CrossSectionAt(x).Least(lower, upper)
 		web = math.Min(web, left)
+	}
+	if math.IsInf(land, 1) { // at no place that was looked at
+		return out
 	}
 	return append(out,
 		least(sayFuller(number, "tang beside it"), land, shop.Limits.BevelLand, "mm").mild().at("%.0f mm behind the guard plane", -at).

@@ -68,8 +68,8 @@ func (p *program) measureAt(b profile.Blade, at string, data bool) error {
 		r.Grinding = &g
 	}
 	for i, f := range b.Fullers {
-		if x >= f.StartVisible && x <= f.EndVisible {
-			r.Fullers = append(r.Fullers, newSectionReport(b.SectionAt(i, x)))
+		if x >= f.StartCut && x <= f.EndCut {
+			r.Fullers = append(r.Fullers, newSectionReport(b.InSteelAt(i, x)))
 		}
 	}
 	if data {

@@ -75,6 +75,8 @@ type fullerReport struct {
 	StartFull    float64         `json:"full_depth_start_mm"`
 	EndFull      float64         `json:"full_depth_end_mm"`
 	EndVisible   float64         `json:"visible_end_mm"`
+	StartCut     float64         `json:"cut_start_mm"` // where the first of it cuts the finished steel
+	EndCut       float64         `json:"cut_end_mm"`   // and the last
 	OpenStart    bool            `json:"open_through_the_shoulder"`
 	OpenEnd      bool            `json:"open_toward_the_point"`
 	Stations     []sectionReport `json:"stations"`
@@ -236,9 +238,10 @@ func newReport(w *work) report {
 func newFullerReport(b profile.Blade, index int) fullerReport {
 	f := b.Fullers[index]
 	out := fullerReport{index + 1, round6(f.Finished.Radius), round6(f.Milled.Radius),
-		round6(f.StartVisible), round6(f.StartFull), round6(f.EndFull), round6(f.EndVisible), f.Size.OpenStart(), f.Size.OpenEnd(), nil}
+		round6(f.StartVisible), round6(f.StartFull), round6(f.EndFull), round6(f.EndVisible),
+		round6(f.StartCut), round6(f.EndCut), f.Size.OpenStart(), f.Size.OpenEnd(), nil}
 	for _, s := range b.Sections(index, 5) {
-		out.Stations = append(out.Stations, newSectionReport(s))
+		out.Stations = append(out.Stations, newSectionReport(b.InSteelAt(index, s.X)))
 	}
 	return out
 }

@@ -75,10 +75,16 @@ func textChecks(line func(string, ...any), title string, checks []toolpath.Check
 	}
 }
 
+// inSteelApart is how far beyond the steel an end is told of, mm.
+const inSteelApart = 0.01
+
 func textFuller(line func(string, ...any), f fullerReport) {
 	line("")
 	line("FULLER %d: radius %.3f mm, milled with radius %.3f mm", f.Number, f.Radius, f.MilledRadius)
 	line("  seen from %.2f to %.2f mm, full depth from %.2f to %.2f mm from the guard plane", f.StartVisible, f.EndVisible, f.StartFull, f.EndFull)
+	if f.StartCut > f.StartVisible+inSteelApart || f.EndCut < f.EndVisible-inSteelApart {
+		line("  its ends lie beside the steel: it cuts that from %.2f to %.2f mm", f.StartCut, f.EndCut)
+	}
 	if f.OpenStart {
 		line("  open through the shoulder: it runs out of the steel there")
 	}
