@@ -40,7 +40,26 @@ func groundChecks(b profile.Blade, shop Shop) []Check {
 			by("bevel.edge_thickness", over(k.Bevel.EdgeThickness+shop.Limits.EdgeBeforeQuench-edge)),
 	}
 	out = append(out, hollowChecks(b, table, k.Bevel.WheelRadius.Value)...)
-	return append(out, pointCheck(b, shop))
+	return append(append(out, taperCheck(k)...), pointCheck(b, shop))
+}
+
+// taperCheck looks at whether a blade with a taper grows thicker anywhere on the way to the point.
+func taperCheck(k profile.Knife) []Check {
+	if len(k.Taper) == 0 {
+		return nil
+	}
+	thinnest, rise, at, key := k.Blade.Thickness, 0.0, 0.0, ""
+	for i, s := range k.Taper {
+		if grown := s.Thickness - thinnest; grown > rise {
+			rise, at, key = grown, s.At, fmt.Sprintf("taper[%d].thickness", i+1)
+		}
+		thinnest = math.Min(thinnest, s.Thickness)
+	}
+	c := most("growth of the thickness toward the point", rise, 0, "mm").mild().from(fromPractice + ": a distal taper falls all the way")
+	if rise > 0 {
+		c = c.at("%.0f mm from the guard plane", at).orElse("make the blade no thicker there than behind it").bySearch(key, -1)
+	}
+	return []Check{c}
 }
 
 // steepBevel says and adds what makes a bevel no steeper than an angle, square to the edge.

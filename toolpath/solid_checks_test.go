@@ -314,3 +314,25 @@ func TestNoShoulder(t *testing.T) {
 	}
 	t.Fatal("no such check")
 }
+
+// TestTaperThatRises: a blade thicker in its middle than at the ricasso is said, by how much and
+// where; a taper that falls, or stays, is well.
+func TestTaperThatRises(t *testing.T) {
+	shop := builtInShop(t)
+	rise := func(k profile.Knife) Check {
+		c, _ := named(DesignChecks(mustBuild(t, k), shop), "growth of the thickness toward the point")
+		return c
+	}
+	k := testKnife()
+	assert.Empty(t, rise(k).Name, "no taper")
+	thick := k.Blade.Thickness
+	k.Taper = []profile.TaperStation{{At: 60, Thickness: thick}, {At: 120, Thickness: thick - 1}, {At: 150, Thickness: thick - 0.7}}
+	c := rise(k)
+	assert.Equal(t, Caution, c.Verdict)
+	assert.InDelta(t, 0.3, c.Value, 1e-9)
+	assert.Equal(t, "150 mm from the guard plane", c.Place.String())
+	k.Taper[2].Thickness = thick - 1
+	assert.Equal(t, OK, rise(k).Verdict)
+	k.Taper[0].Thickness = thick + 0.1
+	assert.Equal(t, Caution, rise(k).Verdict)
+}
