@@ -36,19 +36,24 @@ func (g *ground) onFlat(groove *Groove, x float64) float64 {
 	return short
 }
 
-// over returns how high a groove lies over the ground face at the places where that
-// changes: the lower side of the blade, the two bevel lines, or in place of both where the
-// bevels meet, and the upper side; +Inf beside the groove. Where one of them turns its sign
-// the groove begins to cut there.
-func (c *CrossSection) over(cut *grooveCut) [4]float64 {
+// lines returns the places at which the ground face changes: the lower side of the blade, the
+// two bevel lines, or in place of both where the bevels meet, and the upper side.
+func (c *CrossSection) lines() [4]float64 {
 	ys := [4]float64{c.Bottom, c.edgeLine(), c.backLine(), c.Top}
 	if c.edge.present && c.back.present && ys[1] > ys[2] {
 		ridge := c.meeting(max(ys[2], c.Bottom), min(ys[1], c.Top))
 		ys[1], ys[2] = ridge, ridge
 	}
-	var out [4]float64
 	for i, y := range ys {
-		y = min(max(y, c.Bottom), c.Top)
+		ys[i] = min(max(y, c.Bottom), c.Top)
+	}
+	return ys
+}
+
+// over returns how high a groove lies over the ground face where that changes; +Inf beside
+// the groove. Where one of them turns its sign the groove begins to cut there.
+func (c *CrossSection) over(cut *grooveCut) (out [4]float64) {
+	for i, y := range c.lines() {
 		out[i] = cut.height(y) - c.ground(y)
 	}
 	return out

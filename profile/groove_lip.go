@@ -72,13 +72,17 @@ func (b beneath) lip(across, along, rise float64) (aside, steep float64) {
 }
 
 // endsBefore reports whether both run-outs have come up to a height before a groove gets to a
-// distance from the guard plane, at which its centreline has the given direction.
+// distance from the guard plane, at which its centreline has the given direction: what lies
+// there on it or beside it belongs to places that are not further along than its slope says.
 func (g *Groove) endsBefore(x float64, direction geom.Point, h float64) bool {
-	aside := 1.5 * g.Radius // along a curved centreline, which leans by less than half a right angle
-	if len(g.Plan) == 2 {
-		aside *= math.Abs(direction.Y) / direction.X
+	slope := math.Abs(direction.Y) / direction.X
+	if len(g.Plan) > 2 { // an arc is steepest at one end of what reaches there
+		for _, end := range []float64{x - g.Radius, x + g.Radius} {
+			_, u := g.PlaceAt(end)
+			slope = max(slope, math.Abs(u.Y)/u.X)
+		}
 	}
-	s := g.AtX(x)
+	s, aside := g.AtX(x), g.Radius*slope
 	first, rises := g.StartArc.comesUp(-1, g.Radius, h)
 	if rises && s+aside <= first {
 		return true
