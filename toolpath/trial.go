@@ -42,13 +42,12 @@ const waysMost = 4
 // waysOut returns the ways out of a check that do.
 func (t *trial) waysOut(c Check, most int) []Way {
 	out := t.those(c, most, func(way Way) bool { return t.does(c, way) })
-	if c.Verdict != Stop {
-		return out
+	if c.Verdict == Stop {
+		for i, way := range out {
+			out[i] = t.forAll(c, way)
+		}
 	}
-	for i, way := range out {
-		out[i] = t.forAll(c, way)
-	}
-	return out
+	return t.wholes(out)
 }
 
 // forAll returns a way with the value that does for other stops on the same key as well,

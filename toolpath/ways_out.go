@@ -24,7 +24,7 @@ func WaysOut(b profile.Blade, shop Shop, step Step, setup Setup, cutter string) 
 	if !now.ok {
 		all = t.openTo(all, step)
 	}
-	return t.those(all, waysMost, t.letsDo)
+	return t.wholes(t.those(all, waysMost, t.letsDo))
 }
 
 // trialOf returns the trial of a step of the work.

@@ -122,7 +122,7 @@ type wayReport struct {
 func newWayReport(way toolpath.Way) wayReport {
 	out := wayReport{File: string(way.File), Key: way.Key, Word: way.Word, Also: newWayReports(way.Also)}
 	if c := way.Cutter; c != nil {
-		out.Cutter = &cutterReport{string(c.End), c.Diameter, c.Flutes, c.FluteLength, c.ShankDiameter, c.StickOut, c.RunOut, c.Material, c.Coated}
+		out.Cutter = &cutterReport{nameBought(*c), string(c.End), c.Diameter, c.Flutes, c.FluteLength, c.ShankDiameter, c.StickOut, c.RunOut, c.Material, c.Coated}
 		return out
 	}
 	if way.Word == "" {
@@ -145,6 +145,7 @@ func newWayReports(ways []toolpath.Way) (out []wayReport) {
 
 // cutterReport is a cutter that would do, as a [[cutter]] of a shop file in mm.
 type cutterReport struct {
+	Name        string  `json:"name"`
 	End         string  `json:"end"`
 	Diameter    float64 `json:"diameter"`
 	Flutes      int     `json:"flutes"`

@@ -33,14 +33,23 @@ func sayWay(way toolpath.Way, unit document.Unit) string {
 	return says
 }
 
-// sayBought says a cutter that would do as the keys of a [[cutter]] of the shop file.
+// sayBought says a cutter that would do as the keys of a [[cutter]] of the shop file, with
+// lengths that hold in either unit.
 func sayBought(c toolpath.Cutter) string {
 	coated := ""
 	if c.Coated {
 		coated = ", coated = true"
 	}
-	return fmt.Sprintf("one [[cutter]] more in the shop file, end = %q, diameter = %g, flutes = %d, flute_length = %g, shank_diameter = %g, stick_out = %g, run_out = %g, material = %q%s (mm)",
-		c.End, c.Diameter, c.Flutes, c.FluteLength, c.ShankDiameter, c.StickOut, c.RunOut, c.Material, coated)
+	mm := func(value float64) string {
+		return strconv.Quote(sayValue(document.Length, value, document.Millimetre))
+	}
+	return fmt.Sprintf("one [[cutter]] more in the shop file, name = %q, end = %q, diameter = %s, flutes = %d, flute_length = %s, shank_diameter = %s, stick_out = %s, run_out = %s, material = %q%s",
+		nameBought(c), c.End, mm(c.Diameter), c.Flutes, mm(c.FluteLength), mm(c.ShankDiameter), mm(c.StickOut), mm(c.RunOut), c.Material, coated)
+}
+
+// nameBought is what a cutter that is to be bought may be called once it is there.
+func nameBought(c toolpath.Cutter) string {
+	return fmt.Sprintf("new %s %g", c.End, c.Diameter)
 }
 
 // printWays prints the ways out of a check that stops the work, a line each, or that there
