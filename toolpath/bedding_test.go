@@ -166,6 +166,9 @@ func TestHoldingAWedge(t *testing.T) {
 	assert.Contains(t, c.Remedy.String(), "3.17 mm", "%s", c.Remedy)
 	assert.Equal(t, OK, bearing(3.17).Verdict)
 	assert.InDelta(t, math.Min(2, 4.0/2), c.Limit, 1e-9)
+	left := planned(t, b, shop, profile.Left, AboutY, "ball 12").holdingChecks(b, shop)[0]
+	assert.InDelta(t, c.Limit, left.Limit, 1e-9, "the thin end to the left")
+	assert.InDelta(t, bearing(3.17).Value, left.Value, 1e-9)
 }
 
 // TestKnifeWithoutTheFeature: a program of a fuller or a hole that the knife does not have is

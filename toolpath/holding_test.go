@@ -53,4 +53,12 @@ func TestHolding(t *testing.T) {
 	assert.InDelta(t, 2*beyond.Value, c.Limit, 1e-9)
 	short.Vise.JawLength = 45
 	assert.Equal(t, OK, find(short, "bar held in the jaws").Verdict)
+
+	// Jaws that end under the groove leave it beyond them on that side, to the right as to
+	// the left.
+	for _, jaws := range [][2]float64{{-40, 60}, {40, 140}} {
+		job := planned(t, b, shop, profile.Right, AboutY, "ball 10")
+		job.Setup.Jaws = jaws
+		assert.InDelta(t, 75+8.89-60, job.holdingChecks(b, shop)[1].Value, 1.5, "%v", jaws)
+	}
 }
