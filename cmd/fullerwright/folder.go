@@ -193,7 +193,7 @@ func (f folder) look(place string) (present, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return present{mode: 0o755}, nil
 	case err != nil:
-		return present{}, fmt.Errorf("the folder %s cannot be looked at: %w", f.path, err)
+		return present{}, fmt.Errorf("the folder %s cannot be looked at: %w; name another", f.path, withoutPath(err))
 	case info.Mode()&fs.ModeSymlink != 0:
 		return present{}, refuse("%s is a link; name the folder that it points to, or choose another with -o", f.path)
 	case !info.IsDir():

@@ -196,6 +196,9 @@ func (f matchFlags) measurements(path string, overall float64) (match.Measuremen
 		return match.ParseTrace(path, data, overall)
 	}
 	m, err := match.ParseStations(path, data, f.units)
+	if least, most := match.OverallLimits(); err == nil && overall != 0 && (overall < least || overall > most) {
+		err = &usageError{fmt.Sprintf("--overall %q: blade and tang together are from %s to %s", f.overall, sayLength(least, m.Unit), sayLength(most, m.Unit)), "measure from the end of the tang to the point"}
+	}
 	m.Overall = overall
 	return m, err
 }

@@ -186,8 +186,8 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 	take(f.face, &c.face, "face")
 	take(f.flip, &c.flip, "turned")
 	switch {
-	case f.diameter < 0 || math.IsNaN(f.diameter) || math.IsInf(f.diameter, 0):
-		return c, &usageError{fmt.Sprintf("a cutter of %g mm is none", f.diameter), "give the diameter in mm, as --diameter 12"}
+	case f.diameter != 0 && !(f.diameter >= leastDiameter && f.diameter <= greatestDiameter):
+		return c, &usageError{fmt.Sprintf("--diameter %g: a cutter has from %g to %g mm", f.diameter, leastDiameter, greatestDiameter), "give the diameter in mm, as --diameter 12"}
 	case f.diameter > 0:
 		c.diameter = f.diameter
 	case c.diameter > 0:
@@ -209,6 +209,8 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 	switch {
 	case c.face != "left" && c.face != "right":
 		return c, &usageError{"the program does not say which face is up", "name it with --face left or --face right"}
+	case c.diameter > 0 && !(c.diameter >= leastDiameter && c.diameter <= greatestDiameter):
+		return c, &usageError{fmt.Sprintf("the program says that its cutter has a diameter of %g mm", c.diameter), "name the true one with --diameter"}
 	case c.diameter <= 0:
 		return c, &usageError{"the program does not say which cutter it is for", "name its diameter with --diameter, and with --end what its end is, if it is no ball"}
 	case c.face == "left" && c.flip != string(toolpath.AboutX) && c.flip != string(toolpath.AboutY):
@@ -216,6 +218,9 @@ func (c claims) settle(f *proveFlags) (claims, error) {
 	}
 	return c, nil
 }
+
+// Between what the diameter of a cutter lies, mm (judgement).
+const leastDiameter, greatestDiameter = 0.1, 100.0
 
 // usualPoint is the angle of the usual drill's point, from side to side.
 const usualPoint = 118 * geom.Degree
@@ -229,7 +234,7 @@ func (c *claims) settleCutter(f *proveFlags) error {
 		return &usageError{fmt.Sprintf("no operation %q", f.operation), "the operations are: " + sayOperations()}
 	case f.end != "" && !slices.Contains(ends, f.end):
 		return &usageError{fmt.Sprintf("no end of a cutter is called %q", f.end), "the ends are: " + strings.Join(ends, ", ")}
-	case !(f.corner >= 0 && f.corner < longestSize) || !(f.point >= 0 && f.point < 180):
+	case !(f.corner >= 0 && f.corner <= greatestDiameter/2) || !(f.point >= 0 && f.point < 180):
 		return &usageError{"a corner radius is over 0, and a drill's point between 0 and 180 degrees", "measure the cutter"}
 	}
 	if f.operation != "" {
@@ -441,6 +446,9 @@ func (p *program) proveOne(f *proveFlags, shop toolpath.Shop, w *work, state **t
 func describe(shop toolpath.Shop, c claims, face profile.Face, motions []motion.Motion) (toolpath.FaceProof, error) {
 	if c.bar.Length <= 0 || c.bar.Width <= 0 || c.bar.Thickness <= 0 {
 		return toolpath.FaceProof{}, &usageError{"the program does not say what bar it is for", "name it with --bar 300x34x5.2, or a knife with --knife"}
+	}
+	if c.bar.Length > longestSize || c.bar.Width > widestSize || c.bar.Thickness > thickestSize {
+		return toolpath.FaceProof{}, &usageError{fmt.Sprintf("the program says that its bar is %.5g x %.5g x %.5g mm; at most %d x %d x %d are looked at", c.bar.Length, c.bar.Width, c.bar.Thickness, longestSize, widestSize, thickestSize), "name a shorter one with --bar, or a knife with --knife"}
 	}
 	return toolpath.DescribeCut(shop, c.bar, face, c.cutter(), motions), nil
 }

@@ -119,11 +119,14 @@ func (q quantity) target(text string, unit document.Unit) (quantity, float64, er
 			return wrong("write it as 12, 12mm or \"1/2 in\"")
 		}
 	}
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return wrong("it must be a finite number")
+	if !(math.Abs(v) <= greatestTarget) {
+		return wrong("it must be a number that a knife can come to")
 	}
 	return q, v, nil
 }
+
+// greatestTarget bounds what can be aimed at, in any unit.
+const greatestTarget = 1e6
 
 // grams reads a weight.
 func grams(text string) (float64, error) {

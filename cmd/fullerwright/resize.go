@@ -52,9 +52,13 @@ func resizeCommand() command {
 	}
 }
 
+// greatestScale bounds how much larger, or smaller, a knife can be made: the limits of the keys
+// leave less.
+const greatestScale = 100.0
+
 func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
-	if scaled && f.scale <= 0 {
-		return &usageError{fmt.Sprintf("scale must be greater than 0, not %g", f.scale), "1.1 makes everything a tenth longer"}
+	if scaled && !(f.scale >= 1/greatestScale && f.scale <= greatestScale) {
+		return &usageError{fmt.Sprintf("--scale %g: it must be from %g to %g", f.scale, 1/greatestScale, greatestScale), "1.1 makes everything a tenth longer"}
 	}
 	if f.data && f.out == "" {
 		return &usageError{"--json and the new knife cannot both go to standard output", "name a file for the new knife with --out"}

@@ -8,8 +8,9 @@ import (
 	"fullerwright/toolpath"
 )
 
-// longestSize is the longest that a bar or a scrap may be, mm: as for bar.length.
-const longestSize = 5000
+// What a bar or a scrap may measure, mm, where no knife is named (judgement): the simulation
+// looks at all of it.
+const longestSize, widestSize, thickestSize = 1500, 200, 50
 
 // parseSize reads a size written as LENGTHxWIDTHxTHICKNESS, each in mm or with its own unit;
 // the zero size where none is given. What it is of is named in the error.
@@ -17,7 +18,7 @@ func parseSize(text, of string) (toolpath.PlainBar, error) {
 	if text == "" {
 		return toolpath.PlainBar{}, nil
 	}
-	wrong := &usageError{fmt.Sprintf("%q is no %s", text, of), "write length, width and thickness in mm as 120x34x5.2, each over 0 and under 5000"}
+	wrong := &usageError{fmt.Sprintf("%q is no %s", text, of), fmt.Sprintf("write length, width and thickness in mm as 120x34x5.2, each over 0, and at most %d, %d and %d", longestSize, widestSize, thickestSize)}
 	parts := strings.Split(strings.ToLower(text), "x")
 	if len(parts) != 3 {
 		return toolpath.PlainBar{}, wrong
@@ -25,7 +26,7 @@ func parseSize(text, of string) (toolpath.PlainBar, error) {
 	var size [3]float64
 	for i, part := range parts {
 		mm, err := document.ParseLength(strings.TrimSpace(part), document.Millimetre)
-		if err != nil || !(mm > 0 && mm < longestSize) {
+		if err != nil || !(mm > 0 && mm <= [3]float64{longestSize, widestSize, thickestSize}[i]) {
 			return toolpath.PlainBar{}, wrong
 		}
 		size[i] = mm

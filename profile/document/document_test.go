@@ -32,6 +32,10 @@ func schema() Schema {
 // TestParseLength: the values in inches are exact by the definition of the inch,
 // 25.4 mm (international yard and pound agreement, 1959).
 func TestParseLength(t *testing.T) {
+	for text, want := range map[string]string{"1,5": `type 1.5`, "1e308": "kilometre", "-2000000": "kilometre", "50000 in": "kilometre"} {
+		_, err := ParseLength(text, Millimetre)
+		assert.ErrorContains(t, err, want, text)
+	}
 	for text, want := range map[string]float64{
 		`1/8 in`: 3.175, `5/32"`: 3.96875, `3/16 in`: 4.7625, `7/32 inch`: 5.55625, `1/4in`: 6.35, `5/16 inches`: 7.9375,
 		`7 1/4 in`: 184.15, `7-1/4 in`: 184.15, `0.165 in`: 4.191, `4.2 mm`: 4.2, `12 thou`: 0.3048, `1.2 cm`: 12,

@@ -13,6 +13,9 @@ import (
 // a decimal, then the unit.
 var lengthText = regexp.MustCompile(`^([+-]?)\s*(?:(\d+)[\s-]+(\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:[.,]\d*)?|[.,]\d+))\s*(mm|cm|in|inch|inches|"|thou)$`)
 
+// decimalComma is a number with a comma for its point.
+var decimalComma = regexp.MustCompile(`^[+-]?\d*,\d+$`)
+
 // ParseLength reads a length as a person types it and returns it in millimetres. A
 // plain number is in the given unit; with a unit of its own it may be a decimal, a
 // fraction or a whole number and a fraction: "7 1/4 in", "5/32\"", "4.2 mm",
@@ -21,7 +24,7 @@ var lengthText = regexp.MustCompile(`^([+-]?)\s*(?:(\d+)[\s-]+(\d+)/(\d+)|(\d+)/
 func ParseLength(text string, unit Unit) (float64, error) {
 	trimmed := strings.TrimSpace(text)
 	if v, err := strconv.ParseFloat(trimmed, 64); err == nil && !strings.ContainsAny(trimmed, "xXpP_iInN") {
-		return v * unit.Millimetres(), nil
+		return within(v * unit.Millimetres())
 	}
 	m := lengthText.FindStringSubmatch(strings.ToLower(trimmed))
 	if m == nil {
@@ -34,7 +37,18 @@ func ParseLength(text string, unit Unit) (float64, error) {
 	if m[1] == "-" {
 		value = -value
 	}
-	return inMillimetres(value, m[8]), nil
+	return within(inMillimetres(value, m[8]))
+}
+
+// longest is the greatest length that is taken for one, mm: a kilometre.
+const longest = 1e6
+
+// within refuses a length that nobody means.
+func within(mm float64) (float64, error) {
+	if math.Abs(mm) > longest {
+		return 0, errors.New("more than a kilometre; look for a lost decimal point")
+	}
+	return mm, nil
 }
 
 // inMillimetres takes a value in the unit of a suffix to millimetres.
@@ -86,6 +100,8 @@ func explainLength(text string) error {
 		return errors.New(`"mil" is read as a thousandth of an inch by some and as a millimetre by others; type thou or mm`)
 	case strings.HasSuffix(lower, "ga") || strings.HasSuffix(lower, "gauge"):
 		return errors.New("a gauge number is not a thickness; measure the bar")
+	case decimalComma.MatchString(lower):
+		return fmt.Errorf(`a decimal comma is taken only with the unit beside it, as "%s mm"; or type %s`, text, strings.Replace(text, ",", ".", 1))
 	case strings.ContainsAny(lower[len(lower)-1:], "0123456789."):
 		return errors.New(`a length in quotes must carry its unit, as "4.2 mm", "5/32 in" or "12 thou"`)
 	}

@@ -48,7 +48,7 @@ func newCurve(k profile.Knife) (c curve, ok bool) {
 			c.atEnd = i
 		}
 	}
-	if c.atPoint < 0 || c.atPoint+1 >= c.count || c.atEnd < 1 {
+	if c.atPoint < 0 || c.atPoint+1 >= c.count || c.atEnd < 1 || c.atEnd+1 >= c.count {
 		return curve{}, false
 	}
 	onward := func(from, direction geom.Point) geom.Piece {

@@ -189,6 +189,24 @@ func TestTablesTurnedOver(t *testing.T) {
 }
 
 // TestAllFaultsAtOnce: every fault of a table is told, not the first alone.
+// TestNextToNoLength: a knife said to be next to nothing long is no knife, and no panic.
+func TestNextToNoLength(t *testing.T) {
+	m, err := ParseStations("points.csv", []byte(goodTable), "")
+	require.NoError(t, err)
+	m.Overall = 1e-4
+	assert.NotPanics(t, func() { _, err = Match(m, []Family{family("tarn")}, Options{}) })
+	assert.Error(t, err)
+}
+
+// TestNoMoreStationsThanHelp: a table of a thousand lines is refused at the first beyond.
+func TestNoMoreStationsThanHelp(t *testing.T) {
+	table := "x_mm,width\n" + strings.Repeat("1,30\n", 2*mostStations)
+	_, err := ParseStations("points.csv", []byte(table), "")
+	var faults document.FieldErrors
+	require.ErrorAs(t, err, &faults)
+	assert.Contains(t, err.Error(), fmt.Sprintf("points.csv:%d: there are more than %d stations", mostStations+2, mostStations))
+}
+
 func TestAllFaultsAtOnce(t *testing.T) {
 	_, err := ParseStations("points.csv", []byte("x_mm,spine,edge\n0,a,-30\n0,0,b\n50,c,\n100,0,-30,7\n"), "")
 	var faults document.FieldErrors

@@ -25,6 +25,7 @@ type stationTable struct {
 	columns     []column
 	faults      document.FieldErrors
 	rows        [][]cell
+	count       int // of the rows read
 }
 
 // column is one column of the table by its heading.
@@ -125,9 +126,17 @@ func (t *stationTable) read(data []byte) bool {
 			t.head(record, line)
 			continue
 		}
+		if t.count++; t.count > mostStations {
+			t.fault(line, "", "", fmt.Sprintf("there are more than %d stations", mostStations), "a knife is measured at 25 or so, closer toward the point; leave some out")
+			return false
+		}
 		t.row(record, line)
 	}
 }
+
+// mostStations is how many stations a table may have (judgement): more say no more of a knife,
+// and the fit takes as much longer.
+const mostStations = 500
 
 // separator returns what parts the cells of the first line that is no comment: a comma,
 // or a semicolon or tab where there is no comma.

@@ -198,8 +198,8 @@ func (t *trace) setScale() {
 	if t.overall > 0 {
 		t.scale = t.overall / long
 	}
-	limits := limitsOf()
-	both := limit{limits["blade.length"].least + limits["tang.length"].least, limits["blade.length"].most + limits["tang.length"].most}
+	var both limit
+	both.least, both.most = OverallLimits()
 	if mm := long * t.scale; !both.holds(mm) {
 		hint := "correct the unit of the drawing's width and height, or give the known length with --overall"
 		if both.holds(mm*inch) && mm < both.least {
@@ -210,6 +210,12 @@ func (t *trace) setScale() {
 		}
 		t.fault("", fmt.Sprintf("the trace is %.1f mm long, and blade and tang together are from %g to %g mm", mm, both.least, both.most), hint)
 	}
+}
+
+// OverallLimits returns between what the length of blade and tang together lies, mm.
+func OverallLimits() (least, most float64) {
+	limits := limitsOf()
+	return limits["blade.length"].least + limits["tang.length"].least, limits["blade.length"].most + limits["tang.length"].most
 }
 
 // offBy says what a wrong scale may come from.
