@@ -184,10 +184,7 @@ func shortened(text string, width, height float64) string {
 // chartHead writes the title and notes of a chart, in as many lines as they take, and returns
 // the height under them.
 func chartHead(s *sheet.Sheet, notes []string) float64 {
-	ruler, err := sheet.NewRuler()
-	if err != nil {
-		panic("impossible: the fonts that are built in cannot be read: " + err.Error())
-	}
+	ruler := builtInRuler()
 	y := s.Height - chartMargin + 1
 	width := s.Width - 2*chartMargin
 	for _, line := range wrapped(ruler, s.Title, 4.4, width) { // bold letters of 4 mm are a tenth wider
@@ -203,6 +200,15 @@ func chartHead(s *sheet.Sheet, notes []string) float64 {
 		}
 	}
 	return y - 4
+}
+
+// builtInRuler returns a ruler for pictures that cannot fail otherwise.
+func builtInRuler() sheet.Ruler {
+	ruler, err := sheet.NewRuler()
+	if err != nil {
+		panic("impossible: the fonts that are built in cannot be read: " + err.Error())
+	}
+	return ruler
 }
 
 // label writes a text on a white ground.

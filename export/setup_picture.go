@@ -292,24 +292,22 @@ type proofView struct {
 
 func (v proofView) deviation(width float64) deviation {
 	p, shop := v.step.Proof, v.sheet.Shop
-	d := deviation{step: p.Step, m: p.Map, field: p.Map.Field(p.Target), gouge: shop.Limits.Gouge, leftover: v.step.Job.Cusp + shop.Limits.Leftover}
+	leftover := v.step.Job.Cusp + shop.Limits.Leftover
 	if v.step.unfinished() {
-		d.leftover = math.Max(d.leftover, p.Judged.Leftover.Value)
+		leftover = math.Max(leftover, p.Judged.Leftover.Value)
 	}
-	g := p.Map.Grid
-	d.scale = math.Min(width/(float64(g.Columns-1)*g.Step), proofMapTall/(float64(g.Rows-1)*g.Step))
-	return d
+	return newDeviation(p, shop.Limits.Gouge, leftover, width, proofMapTall)
 }
 
 func (v proofView) height(width float64) float64 {
-	g := v.step.Proof.Map.Grid
-	scale := math.Min(width/(float64(g.Columns-1)*g.Step), proofMapTall/(float64(g.Rows-1)*g.Step))
-	return float64(g.Rows-1)*g.Step*scale + 3
+	d := v.deviation(width)
+	_, tall := d.size()
+	return tall*d.scale + 3
 }
 
 func (v proofView) draw(s *sheet.Sheet, box sheet.Box) {
 	d := v.deviation(box.MaxX - box.MinX)
-	g := v.step.Proof.Map.Grid
-	d.corner = geom.Point{X: (box.MinX + box.MaxX - float64(g.Columns-1)*g.Step*d.scale) / 2, Y: box.MinY + 2}
+	length, _ := d.size()
+	d.corner = geom.Point{X: (box.MinX + box.MaxX - length*d.scale) / 2, Y: box.MinY + 2}
 	d.drawMap(s)
 }
