@@ -33,7 +33,7 @@ func (s SetupSheet) content(step int, width float64, ruler sheet.Ruler) []setupB
 		return c.out
 	}
 	c.step, c.first, c.job = s.Steps[step], s.firstOfFace(step), s.Steps[step].Job
-	if c.job.Step.Corner == 0 {
+	if !c.goesOn() {
 		c.picture()
 	}
 	if c.first < c.at {
@@ -52,6 +52,9 @@ func (s SetupSheet) content(step int, width float64, ruler sheet.Ruler) []setupB
 	c.after()
 	return c.out
 }
+
+// goesOn reports whether nothing is moved since the program before.
+func (c *setupContent) goesOn() bool { return c.job.Step.Corner > 0 || c.sheet.goesOn(c.at) }
 
 func (c *setupContent) add(b ...setupBlock) { c.out = append(c.out, b...) }
 
@@ -72,8 +75,8 @@ func (c *setupContent) picture() {
 // clamping says how the bar is held and where zero is.
 func (c *setupContent) clamping() {
 	s, u := c.job.Setup, c.units
-	if c.job.Step.Corner > 0 {
-		c.cornerClamping()
+	if c.goesOn() {
+		c.sameClamping()
 		return
 	}
 	rows := [][2]string{{"Up", fmt.Sprintf("%s face, point to your %s", s.Face, s.PointLies())}}
@@ -150,21 +153,27 @@ func (c *setupContent) before() {
 	if c.step.TakenUp {
 		c.add(paragraph{fmt.Sprintf("All levels before level %d must be cut.", c.step.Part.From)}, tickList{c.units.texts("taken up")})
 	}
-	c.add(tickList{c.units.texts(beforeOf(c.job))})
+	c.add(tickList{c.units.texts(c.beforeList())})
 	special := c.units.texts("cautions " + string(c.job.Step.Operation))
 	if c.job.Step.Corner > 0 {
-		special = append(c.units.texts("cautions corners"), special...)
+		special = c.units.texts("cautions corners")
 	}
-	c.add(heading{"Cautions of this program; those of the first page hold too"}, bulletList{special})
+	head := "Cautions of this program; those of the first page hold too"
+	if c.job.Step.Corner > 0 {
+		head = "Cautions; those of the last program and the first page hold too"
+	}
+	c.add(heading{head}, bulletList{special})
 }
 
 // measures is what is measured of the bar before the first program of a face.
 func (c *setupContent) measures() {
 	s, u := c.job.Setup, c.units
+	if c.goesOn() {
+		c.add(blanks{[]string{"cutter, planned " + u.length(2*c.job.Cutter.Radius()), "run-out, planned " + u.fine(c.job.Cutter.RunOut)}})
+		return
+	}
 	c.add(heading{fmt.Sprintf("Measure first and write it down (planned, %s)", u.names())})
 	switch {
-	case c.job.Step.Corner > 0:
-		c.add(blanks{[]string{"cutter " + u.length(2*c.job.Cutter.Radius()), "run-out " + u.fine(c.job.Cutter.RunOut)}})
 	case s.Blank && c.measuredBefore():
 		c.add(blanks{[]string{"cutter " + u.length(2*c.job.Cutter.Radius())}})
 	case s.Blank:
@@ -193,11 +202,13 @@ func (c *setupContent) measures() {
 	}
 }
 
-// beforeOf names the list to tick before the start.
-func beforeOf(j *toolpath.Job) string {
-	switch {
+// beforeList names the list to tick before the start.
+func (c *setupContent) beforeList() string {
+	switch j := c.job; {
 	case j.Step.Corner > 0:
 		return "before corners"
+	case c.goesOn():
+		return "before next cutter"
 	case j.Setup.ZeroHigh != 0:
 		return "before kept"
 	case j.Setup.Plate:
@@ -255,7 +266,7 @@ func (c *setupContent) tool() {
 	for _, f := range []struct {
 		name string
 		feed float64
-	}{{"finishing", j.Feeds.Finish}, {"ramp", j.Feeds.Ramp}, {"straight down", j.Feeds.Plunge}} {
+	}{{"finishing", j.Feeds.Finish}, {"ramp", j.Feeds.Ramp}, {"plunge", j.Feeds.Plunge}} {
 		if f.feed > 0 {
 			feeds = append(feeds, fmt.Sprintf("%s %s", f.name, u.feed(f.feed)))
 		}

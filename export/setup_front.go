@@ -38,10 +38,13 @@ func (c *setupContent) lies(j *toolpath.Job) string {
 	return fmt.Sprintf("%s face up", s.Face)
 }
 
-// cornerClamping says of a program for corners alone that nothing is moved before it.
-func (c *setupContent) cornerClamping() {
+// sameClamping says of a program that goes on with another cutter that nothing is moved.
+func (c *setupContent) sameClamping() {
 	rows := [][2]string{{"Clamping", "that of the program before, nothing moved; zeros in X and Y as they were"}}
 	if before, found := c.sheet.before(c.at, func(b SetupStep) bool { return b.Job.Step.Operation == c.job.Step.Operation && b.Job.Step.Corner == 0 }); found {
+		for c.sheet.goesOn(before) {
+			before--
+		}
 		rows[0][1] = fmt.Sprintf("that of program %d, nothing moved; zeros in X and Y as they were", before+1)
 	}
 	cut := c.job.Cut()

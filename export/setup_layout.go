@@ -1,7 +1,6 @@
 package export
 
 import (
-	"fmt"
 	"strings"
 
 	"fullerwright/export/sheet"
@@ -11,17 +10,12 @@ import (
 // Measures of the setup sheet, mm. It is read at the machine, at arm's length.
 const (
 	setupLetter  = 3.5 // height of capitals
-	setupLine    = 5.7 // from line to line
 	setupMargin  = 12
-	setupHead    = 15 // height of the head of a page
-	setupFoot    = 15 // of its foot: two lines
-	setupGap     = 3  // between columns
-	setupBox     = 4  // side of a box to tick
-	headingRoom  = 11
+	setupGap     = 3 // between columns
+	setupBox     = 4 // side of a box to tick
 	headingBand  = 7.4
 	blankLength  = 26 // of the line to write a value on
 	groupedLines = 4  // that must follow a heading on its page
-	titleRoom    = 50 // beside the title of a page, for the program's number
 )
 
 var (
@@ -31,75 +25,74 @@ var (
 
 const bandFill = "#dfe6ec"
 
+// A setupPitch is how far apart lines and sections stand, mm, and how many rows a table may
+// have to be kept on one page.
+type setupPitch struct {
+	line, heading float64
+	wholeRows     int
+}
+
+// setupPitches are those that a program may be set with, the roomiest first.
+func setupPitches() []setupPitch {
+	return []setupPitch{{5.7, 11, setupWholeRows}, {5.5, 10, setupWholeRows}, {5.3, 9.4, setupWholeRows}, {5.5, 10, fewRows}, {5.3, 9.4, fewRows}}
+}
+
+// Rows that a table may have to be kept on one page: most of the time, and where a page is
+// saved by parting it.
+const (
+	setupWholeRows = 10
+	fewRows        = 4
+)
+
 // setupFlow sets blocks on pages from the top down.
 type setupFlow struct {
 	sheet   SetupSheet
 	step    int
 	paper   Paper
 	ruler   sheet.Ruler
+	pitch   setupPitch
 	pages   []sheet.Sheet
+	figures []placedFigure
 	y       float64 // where the next line's top is
+	foot    float64 // height of the foot of this page
 	heading string  // the last one, to be said again on a new page
 	pending string  // a heading that waits for what it is over
 	section float64 // height of what is under the heading, where that stays together
 	kept    float64 // the same for the heading that waits
+	labels  float64 // room for the names of facts in this section
 }
 
-func newFlow(s SetupSheet, step int, paper Paper, ruler sheet.Ruler) *setupFlow {
-	f := &setupFlow{sheet: s, step: step, paper: paper, ruler: ruler}
-	f.newPage()
-	return f
+// placedFigure is a picture that is drawn once it is known where all things stand.
+type placedFigure struct {
+	page int
+	box  sheet.Box
+	draw func(*sheet.Sheet, sheet.Box)
+}
+
+// flowed sets blocks on as few pages as it can, and with the most room on so many. They
+// begin with a step; others may follow, each from a head of its own.
+func flowed(s SetupSheet, step int, paper Paper, ruler sheet.Ruler, blocks []setupBlock) *setupFlow {
+	var best *setupFlow
+	for _, pitch := range setupPitches() {
+		f := &setupFlow{sheet: s, step: step, paper: paper, ruler: ruler, pitch: pitch}
+		f.newPage()
+		for i, b := range blocks {
+			if _, begins := b.(heading); begins || i == 0 {
+				f.labels = f.labelRoom(blocks[i+1:])
+			}
+			f.section = f.sectionLeast(blocks[i+1:])
+			f.add(b)
+		}
+		if best == nil || len(f.pages) < len(best.pages) {
+			best = f
+		}
+	}
+	return best
 }
 
 func (f *setupFlow) page() *sheet.Sheet { return &f.pages[len(f.pages)-1] }
 func (f *setupFlow) width() float64     { return f.paper.Width - 2*setupMargin }
-func (f *setupFlow) room() float64      { return f.y - setupMargin - setupFoot }
-
-func (f *setupFlow) newPage() {
-	s := sheet.Sheet{Title: f.sheet.title(f.step), Description: f.sheet.about(), Width: f.paper.Width, Height: f.paper.Height}
-	top := f.paper.Height - setupMargin
-	title, height := f.sheet.title(f.step), 5.0
-	if f.textWidth(title, height, true) > f.width()-titleRoom {
-		height = 4
-	}
-	s.Add("head", "head of the page",
-		sheet.Text{At: geom.Point{X: setupMargin, Y: top - 6}, Height: height, Bold: true, Content: f.fitted(title, height, f.width()-titleRoom)},
-		sheet.Text{At: geom.Point{X: f.paper.Width - setupMargin, Y: top - 6}, Height: setupLetter, Anchor: sheet.End, Bold: true,
-			Content: f.sheet.place(f.step)},
-		sheet.Line(sheet.Pen{Width: 0.6}, setupMargin, top-10, f.paper.Width-setupMargin, top-10))
-	foot := setupMargin + 1.5
-	file, program := f.sheet.names(f.step)
-	s.Add("foot", "foot of the page",
-		sheet.Line(rulePen, setupMargin, foot+11.5, f.paper.Width-setupMargin, foot+11.5),
-		sheet.Text{At: geom.Point{X: setupMargin, Y: foot + 6}, Height: setupLetter, Content: f.fitted(file, setupLetter, f.width())},
-		sheet.Text{At: geom.Point{X: setupMargin, Y: foot}, Height: setupLetter, Content: program})
-	f.pages = append(f.pages, s)
-	f.y = top - setupHead
-}
-
-// pageNumber writes the number of a page at its foot.
-func pageNumber(s *sheet.Sheet, number, of int) {
-	s.Add("foot", "foot of the page", sheet.Text{At: geom.Point{X: s.Width - setupMargin, Y: setupMargin + 1.5}, Height: setupLetter, Anchor: sheet.End,
-		Content: fmt.Sprintf("page %d of %d", number, of)})
-}
-
-func (f *setupFlow) finished() []sheet.Sheet { return f.pages }
-
-// fitted shortens a text in its middle until it fits.
-func (f *setupFlow) fitted(text string, height, width float64) string {
-	if f.textWidth(text, height, true) <= width {
-		return text
-	}
-	letters := []rune(text)
-	for cut := 1; cut < len(letters)-2; cut++ {
-		from := (len(letters) - cut) / 2
-		shorter := string(letters[:from]) + "…" + string(letters[from+cut:])
-		if f.textWidth(shorter, height, true) <= width {
-			return shorter
-		}
-	}
-	return ""
-}
+func (f *setupFlow) room() float64      { return f.y - setupMargin - f.foot }
 
 func (f *setupFlow) textWidth(text string, height float64, bold bool) float64 {
 	return f.ruler.Width(sheet.Text{Height: height, Bold: bold, Content: text})
@@ -149,10 +142,10 @@ func (f *setupFlow) write(x, down float64, lines []string, look sheet.Text) floa
 		}
 		t := look
 		t.Content, t.Height = line, setupLetter
-		t.At = geom.Point{X: x, Y: f.y - down - float64(i)*setupLine - setupLetter - 1}
+		t.At = geom.Point{X: x, Y: f.y - down - float64(i)*f.pitch.line - setupLetter - 1}
 		f.page().Add("words", "words", t)
 	}
-	return float64(len(lines)) * setupLine
+	return float64(len(lines)) * f.pitch.line
 }
 
 func (f *setupFlow) tickAt(x float64) {
@@ -176,8 +169,10 @@ func (f *setupFlow) band(text string) {
 func (f *setupFlow) keep(b setupBlock) {
 	height := f.leastOf(b)
 	if f.pending != "" {
-		f.need(headingRoom + max(height, f.kept))
-		f.y -= headingRoom - headingBand - 1
+		f.need(f.pitch.heading + max(height, f.kept))
+		if f.y < f.top() {
+			f.y -= f.pitch.heading - headingBand - 1
+		}
 		f.band(f.pending)
 		f.heading, f.pending = f.pending, ""
 		return
@@ -190,10 +185,10 @@ func (f *setupFlow) keep(b setupBlock) {
 func (f *setupFlow) sectionLeast(blocks []setupBlock) (height float64) {
 	for _, b := range blocks {
 		switch v := b.(type) {
-		case heading:
+		case heading, stepHead:
 			return height
 		case paragraph:
-			height += float64(len(f.wrapped(v.text, f.width(), false))) * setupLine
+			height += float64(len(f.wrapped(v.text, f.width(), false))) * f.pitch.line
 		case tickList, blanks:
 			height += f.leastOf(b)
 		default:
@@ -203,38 +198,40 @@ func (f *setupFlow) sectionLeast(blocks []setupBlock) (height float64) {
 	return height
 }
 
-// setupWholeRows is how many rows a table may have to be kept on one page.
-const setupWholeRows = 10
-
 // leastOf returns about how much of a block must stand on one page, mm: the whole of a
 // short list or table, some lines of the others. Each block looks again as it is set.
 func (f *setupFlow) leastOf(b setupBlock) float64 {
 	switch v := b.(type) {
 	case tickList:
-		return float64(len(v.items)) * setupLine
+		return float64(len(v.items)) * f.pitch.line
 	case figureBox:
 		return v.height
 	case blanks:
-		return float64((len(v.labels)+1)/2) * (setupLine + 1.6)
+		return float64((len(v.labels)+1)/2) * (f.pitch.line + 1.6)
 	case grid:
-		if len(v.rows) <= setupWholeRows {
-			return float64(len(v.rows)+1) * (setupLine + 0.4)
+		if len(v.rows) <= f.pitch.wholeRows {
+			return float64(len(v.rows)+1) * (f.pitch.line + 0.4)
 		}
 	}
-	return groupedLines * setupLine
+	return groupedLines * f.pitch.line
 }
 
 // add sets one block.
 func (f *setupFlow) add(b setupBlock) {
-	if h, ok := b.(heading); ok {
+	switch h := b.(type) {
+	case heading:
 		f.pending, f.heading, f.kept = h.text, "", f.section
+		return
+	case stepHead:
+		f.pending, f.heading = "", ""
+		f.beginStep(h.step)
 		return
 	}
 	f.keep(b)
 	switch v := b.(type) {
 	case paragraph:
 		lines := f.wrapped(v.text, f.width(), false)
-		f.need(float64(len(lines)) * setupLine)
+		f.need(float64(len(lines)) * f.pitch.line)
 		f.y -= f.write(setupMargin, 0, lines, sheet.Text{})
 	case facts:
 		f.addFacts(v)
@@ -250,21 +247,37 @@ func (f *setupFlow) add(b setupBlock) {
 		})
 	case figureBox:
 		f.need(v.height)
-		v.draw(f.page(), sheet.Box{MinX: setupMargin, MaxX: f.paper.Width - setupMargin, MinY: f.y - v.height, MaxY: f.y})
+		f.figures = append(f.figures, placedFigure{len(f.pages) - 1, sheet.Box{MinX: setupMargin, MaxX: f.paper.Width - setupMargin, MinY: f.y - v.height, MaxY: f.y}, v.draw})
 		f.y -= v.height
 	case grid:
 		f.addGrid(v)
 	}
 }
 
-// factsShare is the part of the width that the names of facts take.
+// factsShare is the greatest part of the width that the names of facts take.
 const factsShare = 0.25
+
+// labelRoom returns how wide the names of facts are from here to the next heading.
+func (f *setupFlow) labelRoom(blocks []setupBlock) float64 {
+	widest := 0.0
+	for _, b := range blocks {
+		switch v := b.(type) {
+		case heading, stepHead:
+			return min(widest, f.width()*factsShare)
+		case facts:
+			for _, row := range v.rows {
+				widest = max(widest, f.textWidth(row[0], setupLetter, true)+setupGap+1)
+			}
+		}
+	}
+	return min(widest, f.width()*factsShare)
+}
 
 func (f *setupFlow) addFacts(v facts) {
 	for _, row := range v.rows {
-		split := f.width() * factsShare
+		split := f.labels
 		name, value := f.wrapped(row[0], split-setupGap, true), f.wrapped(row[1], f.width()-split, false)
-		height := float64(max(len(name), len(value))) * setupLine
+		height := float64(max(len(name), len(value))) * f.pitch.line
 		f.need(height)
 		f.write(setupMargin, 0, name, sheet.Text{Bold: true})
 		f.write(setupMargin+split, 0, value, sheet.Text{})
@@ -283,7 +296,7 @@ func (f *setupFlow) addBlanks(v blanks) {
 			w := f.wrapped(label, column-blankLength-setupGap, false)
 			wrapped, lines = append(wrapped, w), max(lines, len(w))
 		}
-		height := float64(lines)*setupLine + 1.6
+		height := float64(lines)*f.pitch.line + 1.6
 		f.need(height)
 		for j, w := range wrapped {
 			x := setupMargin + float64(j)*(column+2*setupGap)
@@ -298,64 +311,8 @@ func (f *setupFlow) addBlanks(v blanks) {
 func (f *setupFlow) addItems(items []string, mark func(x float64)) {
 	for _, item := range items {
 		lines := f.wrapped(item, f.width()-setupBox-setupGap, false)
-		f.need(float64(len(lines)) * setupLine)
+		f.need(float64(len(lines)) * f.pitch.line)
 		mark(setupMargin)
 		f.y -= f.write(setupMargin+setupBox+setupGap, 0, lines, sheet.Text{})
 	}
-}
-
-// addGrid sets a table; its head is said again on every page.
-func (f *setupFlow) addGrid(v grid) {
-	left := float64(setupMargin)
-	if v.tick {
-		left += setupBox + setupGap
-	}
-	total := 0.0
-	for _, s := range v.shares {
-		total += s
-	}
-	unit := (f.paper.Width - setupMargin - left) / total
-	row := func(cells []string, bold, measureOnly bool) float64 {
-		x, lines := left, 0
-		for i, cell := range cells {
-			width := v.shares[i] * unit
-			w := f.wrapped(cell, width-setupGap, bold)
-			lines = max(lines, len(w))
-			if !measureOnly {
-				look, at := sheet.Text{Bold: bold}, x
-				if i >= v.texts {
-					look.Anchor, at = sheet.End, x+width-setupGap/2
-				}
-				f.write(at, 0, w, look)
-			}
-			x += width
-		}
-		return float64(lines)*setupLine + 0.4
-	}
-	head := row(v.head, true, true)
-	setHead := func() {
-		row(v.head, true, false)
-		f.y -= head
-		f.rule()
-	}
-	first := head
-	if len(v.rows) > 0 {
-		first += row(v.rows[0], false, true)
-	}
-	f.need(first)
-	setHead()
-	for _, cells := range v.rows {
-		height := row(cells, false, true)
-		if f.room() < height {
-			f.need(height)
-			setHead()
-		}
-		if v.tick {
-			f.tickAt(setupMargin)
-		}
-		row(cells, false, false)
-		f.y -= height
-		f.rule()
-	}
-	f.y -= 1
 }

@@ -301,11 +301,15 @@ func (c *setupContent) proof() {
 	p, shop, u := c.step.Proof, c.sheet.Shop, c.units
 	j := p.Judged
 	v := proofView{c.sheet, c.step}
-	c.add(heading{"Proved on the simulated bar"}, facts{[][2]string{
+	blocks := []setupBlock{heading{"Proved on the simulated bar"}, facts{[][2]string{
 		{"Below the design", fmt.Sprintf("%s at most, %s allowed", u.fine(j.Gouge.Value), u.fine(shop.Limits.Gouge))},
 		{"Above the design", c.sayLeft()},
 		{"Besides", fmt.Sprintf("deepest bite %s, taken off %s; grid of %s, which may hide %s", u.with(j.DeepestEngagement.Value), u.volume(j.Removed), u.with(j.Step), u.fine(j.Bound))},
-	}}, paragraph{mapWay(c.job)}, figureBox{height: v.height(c.width), about: "Map of the proof", draw: v.draw})
+	}}}
+	if c.job.Step.Corner == 0 { // a map of corners shows nothing in print: their figures do
+		blocks = append(blocks, paragraph{mapWay(c.job)}, figureBox{height: v.height(c.width), about: "Map of the proof", draw: v.draw})
+	}
+	c.add(blocks...)
 }
 
 // sayLeft says what the cut leaves above the design.
@@ -328,6 +332,23 @@ func mapWay(j *toolpath.Job) string {
 	return "The point is to the right, the spine is up."
 }
 
+// measuredAfter names what is measured of what was cut, but for fullers.
+func (c *setupContent) measuredAfter() []string {
+	switch s := c.job.Step; {
+	case s.Corner > 0 || s.Operation == toolpath.Marks:
+		return nil
+	case s.Operation == toolpath.Shoulders:
+		return []string{"tang's width", "tang's thickness"}
+	case s.Operation == toolpath.Holes:
+		return []string{"diameter", "from the butt"}
+	case s.Bore > 0:
+		return []string{"diameter"}
+	case s.Operation == toolpath.Slot:
+		return []string{"slot's length", "slot's width"}
+	}
+	return []string{"allowance, spine", "allowance, edge"}
+}
+
 // after is what is looked at once the program has run.
 func (c *setupContent) after() {
 	u := c.units
@@ -344,7 +365,9 @@ func (c *setupContent) after() {
 	}
 	c.add(heading{"When it has run: look, measure, tick"}, tickList{c.units.texts(texts)})
 	if c.job.Step.Operation != toolpath.Fullers {
-		c.add(blanks{[]string{"measured", "measured"}})
+		if named := c.measuredAfter(); len(named) > 0 {
+			c.add(blanks{named})
+		}
 		return
 	}
 	var labels []string

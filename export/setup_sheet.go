@@ -41,21 +41,22 @@ type SetupLevel struct {
 func (s SetupStep) unfinished() bool { return s.Part != nil && !s.Part.Finish }
 
 // SetupPages returns the setup sheet on paper of one size, upright: one page or more a
-// program, in the order of work. Letters are at least 3.5 mm high.
+// clamping, in the order of work; programs for which nothing is moved follow each other on
+// the same pages. Letters are at least 3.5 mm high.
 func SetupPages(s SetupSheet, paper Paper) ([]sheet.Sheet, error) {
 	ruler, err := sheet.NewRuler()
 	if err != nil {
 		return nil, err
 	}
 	var pages []sheet.Sheet
-	for i := frontPage; i < len(s.Steps); i++ {
-		f := newFlow(s, i, paper, ruler)
-		blocks := s.content(i, f.width(), ruler)
-		for j, b := range blocks {
-			f.section = f.sectionLeast(blocks[j+1:])
-			f.add(b)
+	for from := frontPage; from < len(s.Steps); {
+		blocks := s.content(from, paper.Width-2*setupMargin, ruler)
+		next := from + 1
+		for ; s.goesOn(next); next++ {
+			blocks = append(append(blocks, stepHead{next}), s.content(next, paper.Width-2*setupMargin, ruler)...)
 		}
-		pages = append(pages, f.finished()...)
+		pages = append(pages, flowed(s, from, paper, ruler, blocks).finished()...)
+		from = next
 	}
 	for i := range pages {
 		pageNumber(&pages[i], i+1, len(pages))
@@ -131,6 +132,19 @@ func (s SetupSheet) before(step int, holds func(SetupStep) bool) (at int, ok boo
 	return 0, false
 }
 
+// goesOn reports whether a step is run in the clamping of the one before it, with another
+// cutter.
+func (s SetupSheet) goesOn(step int) bool {
+	if step < 1 || step >= len(s.Steps) {
+		return false
+	}
+	last, j := s.Steps[step-1].Job, s.Steps[step].Job
+	if last.Step.Operation != j.Step.Operation || last.Step.Face != j.Step.Face {
+		return false
+	}
+	return j.Step.Corner > 0 || j.Step.Operation == toolpath.Slot && last.Step.Bore > 0
+}
+
 // firstOfFace returns the place of the first part of the same work on the same face.
 func (s SetupSheet) firstOfFace(step int) int {
 	for i, other := range s.Steps[:step] {
@@ -147,6 +161,7 @@ type setupBlock interface{ block() }
 
 type (
 	heading    struct{ text string }
+	stepHead   struct{ step int } // a program that follows another on its page
 	paragraph  struct{ text string }
 	facts      struct{ rows [][2]string } // what, and what it is
 	blanks     struct{ labels []string }  // with room to write a value
@@ -167,6 +182,7 @@ type (
 )
 
 func (heading) block()    {}
+func (stepHead) block()   {}
 func (paragraph) block()  {}
 func (facts) block()      {}
 func (blanks) block()     {}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -94,10 +95,12 @@ func patternSetup(t testing.TB, name string, inch bool) SetupSheet {
 // none is under 3.5 mm high; every page names knife file, program and digest.
 func TestSetupSheetFits(t *testing.T) {
 	sheets := map[string]SetupSheet{"all operations": setupOf(t, "a-long-name-for-a-knife-file.toml", []byte(everyOperation), false),
-		"in inches": setupOf(t, "inches.toml", []byte(everyOperation), true)}
+		"in inches": setupOf(t, "inches.toml", []byte(everyOperation), true),
+		"long names": setupOf(t, strings.Repeat("messer-für-åse-", 3)+".toml", []byte(strings.Replace(everyOperation, "Everything that a bench mill can be asked for, in one knife", longName, 1)), false)}
 	for _, name := range templates.Names() {
 		sheets[name] = patternSetup(t, name, name == "wren")
 	}
+	sheets["with corners"] = withCorners(sheets["osprey"])
 	for name, s := range sheets {
 		for _, size := range []string{"A4", "Letter"} {
 			paper, _ := PaperNamed(size)
@@ -114,9 +117,7 @@ func TestSetupSheetFits(t *testing.T) {
 
 func fits(t *testing.T, where string, page sheet.Sheet) {
 	t.Helper()
-	texts, boxes, err := page.TextBoxes()
-	require.NoError(t, err)
-	const rounding = 0.01 // mm, of sums of widths
+	texts, boxes := textBoxesOf(page)
 	for i, b := range boxes {
 		assert.GreaterOrEqual(t, texts[i].Height, 3.5, "%s: %q", where, texts[i].Content)
 		inside := b.MinX >= setupMargin-rounding && b.MaxX <= page.Width-setupMargin+rounding && b.MinY >= setupMargin-rounding && b.MaxY <= page.Height-setupMargin+rounding
@@ -127,31 +128,73 @@ func fits(t *testing.T, where string, page sheet.Sheet) {
 	}
 }
 
+// withCorners adds the programs for corners alone to those of a setup sheet.
+func withCorners(s SetupSheet) SetupSheet {
+	var steps []SetupStep
+	for _, step := range s.Steps {
+		steps = append(steps, step)
+		for _, c := range toolpath.PlanCorners(s.Blade, s.Shop, step.Job) {
+			p := step.Proof
+			p.Step = c.Job.Step
+			steps = append(steps, SetupStep{Job: c.Job, Program: p.Step.String() + ".nc", Proof: p})
+		}
+	}
+	s.Steps = steps
+	return s
+}
+
+// TestSetupSheetTakesFewPages: what all programs share stands on one page, for every
+// pattern; programs in one clamping follow each other on its pages, so that the built-in
+// knife takes 21 pages on A4 and 22 on Letter, where it took 24 and 28.
+func TestSetupSheetTakesFewPages(t *testing.T) {
+	for name, most := range map[string]map[string]int{"tarn": {"A4": 21, "Letter": 22}, "heron": {"A4": 23, "Letter": 26}, "minnow": {"A4": 9, "Letter": 9}} {
+		s := withCorners(patternSetup(t, name, false))
+		for size, most := range most {
+			paper, _ := PaperNamed(size)
+			pages, err := SetupPages(s, paper)
+			require.NoError(t, err)
+			assert.LessOrEqual(t, len(pages), most, "%s on %s", name, size)
+			front := 0
+			for _, page := range pages {
+				if page.Title == s.title(frontPage) {
+					front++
+				}
+			}
+			assert.Equal(t, 1, front, "%s on %s", name, size)
+		}
+	}
+}
+
+// names asserts that every page names a program and the knife file at its foot, and that
+// every program is named in the order of work: at the foot of its page, or at its own head
+// where it follows another.
 func names(t *testing.T, s SetupSheet, pages []sheet.Sheet) {
 	t.Helper()
 	step := frontPage - 1
-	seen := map[int]bool{}
-	for _, page := range pages {
-		texts, _, err := page.TextBoxes()
-		require.NoError(t, err)
-		all := ""
+	for n, page := range pages {
+		var all []string
+		texts, _ := textBoxesOf(page)
 		for _, x := range texts {
-			all += x.Content + "\n"
+			all = append(all, x.Content)
 		}
+		on := strings.Join(all, "\n")
+		foot := false
+		for i := max(frontPage, step); i < len(s.Steps); i++ {
+			file, program := s.names(i)
+			foot = foot || strings.Contains(on, program+". "+file) || strings.Contains(on, program+"\n"+file)
+		}
+		assert.True(t, foot, "page %d names no program at its foot", n+1)
 		for i := frontPage; i < len(s.Steps); i++ {
-			if file, program := s.names(i); strings.Contains(all, file+"\n"+program+"\n") {
-				step = i
-				seen[i] = true
+			if !slices.Contains(all, s.place(i)) {
+				continue
 			}
+			_, program := s.names(i)
+			assert.Contains(t, on, program, "page %d is of %s", n+1, s.place(i))
+			assert.True(t, i == step || i == step+1, "the order of work")
+			step = i
 		}
-		file, program := "", ""
-		if step >= frontPage {
-			file, program = s.names(step)
-		}
-		assert.NotEmpty(t, program)
-		assert.Contains(t, all, file+"\n"+program+"\n")
 	}
-	assert.Len(t, seen, len(s.Steps)+1, "every program has a page, and what all share")
+	assert.Equal(t, len(s.Steps)-1, step, "every program has a head, and what all share")
 }
 
 // gridsOf returns the tables of a step with a column of the given name.
@@ -296,7 +339,7 @@ func TestEveryOperationHasItsTexts(t *testing.T) {
 		assert.NotEmpty(t, templates.SetupTexts("cautions "+string(o)), o)
 		assert.NotEmpty(t, templates.SetupTexts("after "+string(o)), o)
 	}
-	for _, part := range []string{"before", "cautions", "turn", "turn " + string(toolpath.AboutX), "turn " + string(toolpath.AboutY), "reading", "before plate", "before blank", "before corners", "by hand", "by hand shoulder", "by hand slot", "by hand holes", "by hand mark", "by hand outline", "touch", "before part", "after part", "taken up"} {
+	for _, part := range []string{"before", "cautions", "turn", "turn " + string(toolpath.AboutX), "turn " + string(toolpath.AboutY), "reading", "before plate", "before blank", "before corners", "before next cutter", "by hand", "by hand shoulder", "by hand slot", "by hand holes", "by hand mark", "by hand outline", "touch", "before part", "after part", "taken up"} {
 		assert.NotEmpty(t, templates.SetupTexts(part), part)
 	}
 	assert.Empty(t, templates.SetupTexts("no such part"))

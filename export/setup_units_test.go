@@ -87,23 +87,25 @@ func TestEachClampingHasItsOwnList(t *testing.T) {
 	holds := func(part string) string { return strings.ToLower(strings.Join(templates.SetupTexts(part), " ")) }
 	assert.NotRegexp(t, "jaw|vise", holds("before plate"))
 	assert.NotRegexp(t, `\bbar\b|tang|spine|right face`, holds("before blank"))
-	for _, part := range []string{"before", "before plate", "before blank", "before kept", "before corners"} {
+	for _, part := range []string{"before", "before plate", "before blank", "before kept", "before corners", "before next cutter"} {
 		assert.Contains(t, holds(part), "guards closed, chuck key out, eye protection on", part)
 		assert.Contains(t, holds(part), "whole run watched once", part)
 	}
 	s := setupOf(t, "all.toml", []byte(everyOperation+"[outline]\nhold = \"tabs\"\n[bar]\ntang_allowance = 30\npoint_allowance = 30\n"), false)
 	lists := map[string]bool{}
-	for _, step := range s.Steps {
+	for i, step := range s.Steps {
 		want := "before"
 		switch {
 		case step.Job.Setup.Plate:
 			want = "before plate"
+		case step.Job.Step.Operation == toolpath.Slot && step.Job.Step.Bore == 0:
+			want = "before next cutter" // the hole was drilled in this clamping
 		case step.Job.Setup.Blank:
 			want = "before blank"
 		}
 		lists[want] = true
-		assert.Equal(t, want, beforeOf(step.Job), step.Job.Step)
+		assert.Equal(t, want, (&setupContent{sheet: s, at: i, job: step.Job}).beforeList(), step.Job.Step)
 	}
-	assert.Len(t, lists, 3)
-	assert.Equal(t, "before corners", beforeOf(&toolpath.Job{Step: toolpath.Step{Operation: toolpath.Slot, Corner: 1}, Setup: toolpath.Setup{Blank: true}}))
+	assert.Len(t, lists, 4)
+	assert.Equal(t, "before corners", (&setupContent{job: &toolpath.Job{Step: toolpath.Step{Operation: toolpath.Slot, Corner: 1}, Setup: toolpath.Setup{Blank: true}}}).beforeList())
 }
