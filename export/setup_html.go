@@ -38,6 +38,9 @@ table.grid tr,table.whole,figure,dl,ul.ticks,li,p{break-inside:avoid}
 p:has(+table){break-after:avoid}
 figure{margin:1mm 0}
 svg{max-width:100%;height:auto;-webkit-print-color-adjust:exact;print-color-adjust:exact}
+td:has(>i.box){white-space:nowrap!important}
+@media screen{body{padding:4mm;max-width:194mm}table.program{margin-bottom:12mm}}
+@media screen and (max-width:194mm){body{font-size:12pt;padding:2mm}dl{grid-template-columns:8em 1fr}dl.blanks{grid-template-columns:1fr 26mm}table.grid{display:block;overflow-x:auto}table.program{table-layout:fixed}}
 `
 
 // htmlWidth is the width of the page's column, mm: what A4 leaves between its margins.
@@ -51,7 +54,7 @@ func SetupHTML(s SetupSheet) ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>%s</title>\n<meta name=\"description\" content=\"%s\">\n<style>\n%s</style>\n</head>\n<body>\n",
+	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n<title>%s</title>\n<meta name=\"description\" content=\"%s\">\n<style>\n%s</style>\n</head>\n<body>\n",
 		html.EscapeString("Setup sheet: "+s.Blade.Knife.Name), html.EscapeString(s.about()), setupStyle)
 	for i := frontPage; i < len(s.Steps); i++ {
 		file, program := s.names(i)
