@@ -14,6 +14,8 @@ const (
 	benchHeading = 12.0 // for what the sheet is
 	benchStrip   = 9.0  // along its right side and its foot, for the lines
 	benchRow     = 5.4
+	benchTitle   = 4.5
+	benchGap     = 4.0 // between texts of a heading
 	benchFoot    = 3.5 // from the last row of the statement to the edge
 	provingLine  = 100.0
 )
@@ -40,13 +42,27 @@ func (o PlanOptions) statement() string {
 	return words
 }
 
-// shopHead writes the heading of a sheet for the bench that lies across.
+// shopHead writes the heading of a sheet for the bench that lies across: on one line, or
+// with the caution under a long title.
 func (p pencil) shopHead(inside sheet.Box, title, caution, page string) {
 	y := inside.MaxY - 5
-	p.add("notes",
-		sheet.Text{At: geom.Point{X: inside.MinX, Y: y}, Height: 4.5, Bold: true, Content: title},
-		sheet.Text{At: geom.Point{X: (inside.MinX + inside.MaxX) / 2, Y: y}, Height: shopLetter, Anchor: sheet.Middle, Content: caution},
-		sheet.Text{At: geom.Point{X: inside.MaxX, Y: y}, Height: shopLetter, Anchor: sheet.End, Content: page})
+	head := sheet.Text{At: geom.Point{X: inside.MinX, Y: y}, Height: benchTitle, Bold: true, Content: title}
+	warn := sheet.Text{At: geom.Point{X: (inside.MinX + inside.MaxX) / 2, Y: y}, Height: shopLetter, Anchor: sheet.Middle, Content: caution}
+	side := sheet.Text{At: geom.Point{X: inside.MaxX, Y: y}, Height: shopLetter, Anchor: sheet.End, Content: page}
+	if p.ruler.Box(head).MaxX > p.ruler.Box(warn).MinX-benchGap {
+		warn.At, warn.Anchor = geom.Point{X: inside.MinX, Y: y - benchRow}, sheet.Start
+	}
+	p.add("notes", p.titleBeside(head, side), warn, side)
+}
+
+// titleBeside sets a title in the room that a text at the other end of its line leaves: in
+// smaller letters where it is long, and cut where it is too long even so.
+func (p pencil) titleBeside(head, side sheet.Text) sheet.Text {
+	room := p.ruler.Box(side).MinX - benchGap - head.At.X
+	if wide := p.ruler.Width(head); wide > room {
+		head.Height = math.Max(side.Height, head.Height*room/wide)
+	}
+	return fitted(p.ruler.Width, head, room)
 }
 
 // provingLines draws a line of 100 mm in each direction, in the lower right corner.

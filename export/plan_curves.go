@@ -98,6 +98,7 @@ func (c curve) block(length float64, style LengthStyle) block {
 		y := c.height(x)
 		out.rows = append(out.rows, []string{at, style.Thickness(length - x), style.Thickness(-y), style.Thickness(math.Abs(y - c.datum))})
 	}
+	out.alignDecimals()
 	for _, words := range []string{c.ends, fmt.Sprintf("Straight lines from place to place lie within %s %s of it.", style.Thickness(math.Ceil(100*off)/100), style.Unit())} {
 		out.rows = append(out.rows, []string{words, "", "", ""})
 	}

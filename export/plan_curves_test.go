@@ -3,6 +3,8 @@ package export
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -222,4 +224,29 @@ func TestCurvyPlanIsClear(t *testing.T) {
 			requireOutsideTitleBlock(t, s, where)
 		}
 	}
+}
+
+// TestOrdinatesStandUnderEachOther: in tables of ordinates every number of a column has as
+// many decimals, in each way of writing lengths, and says the same length as before.
+func TestOrdinatesStandUnderEachOther(t *testing.T) {
+	b := pattern(t, "badger")
+	for _, style := range []LengthStyle{Millimetres, DecimalInch} {
+		curves := curvesOf(b)
+		require.NotEmpty(t, curves)
+		for _, table := range []block{ordinates(b, style), curves[0].block(b.Knife.Blade.Length, style), weights(b.Measure(7.85), style), ladderBlock(b, style)} {
+			for column := range table.widths {
+				decimals := map[int]bool{}
+				for _, row := range table.rows {
+					_, after, _ := strings.Cut(row[column], ".")
+					if _, err := strconv.ParseFloat(row[column], 64); err == nil {
+						decimals[len(after)] = true
+					}
+				}
+				assert.LessOrEqual(t, len(decimals), 1, "%s, column %d", table.title, column)
+			}
+		}
+	}
+	kept := block{widths: []float64{0, 1, 1}, rows: [][]string{{"tang", "5", "7 1/64"}, {"x", "-.25", ""}, {"y", "0.5", "2"}}}
+	kept.alignDecimals()
+	assert.Equal(t, [][]string{{"tang", "5.00", "7 1/64"}, {"x", "-.25", ""}, {"y", "0.50", "2"}}, kept.rows)
 }

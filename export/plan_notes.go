@@ -34,6 +34,7 @@ func ordinates(b profile.Blade, style LengthStyle) block {
 		at, _ := style.Length(x)
 		out.rows = append(out.rows, []string{at, style.Thickness(-b.BackAt(in)), style.Thickness(-b.EdgeAt(in)), style.Thickness(b.Thickness(in)), line, scribe})
 		if x == last {
+			out.alignDecimals()
 			out.rows = append(out.rows, []string{"Thickness before bevels. Scribe: the edge, from each finished face.", "", "", "", "", ""})
 			return out
 		}
@@ -62,6 +63,7 @@ func weights(m profile.Measures, style LengthStyle) block {
 		add(part.Name, part.Mass, part.X)
 	}
 	add("whole knife", m.Whole.Mass, m.Whole.X)
+	out.alignDecimals()
 	side := "in front of the guard plane"
 	if m.Whole.X < 0 {
 		side = "behind the guard plane"
@@ -97,6 +99,7 @@ func ladderBlock(b profile.Blade, style LengthStyle) block {
 	for _, step := range profile.Ladder(b.Knife, b.Bar) {
 		out.rows = append(out.rows, []string{string(step.Rung), style.Thickness(step.Thickness), style.Thickness(step.TakenByNext)})
 	}
+	out.alignDecimals()
 	out.rows = append(out.rows, []string{"All other dimensions here are those of the finished knife.", "", ""})
 	return out
 }
@@ -121,6 +124,21 @@ func toleranceBlock(r sheet.Ruler, style LengthStyle) block {
 		style.say("Depth of opposite fullers alike within 0.05 mm; their centrelines within 0.1 mm."),
 		style.say("Both steps of the shoulder in one plane within 0.02 mm. Slot to the tang as measured."),
 		"Values in round brackets follow from others and are not for inspection.")
+}
+
+// namesBlock tells name and maker in full where the title block has no room for them.
+func namesBlock(r sheet.Ruler, k profile.Knife) []block {
+	cut := func(text string, field float64) bool {
+		return r.Width(sheet.Text{Height: planLetter, Content: text}) > field-fieldEdges
+	}
+	if !cut(k.Name, nameField) && !cut(k.Maker, makerField) {
+		return nil
+	}
+	names := []string{"Name: " + k.Name}
+	if k.Maker != "" {
+		names = append(names, "Maker: "+k.Maker)
+	}
+	return []block{textBlock(r, "In full", names...)}
 }
 
 func cautionBlock(r sheet.Ruler) block {

@@ -18,7 +18,8 @@ func planTables(b profile.Blade, m profile.Measures, r sheet.Ruler, o PlanOption
 	for _, c := range curvesOf(b) {
 		out = append(out, c.block(b.Knife.Blade.Length, o.Lengths))
 	}
-	return append(out, ordinates(b, o.Lengths), weights(m, o.Lengths), steelBlock(b, m, o.Lengths), ladderBlock(b, o.Lengths), toleranceBlock(r, o.Lengths), cautionBlock(r))
+	out = append(out, ordinates(b, o.Lengths), weights(m, o.Lengths), steelBlock(b, m, o.Lengths), ladderBlock(b, o.Lengths), toleranceBlock(r, o.Lengths), cautionBlock(r))
+	return append(out, namesBlock(r, b.Knife)...)
 }
 
 // dimensionGroup is a group of named dimensions.

@@ -2,12 +2,15 @@ package export
 
 import (
 	"fmt"
+	"regexp"
+	"strings"
 	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/export/sheet"
+	"fullerwright/profile"
 	"fullerwright/templates"
 )
 
@@ -104,6 +107,47 @@ func requireOutsideTitleBlock(t *testing.T, s sheet.Sheet, name string) {
 	for i, b := range boxes {
 		if b.Overlaps(block) {
 			t.Errorf("%s: %q lies in the title block", name, texts[i].Content)
+		}
+	}
+}
+
+// longNamed is a pattern with a name, a maker and a mark as long as people want them, with
+// letters outside ASCII.
+func longNamed(t testing.TB, name string) profile.Blade {
+	t.Helper()
+	data := regexp.MustCompile(`(?m)^name .*$`).ReplaceAll(patternFile(t, name), []byte(`name = "`+longName+`"
+maker = "Messerschmiede Łukasz Żółtowski & Søn, Værkstedet på Højen 12"`))
+	return built(t, append(data, "\n[mark]\ntext = \"ØSTERGÅRD & SØN\"\nheight = 2.5\nat = 60\nfrom_spine = 18\n"...), "")
+}
+
+// TestLongNamesAreClear: on plan, gauges, fittings and bar, on A4 and Letter, long names
+// leave no page and lie over nothing; the plan tells them in full where its title block
+// cannot.
+func TestLongNamesAreClear(t *testing.T) {
+	b := longNamed(t, "tarn")
+	for _, paper := range []string{"A4", "Letter"} {
+		o := planOptions(t, paper)
+		o.Source = strings.Repeat("messer-für-åse-", 5) + ".toml"
+		pages, err := Plan(b, o)
+		require.NoError(t, err)
+		words := ""
+		for n, s := range pages {
+			where := fmt.Sprintf("%s, sheet %d", paper, n+1)
+			requireClear(t, s, planLetter, planFrame, where)
+			requireOutsideTitleBlock(t, s, where)
+			texts, _ := textBoxesOf(s)
+			for _, text := range texts {
+				words += text.Content + " "
+			}
+		}
+		require.Contains(t, words, "Name: "+longName)
+		require.Contains(t, words, "Højen 12")
+		for name, draw := range benchSheets {
+			pages, err := draw(b, o)
+			require.NoError(t, err)
+			for n, s := range pages {
+				requireClear(t, s, 2, 5, fmt.Sprintf("%s on %s, sheet %d", name, paper, n+1))
+			}
 		}
 	}
 }

@@ -14,6 +14,9 @@ const (
 	titleHeight = 27.0
 	titleLayer  = "title-block"
 	titleRow    = 9.0
+	nameField   = 60.0 // room of the knife's name
+	makerField  = 44.0 // of its maker's
+	fieldEdges  = 2.0  // of a field that its value may not take
 )
 
 // titleEntry is a field of a title block: what it is, and what it says.
@@ -32,8 +35,8 @@ type titleBlock struct {
 func titleOf(b profile.Blade, o PlanOptions, scale, page string) titleBlock {
 	k := b.Knife
 	return titleBlock{firstAngle: o.FirstAngle, rows: [][]titleEntry{
-		{{"name", k.Name, 60}, {"drawing", "plan, finished dimensions", 62}, {"scale", scale, 32}, {"sheet", page, 20}},
-		{{"steel", k.Blade.Steel, 28}, {"hardness target", hardness(k.Blade.Steel), 32}, {"lengths in", o.Lengths.Words(), 50}, {"maker", k.Maker, 44}, {"paper", o.Paper.Name, 20}},
+		{{"name", k.Name, nameField}, {"drawing", "plan, finished dimensions", 62}, {"scale", scale, 32}, {"sheet", page, 20}},
+		{{"steel", k.Blade.Steel, 28}, {"hardness target", hardness(k.Blade.Steel), 32}, {"lengths in", o.Lengths.Words(), 50}, {"maker", k.Maker, makerField}, {"paper", o.Paper.Name, 20}},
 		{{"knife file", shorten(o.Source, 34), 60}, {"parameters", o.Digest, 28}, {"not otherwise stated", "ISO 2768-m", 34}, {"projection", map[bool]string{true: "first angle", false: "third angle"}[o.FirstAngle], 32}, {"", "", 20}},
 	}}
 }
@@ -90,9 +93,9 @@ func (p pencil) field(e titleEntry, x, y float64) {
 		return
 	}
 	value := sheet.Text{At: geom.Point{X: x + 1.5, Y: y + 1.3}, Height: 3.2, Bold: true, Content: e.value}
-	if p.ruler.Width(value) > e.width-2 {
+	if p.ruler.Width(value) > e.width-fieldEdges {
 		value.Bold, value.Height = false, planLetter
-		value = fitted(p.ruler.Width, value, e.width-2)
+		value = fitted(p.ruler.Width, value, e.width-fieldEdges)
 	}
 	p.add(titleLayer, sheet.Text{At: geom.Point{X: x + 1.5, Y: y + 5.7}, Height: planLetter, Content: e.name}, value)
 }

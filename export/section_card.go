@@ -152,9 +152,9 @@ func SectionCards(b profile.Blade, o PlanOptions) ([]sheet.Sheet, error) {
 	}
 	for i := range pages {
 		p.sheet = &pages[i]
-		p.add("notes",
-			sheet.Text{At: geom.Point{X: inside.MinX, Y: inside.MaxY - 4.5}, Height: 4.5, Bold: true, Content: title},
-			sheet.Text{At: geom.Point{X: inside.MaxX, Y: inside.MaxY - 4.5}, Height: cardText, Anchor: sheet.End, Content: fmt.Sprintf("%d of %d, %s", i+1, len(pages), o.Digest)})
+		head := sheet.Text{At: geom.Point{X: inside.MinX, Y: inside.MaxY - 4.5}, Height: benchTitle, Bold: true, Content: title}
+		side := sheet.Text{At: geom.Point{X: inside.MaxX, Y: inside.MaxY - 4.5}, Height: cardText, Anchor: sheet.End, Content: fmt.Sprintf("%d of %d, %s", i+1, len(pages), o.Digest)}
+		p.add("notes", p.titleBeside(head, side), side)
 		p.rowsAt(words, geom.Point{X: inside.MinX, Y: inside.MaxY - cardTitle - cardText})
 		p.provingLines(inside)
 	}

@@ -95,7 +95,7 @@ func patternSetup(t testing.TB, name string, inch bool) SetupSheet {
 // none is under 3.5 mm high; every page names knife file, program and digest.
 func TestSetupSheetFits(t *testing.T) {
 	sheets := map[string]SetupSheet{"all operations": setupOf(t, "a-long-name-for-a-knife-file.toml", []byte(everyOperation), false),
-		"in inches": setupOf(t, "inches.toml", []byte(everyOperation), true),
+		"in inches":  setupOf(t, "inches.toml", []byte(everyOperation), true),
 		"long names": setupOf(t, strings.Repeat("messer-für-åse-", 3)+".toml", []byte(strings.Replace(everyOperation, "Everything that a bench mill can be asked for, in one knife", longName, 1)), false)}
 	for _, name := range templates.Names() {
 		sheets[name] = patternSetup(t, name, name == "wren")

@@ -97,12 +97,16 @@ func Set(text string, height, line float64) (Strokes, error) {
 // leaves one line's width between the lines.
 func LeastGap(height, line float64) float64 { return leastGap * (height - line) / capitals }
 
+// rounding is how far a line may be beyond its limit for the sum that it came from, as a
+// part of it: a height told as the least must be taken.
+const rounding = 1e-9
+
 func validate(text string, height, line float64, letters map[rune]glyph) error {
 	var faults []error
 	if !(height >= LeastHeight && height <= GreatestHeight) {
 		faults = append(faults, fmt.Errorf("height: %g mm must be from %g to %g mm", height, LeastHeight, GreatestHeight))
 	}
-	if !(line >= 0 && line <= height*widestLine) {
+	if !(line >= 0 && line <= height*widestLine*(1+rounding)) {
 		faults = append(faults, fmt.Errorf("line: %g mm must be from 0 to a sixth of the height, %.3g mm", line, height*widestLine))
 	}
 	if strings.Trim(text, " ") == "" {

@@ -176,3 +176,14 @@ func FuzzSet(f *testing.F) {
 		assert.Equal(t, 0, strings.Count(text, "\n"))
 	})
 }
+
+// TestTheLeastHeightToldIsTaken: the line that a ball of 0.25 mm leaves at 0.1 mm is 0.4 mm
+// wide but for rounding, and a sixth of letters of 2.4 mm.
+func TestTheLeastHeightToldIsTaken(t *testing.T) {
+	line := 2 * math.Sqrt(2*0.25*0.1-0.1*0.1)
+	require.Greater(t, line, 2.4*widestLine, "rounding is what this is about")
+	_, err := Set("H", 2.4, line)
+	require.NoError(t, err)
+	_, err = Set("H", 2.39, line)
+	require.Error(t, err)
+}
