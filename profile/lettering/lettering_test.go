@@ -180,9 +180,10 @@ func FuzzSet(f *testing.F) {
 // TestTheLeastHeightToldIsTaken: the line that a ball of 0.25 mm leaves at 0.1 mm is 0.4 mm
 // wide but for rounding, and a sixth of letters of 2.4 mm.
 func TestTheLeastHeightToldIsTaken(t *testing.T) {
-	line := 2 * math.Sqrt(2*0.25*0.1-0.1*0.1)
-	require.Greater(t, line, 2.4*widestLine, "rounding is what this is about")
-	_, err := Set("H", 2.4, line)
+	radius, depth, height := 0.25, 0.1, 2.4
+	line := 2 * math.Sqrt(2*radius*depth-depth*depth)
+	require.InDelta(t, height/6, line, tight)
+	_, err := Set("H", height, line)
 	require.NoError(t, err)
 	_, err = Set("H", 2.39, line)
 	require.Error(t, err)
