@@ -118,33 +118,57 @@ func obstacleLetters(verdicts []ChartVerdict) (order []string, letter map[string
 	return order, letter
 }
 
-// legendRow is the height of one line of a legend.
-const legendRow = 4.6
+// A verdictLegend explains looks, in two columns, and letters under them: in two columns
+// too, or in one where an obstacle takes more words.
+type verdictLegend struct {
+	width   float64
+	looks   []chartLook
+	order   []string
+	letter  map[string]string
+	columns int // of the letters
+}
 
-// drawVerdictLegend explains looks and letters in two columns under y and returns how far
-// down it reaches.
-func drawVerdictLegend(s *sheet.Sheet, x, y, width float64, verdicts []ChartVerdict) {
-	place := func(i int) (float64, float64) {
-		return x + float64(i%2)*width/2, y - float64(i/2)*legendRow
+func legendOf(verdicts []ChartVerdict, width float64) verdictLegend {
+	l := verdictLegend{width: width, looks: looksOf(verdicts), columns: 2}
+	l.order, l.letter = obstacleLetters(verdicts)
+	for _, name := range l.order {
+		if shortened(name, width/2-legendIndent, legendLetter) != name {
+			l.columns = 1
+		}
 	}
-	i := 0
-	text := func(content string) {
-		at, row := place(i)
-		s.Add("legend", "legend", sheet.Text{At: geom.Point{X: at + 8, Y: row + 0.4}, Height: 2.2, Content: shortened(content, width/2-10, 2.2)})
-		i++
+	return l
+}
+
+const (
+	legendRow    = 4.6 // height of one line of a legend
+	legendLetter = 2.2
+	legendIndent = 10.0 // of its words, with what must stay free behind them
+)
+
+// height is what the legend takes.
+func (l verdictLegend) height() float64 {
+	return float64(l.rows(2, len(l.looks))+l.rows(l.columns, len(l.order))) * legendRow
+}
+
+func (l verdictLegend) rows(columns, entries int) int { return (entries + columns - 1) / columns }
+
+// draw draws the legend with its lower left corner at a place.
+func (l verdictLegend) draw(s *sheet.Sheet, x, y float64) {
+	top := y + l.height() - legendRow
+	entry := func(i, columns, above int, content string) (at, row float64) {
+		at, row = x+float64(i%columns)*l.width/float64(columns), top-float64(above+i/columns)*legendRow
+		s.Add("legend", "legend", sheet.Text{At: geom.Point{X: at + 8, Y: row + 0.4}, Height: legendLetter, Content: shortened(content, l.width/float64(columns)-legendIndent, legendLetter)})
+		return at, row
 	}
-	for _, look := range looksOf(verdicts) {
-		at, row := place(i)
+	for i, look := range l.looks {
+		at, row := entry(i, 2, 0, look.says)
 		box := sheet.Box{MinX: at, MinY: row, MaxX: at + 6, MaxY: row + 3}
 		shade(s, look.v, box)
 		s.Add("legend", "legend", sheet.Rectangle(sheet.Pen{Width: 0.1}, box.MinX, box.MinY, 6, 3))
-		text(look.says)
 	}
-	order, letter := obstacleLetters(verdicts)
-	for _, name := range order {
-		at, row := place(i)
-		s.Add("legend", "legend", sheet.Text{At: geom.Point{X: at + 3, Y: row + 0.4}, Height: 2.2, Bold: true, Anchor: sheet.Middle, Content: letter[name]})
-		text(name)
+	for i, name := range l.order {
+		at, row := entry(i, l.columns, l.rows(2, len(l.looks)), name)
+		s.Add("legend", "legend", sheet.Text{At: geom.Point{X: at + 3, Y: row + 0.4}, Height: legendLetter, Bold: true, Anchor: sheet.Middle, Content: l.letter[name]})
 	}
 }
 
@@ -161,12 +185,6 @@ func looksOf(verdicts []ChartVerdict) []chartLook {
 	return slices.DeleteFunc(all, func(look chartLook) bool {
 		return !slices.ContainsFunc(verdicts, func(v ChartVerdict) bool { return v.Verdict == look.v.Verdict })
 	})
-}
-
-// legendHeight is what drawVerdictLegend takes.
-func legendHeight(verdicts []ChartVerdict) float64 {
-	order, _ := obstacleLetters(verdicts)
-	return math.Ceil(float64(len(looksOf(verdicts))+len(order))/2) * legendRow
 }
 
 // letterShare is about the mean width of a letter over the height of a capital.

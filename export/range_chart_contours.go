@@ -31,6 +31,11 @@ func (f *field) drawContours(s *sheet.Sheet) {
 	}
 }
 
+// known reports whether any design has the measure.
+func (m ChartMeasure) known() bool {
+	return slices.ContainsFunc(m.Values, func(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) })
+}
+
 // hardlyMoves reports whether a measure is alike in all designs.
 func (m ChartMeasure) hardlyMoves() bool {
 	least, most := math.Inf(1), math.Inf(-1)

@@ -44,10 +44,14 @@ type panel struct {
 func (c CurveChart) Sheet() sheet.Sheet {
 	s := sheet.Sheet{Title: c.Title, Description: designsWords(c.Verdicts), Width: curveWidth, Height: curveHeight}
 	top := chartHead(&s, append(append([]string(nil), c.Notes...), designsWords(c.Verdicts))) - 3
-	legend := legendHeight(c.Verdicts)
-	bottom := chartMargin + legend + 4 + 5*float64(len(c.Axes)) + 4
-	height := (top - bottom - curveGap*float64(len(c.Measures))) / float64(len(c.Measures))
+	legend := legendOf(c.Verdicts, curveWidth-2*chartMargin)
+	bottom := chartMargin + legend.height() + 4 + 5*float64(len(c.Axes)) + 4
+	panels := float64(max(1, len(c.Measures)))
+	height := (top - bottom - curveGap*panels) / panels
 	left, right := chartMargin+curveLabels, curveWidth-chartMargin
+	if len(c.Measures) == 0 {
+		c.drawVerdicts(&s, panel{box: sheet.Box{MinX: left, MinY: bottom, MaxX: right, MaxY: bottom + height}, along: c.Along})
+	}
 	for i, m := range c.Measures {
 		low := bottom + float64(len(c.Measures)-1-i)*(height+curveGap)
 		p := panel{box: sheet.Box{MinX: left, MinY: low, MaxX: right, MaxY: low + height}, along: c.Along}
@@ -55,8 +59,15 @@ func (c CurveChart) Sheet() sheet.Sheet {
 		c.drawPanel(&s, p, m, i == 0)
 	}
 	c.drawScales(&s, panel{box: sheet.Box{MinX: left, MinY: bottom, MaxX: right, MaxY: bottom + height}, along: c.Along})
-	drawVerdictLegend(&s, chartMargin, chartMargin+legend-legendRow, curveWidth-2*chartMargin, c.Verdicts)
+	legend.draw(&s, chartMargin, chartMargin)
 	return s
+}
+
+// drawVerdicts draws verdicts alone, where no design has a measure.
+func (c CurveChart) drawVerdicts(s *sheet.Sheet, p panel) {
+	c.drawBands(s, p, true)
+	s.Add("frames", "frames", sheet.Rectangle(sheet.Pen{Width: 0.2}, p.box.MinX, p.box.MinY, p.box.MaxX-p.box.MinX, p.box.MaxY-p.box.MinY),
+		sheet.Text{At: geom.Point{X: p.box.MinX, Y: p.box.MaxY + 1.6}, Height: 2.5, Bold: true, Content: "no design has anything to measure"})
 }
 
 // bounds returns between what the panel of a measure runs.

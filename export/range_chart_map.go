@@ -34,7 +34,10 @@ type field struct {
 func (c MapChart) Sheet() sheet.Sheet {
 	s := sheet.Sheet{Title: c.Title, Description: designsWords(c.Verdicts), Width: mapWidth, Height: mapHeight}
 	lines := "Lines: " + named(c.Measure.Name, c.Measure.Unit) + ". "
-	if c.Measure.hardlyMoves() {
+	switch {
+	case !c.Measure.known():
+		lines = "No lines: there is no knife to measure. "
+	case c.Measure.hardlyMoves():
 		lines = "No lines: " + c.Measure.Name + " hardly moves. "
 	}
 	notes := append(append([]string(nil), c.Notes...), lines+designsWords(c.Verdicts))
@@ -42,8 +45,8 @@ func (c MapChart) Sheet() sheet.Sheet {
 		notes = append(notes, "The bold line parts the designs that can be built from those that a check stops or that cannot be.")
 	}
 	top := chartHead(&s, notes)
-	legend := legendHeight(c.Verdicts)
-	f := field{MapChart: c, box: sheet.Box{MinX: chartMargin + 20, MinY: chartMargin + legend + 16, MaxX: mapWidth - chartMargin, MaxY: top}}
+	legend := legendOf(c.Verdicts, mapWidth-2*chartMargin)
+	f := field{MapChart: c, box: sheet.Box{MinX: chartMargin + 20, MinY: chartMargin + legend.height() + 16, MaxX: mapWidth - chartMargin, MaxY: top}}
 	f.drawCells(&s)
 	s.Add("contours", "contours") // under all that is written
 	f.drawBorder(&s)
@@ -51,7 +54,7 @@ func (c MapChart) Sheet() sheet.Sheet {
 	f.drawLetters(&s)
 	f.drawContours(&s)
 	f.drawScales(&s)
-	drawVerdictLegend(&s, chartMargin, chartMargin+legend-legendRow, mapWidth-2*chartMargin, c.Verdicts)
+	legend.draw(&s, chartMargin, chartMargin)
 	return s
 }
 

@@ -207,6 +207,36 @@ func TestChartsAreReadable(t *testing.T) {
 	assertReadable(t, TradeOff{Knife: "Tarn", Along: c.Along, Axes: c.Axes, Verdicts: c.Verdicts, Measures: c.Measures, Now: 0.1, Answer: 0.4, Found: true}.Sheet(), "trade-off")
 }
 
+// TestChartsWithNothingToMeasure: where no design can be, the chart still shows that, and
+// says why in words that are whole.
+func TestChartsWithNothingToMeasure(t *testing.T) {
+	const why = "fuller[1].depth: two fullers … mm deep go through a blade … mm thick … mm from the guard plane"
+	c := curves(5)
+	c.Measures = nil
+	m := tilted(3, 3, 1)
+	for i := range c.Verdicts {
+		c.Verdicts[i] = ChartVerdict{Obstacle: why}
+	}
+	for i := range m.Verdicts {
+		m.Verdicts[i], m.Measure.Values[i] = ChartVerdict{Obstacle: why}, math.NaN()
+	}
+	for name, s := range map[string]sheet.Sheet{"curves": c.Sheet(), "map": m.Sheet()} {
+		assertReadable(t, s, name)
+		texts, _ := textBoxesOf(s)
+		all := ""
+		for _, text := range texts {
+			all += text.Content + "\n"
+		}
+		assert.Contains(t, all, why+"\n", name)
+		assert.NotContains(t, all, "hardly moves", name)
+		shaded := false
+		for _, layer := range s.Layers {
+			shaded = shaded || layer.ID == "verdicts" && len(layer.Items) > 0
+		}
+		assert.True(t, shaded, "%s shows what cannot be", name)
+	}
+}
+
 // TestTradeOffSaysAll: title and notes are whole and inside the margins however long they are,
 // a measure that the change does not move is named and not drawn, and one that is aimed at is.
 func TestTradeOffSaysAll(t *testing.T) {
