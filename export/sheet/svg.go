@@ -22,7 +22,7 @@ func SVG(s Sheet) ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n",
+	fmt.Fprintf(&b, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\" style=\"background:#fff\">\n",
 		decimal(s.Width), decimal(s.Height), decimal(s.Width), decimal(s.Height))
 	fmt.Fprintf(&b, "<title>%s</title>\n<desc>%s</desc>\n", escape(s.Title), escape(s.Description))
 	if !s.Warp.None() {
