@@ -184,7 +184,7 @@ func (c *setupContent) measures() {
 		c.add(blanks{[]string{"thick at X " + u.short(at) + ": " + u.length(2*s.Top), "cutter " + u.length(2*c.job.Cutter.Radius())}})
 	default:
 		planned := func(what string, mm float64) string { return what + " " + u.length(mm) }
-		labels := []string{planned("length", s.Length), }
+		labels := []string{planned("length", s.Length)}
 		bar := c.sheet.Blade.Bar
 		for _, place := range []struct {
 			name string
