@@ -148,11 +148,12 @@ func (p *program) runCommand(c command, arguments []string) error {
 }
 
 // emptyFlags refuses flags that were given nothing, as by a variable of the shell that is not
-// set: a run without the shop file that was meant would be for another mill.
+// set: a run without the shop file that was meant would be for another mill. A flag that
+// needs no value, as --quiet, is never empty.
 func emptyFlags(set *pflag.FlagSet) error {
 	var empty []string
 	set.Visit(func(f *pflag.Flag) {
-		if strings.TrimSpace(strings.Trim(f.Value.String(), "[]")) == "" {
+		if f.NoOptDefVal == "" && strings.TrimSpace(strings.Trim(f.Value.String(), "[]")) == "" {
 			empty = append(empty, "--"+f.Name)
 		}
 	})
