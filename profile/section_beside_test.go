@@ -119,11 +119,46 @@ func removedAt(b Blade, x float64, n int) (sum float64) {
 // removedBetween returns what the grooves take off the right face between two distances, mm³,
 // by a grid of such heights.
 func removedBetween(b Blade, from, to float64) (sum float64) {
-	const columns, rows = 700, 60
+	const columns, rows = 800, 200
 	for i := range columns {
 		sum += removedAt(b, from+(to-from)*(float64(i)+0.5)/columns, rows) * (to - from) / columns
 	}
 	return sum
+}
+
+// TestEndsBefore: where both run-outs are said to have come up to a height nothing of a groove
+// lies under it, straight, oblique or along a curved spine; and that is said within a hair of
+// where it is so on the centreline.
+func TestEndsBefore(t *testing.T) {
+	oblique := testKnife()
+	oblique.Fullers[0].FromSpineEnd = Some(30.0)
+	for name, k := range map[string]Knife{"straight": testKnife(), "oblique": oblique, "along the spine": parsePattern(t, "kite")} {
+		f := mustBuild(t, k).Fullers[0]
+		g := &f.Finished
+		for _, over := range []float64{0.15, 0.5, 0.9} {
+			h := g.floor(g.AtX((f.StartVisible+f.EndVisible)/2)) + over
+			said, rng := 0, rand.New(rand.NewPCG(11, 8))
+			for range 60 {
+				x := f.StartVisible - 8 + 12*rng.Float64()
+				if rng.IntN(2) == 0 {
+					x = f.EndVisible + 8 - 12*rng.Float64()
+				}
+				at, u := g.PlaceAt(x)
+				ends := g.endsBefore(x, u, h)
+				if ends {
+					said++
+				}
+				for i := 0; ends && i <= 60; i++ {
+					y := at.Y + g.Radius/u.X*(float64(i)/30-1)
+					require.GreaterOrEqual(t, g.Height(x, y), h-1e-12, "%s at %g, %g beside", name, x, y-at.Y)
+				}
+				if g.Height(x-1.5, at.Y) > h+0.5 && g.Height(x+1.5, at.Y) > h+0.5 {
+					assert.True(t, ends, "%s at %g", name, x)
+				}
+			}
+			assert.Greater(t, said, 10, name)
+		}
+	}
 }
 
 // TestGroovesAnywhereByBruteForce: wherever a fuller lies against outline, bevel and tang, the
@@ -143,8 +178,14 @@ func TestGroovesAnywhereByBruteForce(t *testing.T) {
 		built++
 		f := &b.Fullers[0]
 		from, to := max(-k.Tang.Length, f.StartVisible-3), min(k.Blade.Length-1e-6, f.EndVisible+3)
-		for range 12 {
+		for i := range 16 {
 			x := from + (to-from)*rng.Float64()
+			switch i % 4 { // as often shortly before and behind its ends
+			case 0:
+				x = min(max(from, f.StartCut-0.3+3*rng.Float64()), to)
+			case 1:
+				x = max(min(to, f.EndCut+0.3-3*rng.Float64()), from)
+			}
 			c := b.CrossSectionAt(x)
 			with, plain := c.properties(&curved)
 			want := removedAt(b, x, steps)
@@ -161,11 +202,11 @@ func TestGroovesAnywhereByBruteForce(t *testing.T) {
 				require.GreaterOrEqual(t, f.EndCut, x-1e-2, "%+v", k.Fullers[0])
 			}
 		}
-		if built%4 != 0 {
+		if built%6 != 0 {
 			continue
 		}
 		if want := removedBetween(b, from, to); want > 0.01 {
-			require.InEpsilon(t, want, taken(b, from, to)/2, 5e-3, "%+v", k.Fullers[0])
+			require.InDelta(t, want, taken(b, from, to)/2, 0.02+3e-3*want, "%+v", k.Fullers[0])
 		}
 		area := func(x float64) []float64 { return []float64{b.CrossSectionAt(x).Properties().Area} }
 		require.InEpsilon(t, gaussSums(b.lengthBreaks(from, to), 3, area)[0], b.bodyBetween(from, to).Volume, 3e-7, "%+v", k.Fullers[0])
