@@ -204,6 +204,10 @@ func TestOpenFullerFaults(t *testing.T) {
 		"from nowhere":  {func(s *FullerSize) { s.EndRunOut, s.Length = BallRunOut, Some(100) }, "counts from the start"},
 		"behind tang":   {func(s *FullerSize) { s.StartRunOut, s.Start = BallRunOut, Some(-100) }, "behind the end of the tang"},
 		"on the bevel":  {func(s *FullerSize) { s.On = OnBevel }, "must end on it"},
+		"bevel, begins": {func(s *FullerSize) { s.On, s.EndRunOut, s.End = OnBevel, BallRunOut, Some(120) }, "through plunge and ricasso"},
+		"bevel, tang": {func(s *FullerSize) {
+			s.On, s.StartRunOut, s.Start, s.EndRunOut, s.End = OnBevel, BallRunOut, Some(-5), BallRunOut, Some(120)
+		}, "must begin on it"},
 		"ends on tang":  {func(s *FullerSize) { s.EndRunOut, s.End = BallRunOut, Some(-1) }, "in front of the guard plane"},
 		"off the blade": {func(s *FullerSize) { s.FromSpine = 60 }, "does not lie on the blade"},
 		"wide":          {func(s *FullerSize) { s.Radius, s.Depth, s.FromSpine = 60, Some(2.5), 17 }, "nowhere does its whole width"},

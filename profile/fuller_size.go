@@ -132,8 +132,23 @@ func (k Knife) validateEnds(i int) (faults document.FieldErrors) {
 			fmt.Sprintf("start and length make the end %s, a difference of %s", k.say(s.Start.Value+s.Length.Value), k.say(s.Start.Value+s.Length.Value-s.End.Value)),
 			"delete one of end and length"))
 	}
-	if s.On == OnBevel && (s.OpenStart() || s.OpenEnd() || s.Start.Value < 0) {
-		faults = append(faults, k.fault("fuller", i, "on", "a fuller on the bevel must end on it: the bevel comes down to the edge, and there is no steel for a depth measured from it",
+	return append(faults, k.validateBevelEnds(i)...)
+}
+
+// validateBevelEnds checks that a fuller whose depth is measured from the bevel ends on it.
+func (k Knife) validateBevelEnds(i int) (faults document.FieldErrors) {
+	s := k.Fullers[i]
+	if s.On != OnBevel {
+		return nil
+	}
+	if s.OpenStart() || s.Start.Value < 0 {
+		faults = append(faults, k.fault("fuller", i, "on",
+			"a fuller on the bevel must begin on it: it would run on through plunge and ricasso to the tang, where there is no bevel to measure its depth from",
+			fmt.Sprintf("set on to flat, or give a start in front of the plunge line, %s from the guard plane, with start_run_out swept or ball", k.say(k.Ricasso.Length))))
+	}
+	if s.OpenEnd() {
+		faults = append(faults, k.fault("fuller", i, "on",
+			"a fuller on the bevel must end on it: the bevel comes down to the edge, and there is no steel for a depth measured from it",
 			"set on to flat, or end the fuller on the blade by swept or ball"))
 	}
 	return faults

@@ -180,6 +180,9 @@ func choilChecks(b profile.Blade, index int, shop Shop) []Check {
 	for _, p := range lower {
 		near = math.Min(near, math.Hypot(p.X-b.Knife.Ricasso.Length, p.Y+b.Knife.Blade.Width)-radius)
 	}
+	if math.IsInf(near, 1) { // no lower lip of it lies on the blade
+		return nil
+	}
 	return []Check{least(sayFuller(index+1, "steel between it and the choil"), near, shop.Limits.BevelLand, "mm").
 		from("shop file, limits.bevel_land; "+fromPractice).
 		orElse("make the choil smaller, or move the fuller").by("ricasso.choil", under(radius-(shop.Limits.BevelLand-near))).

@@ -31,6 +31,9 @@ func openEndChecks(b profile.Blade, index int, shop Shop) []Check {
 	number := index + 1
 	web, webAt := b.WebLeaving(index)
 	rim, rimAt := b.RimLeaving(index)
+	if math.IsInf(web, 1) { // it leaves the blade at once
+		return nil
+	}
 	out := []Check{least(sayFuller(number, "web where it leaves the blade"), web, shop.Limits.Web, "mm").at("%.0f mm from the guard plane", webAt).
 		from("shop file, limits.web; "+fromPractice).
 		orElse("a lesser depth, a thicker last taper station, or an end before it leaves the blade").byDepth(f.Size, index).lastTaper(b)}

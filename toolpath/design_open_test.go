@@ -137,3 +137,61 @@ func TestFullerUnderTheGuardIsSaid(t *testing.T) {
 	_, has = designCheck(t, openCases()["tapered"], shop, gap)
 	assert.False(t, has, "that one begins on the blade")
 }
+
+// TestFullerBesideTheTangIsSaid: a fuller that ends on the tang with its centreline over it
+// takes the corner off, at every kind of end: how far its lip lies beside the tang, the steel
+// left under it there, and how deep it stands open behind the guard, in closed form; one that
+// lies clear of the tang runs out through the shoulder, and nothing is said of a tang that it
+// does not touch.
+func TestFullerBesideTheTangIsSaid(t *testing.T) {
+	const gap, beside, web = "gap between its floor and the guard's slot, fuller 1", "tang beside it, fuller 1", "web on the tang, fuller 1"
+	const radius, depth, centre = 8.0, 1.0, 9.0
+	shop, half := builtInShop(t), profile.GrooveWidth(radius, depth)/2
+	for _, end := range []profile.RunOutKind{profile.BallRunOut, profile.SweptRunOut, profile.OpenRunOut} {
+		k := openCases()["ends on the tang"]
+		k.Tang.Width, k.Tang.EndWidth, k.Tang.CornerRadius, k.Shoulder.Top = 13, 13, 0.5, profile.Some(centre+1.5)
+		k.Fullers[0].StartRunOut, k.Fullers[0].Start = end, profile.Some(-40.0)
+		if end == profile.OpenRunOut {
+			k.Fullers[0].Start = profile.Optional{}
+		}
+		c, has := designCheck(t, k, shop, beside)
+		require.True(t, has, end)
+		assert.Equal(t, Caution, c.Verdict, end)
+		assert.InDelta(t, -1.5-half, c.Value, 1e-6, "its lip lies over the tang, which begins under its centreline")
+		c, has = designCheck(t, k, shop, web)
+		require.True(t, has, end)
+		deep := depth - radius + math.Sqrt(radius*radius-1.5*1.5)
+		inCorner := depth - radius + math.Sqrt(radius*radius-1*1) // the inside corner reaches up a half of a millimetre
+		assert.LessOrEqual(t, c.Value, k.Blade.Thickness-2*deep+1e-9, end)
+		assert.GreaterOrEqual(t, c.Value, k.Blade.Thickness-2*inCorner-1e-9, end)
+		c, _ = designCheck(t, k, shop, gap)
+		assert.InDelta(t, inCorner, c.Value, 1e-3, end)
+
+		k.Tang.Width, k.Tang.EndWidth, k.Shoulder.Top = 10, 10, profile.Some(centre+half+0.6)
+		_, has = designCheck(t, k, shop, web)
+		assert.False(t, has, "%s: it lies clear of the tang", end)
+		_, has = designCheck(t, k, shop, beside)
+		assert.False(t, has, end)
+	}
+}
+
+// TestNoCheckIsOfNothing: every check of every knife has looked at something.
+func TestNoCheckIsOfNothing(t *testing.T) {
+	shop := builtInShop(t)
+	knives := openCases()
+	choil := testKnife()
+	choil.Ricasso.Choil = 4
+	knives["choil"] = choil
+	through := testKnife()
+	through.Tang.Thread, through.Tang.ThreadLength = "M6x1", 20
+	through.Pommel = profile.Pommel{Length: 20, Width: 20, Thickness: 20, Material: "brass"}
+	knives["pommel with a hole right through"] = through
+	short := openCases()["ends on the tang"]
+	short.Tang.Width, short.Tang.EndWidth, short.Shoulder.Top = 10, 10, profile.Some(14.0)
+	knives["beside the tang"] = short
+	for name, k := range knives {
+		for _, c := range DesignChecks(mustBuild(t, k), shop) {
+			assert.False(t, math.IsInf(c.Value, 0) || math.IsNaN(c.Value), "%s: %s", name, c)
+		}
+	}
+}

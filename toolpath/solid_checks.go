@@ -233,13 +233,15 @@ func hiltChecks(b profile.Blade, shop Shop) []Check {
 		out = append(out, most("thread off one that taps and dies come in", math.Abs(s.Thread.Major-near.Major), 0, "mm").mild().at("on the tang").from(fromPractice).
 			orElse("a thread of %.2f mm diameter comes in taps and dies: "+near.Name, near.Major))
 	}
+	if !math.IsInf(s.Behind, 1) { // the hole does not go right through
+		out = append(out, least("pommel behind its threaded hole", s.Behind, pommelEnd, "mm").mild().at("in the pommel").from(fromPractice).
+			orElse("make the hole less deep, or the pommel longer").by("pommel.hole_depth", under(b.Knife.Pommel.Length-pommelEnd)).by("pommel.length", over(b.Knife.Pommel.HoleDepth+pommelEnd)))
+	}
 	return append(out,
 		longerThread(b.Knife, s, least("thread engaged in the pommel", s.Engagement, s.Wanted, "mm").at("in the pommel").from(fromPractice+": one and a half diameters")),
 		least("wall of the pommel beside its thread", s.WallLeft, shop.Limits.PommelWall, "mm").at("in the pommel").
 			from("shop file, limits.pommel_wall; "+fromPractice).orElse("make the pommel wider").
 			widerPommel(b.Knife.Pommel, over(s.Thread.Major+2*shop.Limits.PommelWall)),
-		least("pommel behind its threaded hole", s.Behind, pommelEnd, "mm").mild().at("in the pommel").from(fromPractice).
-			orElse("make the hole less deep, or the pommel longer").by("pommel.hole_depth", under(b.Knife.Pommel.Length-pommelEnd)).by("pommel.length", over(b.Knife.Pommel.HoleDepth+pommelEnd)),
 		most("rod out of the end of the pommel", s.StandsOut, 0, "mm").mild().at("in the pommel").from("geometry").
 			orElse("make the thread shorter, or file it flush").bySearch("tang.thread_length", -1).bySearch("pommel.length", 1).bySearch("handle.length", 1),
 		most("rod longer than the pommel's hole", s.Bottoms, 0, "mm").at("in the pommel").

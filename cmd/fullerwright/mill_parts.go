@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"fullerwright/toolpath"
 )
@@ -34,21 +35,20 @@ func (p parting) validate(operation, face string) error {
 		return &usageError{"only fullers are cut by turns", "leave --by-turns out"}
 	case p.byTurns && face != "both":
 		return &usageError{"cutting by turns takes both faces", "leave --face out"}
-	case p.takenUp && face == "both" && takesFaces(operation):
-		return &usageError{"a program is taken up again on one face", "name it with --face"}
 	}
 	return nil
 }
 
-// takesFaces reports whether an operation has a program for each face.
-func takesFaces(operation string) bool {
-	o := toolpath.Operation(operation)
-	return o == toolpath.Fullers || o == toolpath.Shoulders || o == toolpath.Marks
+// ofBothFaces reports whether there is a program for each face.
+func (w *work) ofBothFaces() bool {
+	return slices.ContainsFunc(w.faces, func(f faceWork) bool { return f.job.Step.Face != w.faces[0].job.Step.Face })
 }
 
 // part replaces the work planned by its parts.
 func (p parting) part(w *work) error {
 	switch {
+	case p.takenUp && w.ofBothFaces():
+		return &usageError{"a program is taken up again on one face", "name it with --face"}
 	case p.takenUp:
 		for i := range w.faces {
 			if s := w.faces[i].job.Step; s.Corner > 0 || s.Bore > 0 {
