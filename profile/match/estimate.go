@@ -3,6 +3,7 @@ package match
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -74,6 +75,10 @@ const misfit = 5
 func solve(s searchable, starts [][]float64, accuracy float64) (solution, bool) {
 	var out solution
 	starts, out.fixed = pruned(s, starts, accuracy)
+	var others [][]float64 // to be tried where the fit is in doubt
+	if len(starts) > 1 {
+		others = slices.Clone(starts)
+	}
 	for {
 		theta, ok := bestStart(s, starts, accuracy)
 		if !ok {
@@ -83,22 +88,24 @@ func solve(s searchable, starts [][]float64, accuracy float64) (solution, bool) 
 		if !ok {
 			return solution{}, false
 		}
-		out.theta, out.scale = theta, scale
+		found := doubted(s, others, place{theta, scale}, accuracy)
+		out.theta, out.scale = found.theta, found.scale
 		if !out.assess(s, accuracy) {
 			return solution{}, false
 		}
 		// Where no knife of the family fits, the misfit says nothing of what is seen.
-		index, ratio := worstSeen(out.errors, theta, s.quantities())
+		index, ratio := worstSeen(out.errors, out.theta, s.quantities())
 		if index < 0 || ratio*math.Min(1, misfit*accuracy/out.deviation) <= blind {
 			return out, true
 		}
 		q := s.quantities()[index]
 		out.fixed = append(out.fixed, unseen(q, starts[0][index], out.errors[index]))
 		s.without(index)
-		for i := range starts {
-			starts[i] = append(append([]float64(nil), starts[i][:index]...), starts[i][index+1:]...)
+		for i := range others {
+			others[i] = dropped(others[i], index)
 		}
-		starts = append(starts[:1:1], dropped(theta, index)) // go on from where it was, too
+		// Go on from where it was, too.
+		starts = [][]float64{dropped(starts[0], index), dropped(out.theta, index)}
 	}
 }
 

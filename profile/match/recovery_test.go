@@ -10,6 +10,7 @@ import (
 
 	"fullerwright/profile"
 	"fullerwright/profile/document"
+	"fullerwright/profile/geom"
 	"fullerwright/templates"
 )
 
@@ -162,30 +163,64 @@ func TestTheFamilyIsFound(t *testing.T) {
 }
 
 // TestGrossErrorsDoNotMoveIt: one reading in ten off by up to five millimetres moves the
-// outline by no more than 0.1 mm, and those that are off by a millimetre are named.
+// outline by no more than 0.1 mm, and those that are off by a millimetre are named. The
+// seeds over 100 are those, of eight a pattern, that led a fit astray which knew nothing
+// of leverage: by two slips on the tang, or by one where the clip begins. Where nothing but
+// the readings lost moves the outline by more, no fit can do better than the one without
+// them, and what moves must be within what its standard errors say.
 func TestGrossErrorsDoNotMoveIt(t *testing.T) {
-	for _, name := range templates.Names() {
-		r := rand.New(rand.NewPCG(5, 80))
-		truth := anotherSize(t, name, r)
+	t.Parallel()
+	for _, c := range []struct {
+		name  string
+		seed  uint64
+		bound float64 // mm
+	}{
+		{"adze", 5, 0.1}, {"badger", 114, 0.12}, {"brock", 5, 0.1}, {"curlew", 125, 0.1}, {"dipper", 5, 0.1}, {"flint", 5, 0.1}, {"heron", 148, 0.14},
+		{"kite", 157, 0.1}, {"kite", 162, 0.1}, {"kite", 163, 0.1}, {"minnow", 167, 0.1}, {"osprey", 5, 0.1}, {"rook", 187, 0.1}, {"tarn", 5, 0.1}, {"wren", 5, 0.1},
+	} {
+		r := rand.New(rand.NewPCG(c.seed, 80))
+		truth := anotherSize(t, c.name, r)
 		clean := calipered(t, truth, stations(truth), normal(r, 0.05))
-		spoilt := clean
-		spoilt.Readings = append([]Reading(nil), clean.Readings...)
-		// Every tenth reading, beginning anywhere but for the very point and the choil,
-		// where a single reading is all there is.
-		gross := map[int]bool{}
-		for i := r.IntN(10); i < len(spoilt.Readings); i += 10 {
-			if x := spoilt.Readings[i].X; x < 0.93*truth.Blade.Length && (truth.Ricasso.Choil == 0 || math.Abs(x-truth.Ricasso.Length) > truth.Ricasso.Choil) {
-				spoilt.Readings[i].Value += math.Copysign(1+4*r.Float64(), r.Float64()-0.5)
-				gross[i] = true
+		spoilt, without, gross := slipped(truth, clean, r)
+		whole, with, lost := matched(t, c.name, clean), matched(t, c.name, spoilt), matched(t, c.name, without)
+		assert.Less(t, farthestApart(t, lost.Knife, with.Knife), 0.1, "%s %d: from the fit without the slips", c.name, c.seed)
+		assert.Less(t, farthestApart(t, whole.Knife, with.Knife), c.bound, "%s %d", c.name, c.seed)
+		assert.Equal(t, len(gross), namedAsWrong(spoilt, with, gross), "%s %d: all that were spoilt are named", c.name, c.seed)
+		if c.bound > 0.1 {
+			assert.Greater(t, farthestApart(t, whole.Knife, lost.Knife), 0.1, "%s %d: the readings lost alone move it", c.name, c.seed)
+			before := values(whole.Knife)
+			for _, e := range with.Parameters {
+				assert.InDelta(t, before[e.Key], e.Value, 3*e.Error, "%s %d: %s", c.name, c.seed, e.Key)
 			}
 		}
-		without, err := Match(clean, []Family{family(name)}, Options{})
-		require.NoError(t, err, name)
-		with, err := Match(spoilt, []Family{family(name)}, Options{})
-		require.NoError(t, err, name)
-		assert.Less(t, farthestApart(t, without.Fit.Knife, with.Fit.Knife), 0.1, name)
-		assert.Equal(t, len(gross), namedAsWrong(spoilt, with.Fit, gross), "%s: all that were spoilt are named", name)
 	}
+}
+
+// slipped returns measurements with every tenth reading spoilt, and without those,
+// beginning anywhere but for the very point and the choil, where a single reading is all
+// there is.
+func slipped(truth profile.Knife, clean Measurements, r *rand.Rand) (spoilt, without Measurements, gross map[int]bool) {
+	spoilt, without, gross = clean, clean, map[int]bool{}
+	spoilt.Readings, without.Readings = append([]Reading(nil), clean.Readings...), nil
+	for i := r.IntN(10); i < len(spoilt.Readings); i += 10 {
+		if x := spoilt.Readings[i].X; x < 0.93*truth.Blade.Length && (truth.Ricasso.Choil == 0 || math.Abs(x-truth.Ricasso.Length) > truth.Ricasso.Choil) {
+			spoilt.Readings[i].Value += math.Copysign(1+4*r.Float64(), r.Float64()-0.5)
+			gross[i] = true
+		}
+	}
+	for i, reading := range clean.Readings {
+		if !gross[i] {
+			without.Readings = append(without.Readings, reading)
+		}
+	}
+	return spoilt, without, gross
+}
+
+func matched(t *testing.T, name string, m Measurements) Fit {
+	t.Helper()
+	got, err := Match(m, []Family{family(name)}, Options{})
+	require.NoError(t, err, name)
+	return got.Fit
 }
 
 // namedAsWrong returns how many of some readings the fit calls wrong.
@@ -205,25 +240,25 @@ func namedAsWrong(m Measurements, f Fit, gross map[int]bool) int {
 
 // TestTraceWithBurrs is the same for a trace with one point in ten off.
 func TestTraceWithBurrs(t *testing.T) {
-	r := rand.New(rand.NewPCG(6, 81))
-	truth := anotherSize(t, "heron", r)
-	outline, err := truth.QuickOutline()
-	require.NoError(t, err)
-	points := contour(outline, 1.5, normal(r, 0.05))
-	fit := func(spoil bool) Fit {
-		moved := contour(outline, 1.5, func() float64 { return 0 })
-		copy(moved, points)
-		for i := range moved {
-			if spoil && i%10 == 3 {
-				moved[i].X += 3 * r.NormFloat64()
-				moved[i].Y += 3 * r.NormFloat64()
+	t.Parallel()
+	for _, name := range []string{"heron", "badger"} {
+		r := rand.New(rand.NewPCG(6, 81))
+		truth := anotherSize(t, name, r)
+		outline, err := truth.QuickOutline()
+		require.NoError(t, err)
+		points := contour(outline, 1.5, normal(r, 0.05))
+		fit := func(spoil bool) Fit {
+			moved := append([]geom.Point(nil), points...)
+			for i := range moved {
+				if spoil && i%10 == 3 {
+					moved[i].X += 3 * r.NormFloat64()
+					moved[i].Y += 3 * r.NormFloat64()
+				}
 			}
+			m, err := ParseTrace("trace.svg", drawing{unit: "mm"}.svg(moved), 0)
+			require.NoError(t, err, name)
+			return matched(t, name, m)
 		}
-		m, err := ParseTrace("trace.svg", drawing{unit: "mm"}.svg(moved), 0)
-		require.NoError(t, err)
-		got, err := Match(m, []Family{family("heron")}, Options{})
-		require.NoError(t, err)
-		return got.Fit
+		assert.Less(t, farthestApart(t, fit(false).Knife, fit(true).Knife), 0.1, name)
 	}
-	assert.Less(t, farthestApart(t, fit(false).Knife, fit(true).Knife), 0.1)
 }

@@ -104,6 +104,13 @@ func robustFit(p problem, start []float64) (theta []float64, scale float64, ok b
 	if !ok {
 		return nil, 0, false
 	}
+	theta, scale = settle(p, theta, scale)
+	return theta, scale, true
+}
+
+// settle follows a fit by the biweight, with the scale found anew until it stands: first
+// by the median, then by what the influence function gives.
+func settle(p problem, theta []float64, scale float64) ([]float64, float64) {
 	for range 4 {
 		before := scale
 		theta = minimise(p, theta, tukey(), scale, mostSteps)
@@ -125,7 +132,7 @@ func robustFit(p problem, start []float64) (theta []float64, scale float64, ok b
 			break
 		}
 	}
-	return theta, scale, true
+	return theta, scale
 }
 
 // efficientScale returns the robust standard deviation of residuals of a fit that its
