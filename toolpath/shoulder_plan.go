@@ -234,13 +234,13 @@ func (m shoulderMill) along(way []geom.Piece, h, feed float64, purpose Purpose) 
 type shoulderPlanned struct {
 	cut     profile.ShoulderCut
 	side    sidePlan
-	through bool
+	through bool // the sides of the tang are cut in this setup
 }
 
 func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p shoulderPlanned) []Check {
 	k := b.Knife
 	out := append(stockChecks(b), j.sideChecks(shop, data, p.side)...)
-	if len(p.cut.Sides) > 0 {
+	if p.through {
 		out = append(out, shoulderCornerCheck(k, j.Corner))
 	}
 	if p.cut.Stepped {

@@ -45,6 +45,8 @@ func TestShoulderIsCutAsDesigned(t *testing.T) {
 					job, _, err := PlanShoulder(b, shop, SetupFor(b.Bar, step.Face, AboutX), cutter.Name)
 					require.NoError(t, err)
 					assert.Empty(t, Stops(job.Checks))
+					_, corner := named(job.Checks, "corner that the cutter leaves, beside the knife's own")
+					assert.Equal(t, step.Face == profile.Right, corner, "the sides and their corners are cut from the right face alone")
 					result := state.Prove(job.Step, job.Setup, job.Cutter, 0, asMotions(job))
 					assert.Empty(t, result.Judged.Findings, "%s face", step.Face)
 					assert.Less(t, result.Judged.Gouge.Value, 1e-5, "%s face at %+v", step.Face, result.Judged.Gouge)
