@@ -50,12 +50,27 @@ func (s Shop) choose(name string, try attempt) (*Job, []Candidate) {
 	return best, candidates
 }
 
-// better reports whether job a is to be preferred to b: fewer stops, then less time.
+// better reports whether job a is to be preferred to b: fewer stops, then the corner that
+// is wanted at the foot of a face step, then less time.
 func better(a, b *Job) bool {
 	if x, y := len(Stops(a.Checks)), len(Stops(b.Checks)); x != y {
 		return x < y
 	}
+	if x, y := a.wrongFoot(), b.wrongFoot(); (x == nil) != (y == nil) {
+		return x == nil
+	}
 	return a.Seconds < b.Seconds
+}
+
+// wrongFoot returns the check on the corner at the foot of a face step where that is left
+// sharp, or rounder than the guard clears; nil where it is not.
+func (j *Job) wrongFoot() *Check {
+	for i, c := range j.Checks {
+		if c.Name == footCorner && c.Verdict != OK {
+			return &j.Checks[i]
+		}
+	}
+	return nil
 }
 
 func (c *Candidate) explain(best *Job) {
@@ -65,6 +80,8 @@ func (c *Candidate) explain(best *Job) {
 		c.Why = "chosen"
 	case len(Stops(c.Job.Checks)) > 0:
 		c.Why = "stopped: " + Stops(c.Job.Checks)[0].String()
+	case c.Job.wrongFoot() != nil && best.wrongFoot() == nil:
+		c.Why = c.Job.wrongFoot().String()
 	default:
 		c.Why = fmt.Sprintf("takes %s, the chosen one %s", sayTime(c.Job.Seconds), sayTime(best.Seconds))
 	}

@@ -237,6 +237,10 @@ type shoulderPlanned struct {
 	through bool // the sides of the tang are cut in this setup
 }
 
+// footCorner names the checks on the inside corner that a cutter leaves at the foot of the
+// face step.
+const footCorner = "corner left at the foot of the face step"
+
 func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p shoulderPlanned) []Check {
 	k := b.Knife
 	out := append(stockChecks(b), j.sideChecks(shop, data, p.side)...)
@@ -246,9 +250,9 @@ func (j *Job) shoulderChecks(b profile.Blade, shop Shop, data cutting.Data, p sh
 	if p.cut.Stepped {
 		depth := b.Bar.Face(p.cut.Plane) - stepFloor(b)
 		out = append(out,
-			least("corner left at the foot of the face step", j.FaceCorner, sharpCorner, "mm").mild().from("common practice, no source: a sharp inside corner cracks in the quench").
+			least(footCorner, j.FaceCorner, sharpCorner, "mm").mild().from("common practice, no source: a sharp inside corner cracks in the quench").
 				orElse("a cutter with a corner radius of %.2f mm would do", sharpCorner),
-			most("corner left at the foot of the face step", j.FaceCorner, math.Max(sharpCorner, math.Min(k.Guard.Chamfer, depth)), "mm").mild().
+			most(footCorner, j.FaceCorner, math.Max(sharpCorner, math.Min(k.Guard.Chamfer, depth)), "mm").mild().
 				from("the knife file, guard.chamfer: the guard must clear it").orElse("chamfer the guard's slot by %.2f mm", over(j.FaceCorner)).by("guard.chamfer", over(j.FaceCorner)))
 	}
 	out = append(out, j.planeChecks(b, shop, p.cut)...)

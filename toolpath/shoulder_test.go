@@ -57,6 +57,28 @@ func TestShoulderIsCutAsDesigned(t *testing.T) {
 	}
 }
 
+// TestFaceStepTakesTheRoundCorner: of two end mills of a size the one with a corner of
+// its own cuts the face step, whichever is the faster and lies first, so that no sharp
+// corner is left at its foot; without a step the faster one is taken.
+func TestFaceStepTakesTheRoundCorner(t *testing.T) {
+	sharp, round, wide := endMill("sharp", 6, 0), endMill("round", 6, 0.2), endMill("wide", 6, 1.5)
+	round.Flutes = 2 // the slower one
+	shop := squareShop(t, sharp)
+	shop.Cutters = []Cutter{sharp, round, wide}
+	k := testKnife()
+	for step, want := range map[float64]string{0.4: "round", 0: "sharp"} {
+		k.Shoulder.FaceStep = step
+		b := mustBuild(t, k)
+		job, candidates, err := PlanShoulder(b, shop, SetupFor(b.Bar, profile.Right, AboutX), "")
+		require.NoError(t, err)
+		assert.Equal(t, want, job.Cutter.Name)
+		if step > 0 {
+			assert.Contains(t, candidates[0].Why, "corner left at the foot", "why it lost")
+			assert.Contains(t, candidates[2].Why, "corner left at the foot", "rounder than the guard clears")
+		}
+	}
+}
+
 // TestFaultsInAShoulderAreFound plants faults in a planned shoulder: each is found, by the
 // finding that names it.
 func TestFaultsInAShoulderAreFound(t *testing.T) {
