@@ -27,13 +27,13 @@ func (s Shop) entryOf(key string) (e entry, index int, known bool) {
 	return entry{}, 0, false
 }
 
-// quantity returns the number of the shop with a key.
-func (s Shop) quantity(key string) (quantityNow, bool) {
+// quantity returns the number of the shop with a key, as it is read in a unit.
+func (s Shop) quantity(key string, unit document.Unit) (quantityNow, bool) {
 	e, index, known := s.entryOf(key)
 	if !known {
 		return quantityNow{}, false
 	}
-	q := quantityNow{least: e.Min, most: e.Max, step: stepOf(e.Key)}
+	q := quantityNow{least: e.Min, most: e.Max, step: stepOf(e.Key, unit), inches: readInInches(e.Key, unit)}
 	if e.Kind == document.Angle {
 		q.least, q.most = e.Min*float64(geom.Degree), e.Max*float64(geom.Degree)
 	}
@@ -62,7 +62,7 @@ func (s Shop) Put(key string, value float64) (Shop, error) {
 		s.Parallels = append(s.Parallels[:len(s.Parallels):len(s.Parallels)], Parallel{value})
 		return s, nil
 	}
-	q, known := s.quantity(key)
+	q, known := s.quantity(key, document.Millimetre)
 	if !known {
 		return Shop{}, fmt.Errorf("the shop has no number %s", key)
 	}

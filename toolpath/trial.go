@@ -78,6 +78,7 @@ func (t *trial) those(c Check, most int, holds func(Way) bool) (out []Way) {
 	}
 	looked := c.looked
 	for _, guess := range c.guesses {
+		guess = t.inSteps(guess)
 		switch now, known := t.value(guess.File, guess.Key); {
 		case seen[guess.Key] || len(out) >= most:
 		case holds(guess):
@@ -96,6 +97,23 @@ func (t *trial) those(c Check, most int, holds func(Way) bool) (out []Way) {
 		}
 	}
 	return out
+}
+
+// inSteps returns a way in inches whose value is farther from what it is now by as little as
+// makes it a number that can be read; guesses are in hundredths of a millimetre.
+func (t *trial) inSteps(way Way) Way {
+	q, known := t.quantity(way.File, way.Key)
+	if !known || way.Word != "" || !q.inches || len(way.Also) > 0 {
+		return way
+	}
+	steps := math.Ceil(way.Value/q.step - 1e-6)
+	if way.Value < q.now {
+		steps = math.Floor(way.Value/q.step + 1e-6)
+	}
+	if value := steps * q.step; value >= q.least && value <= q.most {
+		way.Value = math.Round(value*1e6) / 1e6
+	}
+	return way
 }
 
 // nearest returns the first value of a lever for which something holds: looked for in steps
@@ -274,12 +292,15 @@ func (t *trial) value(file File, key string) (float64, bool) {
 
 // quantityNow is a number of one of the files: what it is, its limits and the step in which
 // it is looked for.
-type quantityNow struct{ now, least, most, step float64 }
+type quantityNow struct {
+	now, least, most, step float64
+	inches                 bool // a length that is read in inches
+}
 
 // quantity returns the number with a key.
 func (t *trial) quantity(file File, key string) (quantityNow, bool) {
 	if file == ShopFile {
-		return t.shop.quantity(key)
+		return t.shop.quantity(key, t.blade.Knife.Units)
 	}
 	for _, q := range t.blade.Knife.Quantities() {
 		if q.Key == key {
@@ -288,24 +309,34 @@ func (t *trial) quantity(file File, key string) (quantityNow, bool) {
 			if q.InPlane {
 				now *= 1 + t.blade.Knife.Allowance.Growth
 			}
-			return quantityNow{now, least, most, stepOf(q.Parameter.Key)}, true
+			return quantityNow{now, least, most, stepOf(q.Parameter.Key, t.blade.Knife.Units), readInInches(q.Parameter.Key, t.blade.Knife.Units)}, true
 		}
 	}
 	return quantityNow{}, false
 }
 
 // stepOf returns the step in which a value is looked for: for a length what a caliper reads,
-// or a micrometre for a small one.
-func stepOf(key document.Key) float64 {
+// or a micrometre for a small one; in inches half a thousandth, or a tenth of one.
+func stepOf(key document.Key, unit document.Unit) float64 {
 	switch {
 	case key.Kind == document.Angle:
 		return 0.01 * float64(geom.Degree)
+	case readInInches(key, unit):
+		if key.Max <= 1 {
+			return 0.0001 * document.Inch.Millimetres()
+		}
+		return 0.0005 * document.Inch.Millimetres()
 	case key.Max <= 1:
 		return 0.001
 	case key.Kind == document.Length && key.Max <= 5000:
 		return 0.01
 	}
 	return 1
+}
+
+// readInInches reports whether a value is a length, and lengths are read in inches.
+func readInInches(key document.Key, unit document.Unit) bool {
+	return key.Kind == document.Length && unit == document.Inch && key.Max <= 5000
 }
 
 // direction is a key whose value is looked for, up from what it is or down.

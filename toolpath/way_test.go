@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"fullerwright/profile"
+	"fullerwright/profile/document"
 	"fullerwright/profile/geom"
 	"fullerwright/templates"
 )
@@ -153,6 +154,10 @@ func tryWays(t *testing.T, label string, k profile.Knife, shop Shop, whole bool)
 			tried[way.Key]++
 			if len(way.Also) > 0 {
 				continue
+			}
+			if k.Units == document.Inch && profile.KindOf(way.Key) == document.Length {
+				tenths := way.Value / document.Inch.Millimetres() * 1e4
+				assert.InDelta(t, math.Round(tenths), tenths, 1e-3, "%s: %s: %+v has more than four decimals", label, c, way)
 			}
 			mended, err := k.Put(way.Key, way.Value)
 			if !assert.NoError(t, err, "%s: %s: %+v", label, c, way) {

@@ -36,7 +36,11 @@ func (t *trial) whole(way Way) Way {
 			is *= 1 + before.Allowance.Growth
 		}
 		if q.Kind == document.Length {
-			is = math.Round(is*100) / 100 // what a caliper reads
+			step := 0.01 // what a caliper reads
+			if before.Units == document.Inch {
+				step = 0.0001 * document.Inch.Millimetres()
+			}
+			is = math.Round(is/step) * step
 		}
 		also = append(also, Way{File: KnifeFile, Key: q.Key, Value: is})
 	}
