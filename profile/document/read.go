@@ -121,7 +121,7 @@ func unreadable(data []byte) (rule, hint string) {
 	case len(data) > mostBytes:
 		return fmt.Sprintf("is over %d kB", mostBytes/1024), "check that this is the file you mean"
 	case len(bytes.TrimSpace(data)) == 0:
-		return "the file is empty", "fullerwright new writes one to start from"
+		return "the file is empty", "fullerwright new writes a knife file to start from"
 	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
 		return "is in UTF-16, which some editors call Unicode", "save it again as UTF-8"
 	case bytes.IndexByte(data, 0) >= 0:

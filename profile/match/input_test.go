@@ -189,6 +189,12 @@ func TestTablesTurnedOver(t *testing.T) {
 }
 
 // TestAllFaultsAtOnce: every fault of a table is told, not the first alone.
+// TestTheSpineAloneIsNoHeight: it takes the edge, or a width, to fit a blade.
+func TestTheSpineAloneIsNoHeight(t *testing.T) {
+	_, err := ParseStations("points.csv", []byte("x_mm,spine\n0,0\n50,0\n100,-1\n140,-4\n178,-9\n"), "")
+	assert.ErrorContains(t, err, "points.csv:1: x_mm,spine: nothing says how high the blade is")
+}
+
 // TestNextToNoLength: a knife said to be next to nothing long is no knife, and no panic.
 func TestNextToNoLength(t *testing.T) {
 	m, err := ParseStations("points.csv", []byte(goodTable), "")

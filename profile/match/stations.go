@@ -177,7 +177,7 @@ func (t *stationTable) head(record []string, line int) {
 	if !seen["x"] {
 		t.fault(line, "", strings.Join(record, ","), "there is no column x of stations", "give the distance of each station from the guard plane, behind it negative")
 	}
-	if !seen["spine"] && !seen["edge"] && !seen["width"] {
+	if !seen["edge"] && !seen["width"] {
 		t.fault(line, "", strings.Join(record, ","), "nothing says how high the blade is", "give the columns spine and edge, or width")
 	}
 	if !t.unitSet {
