@@ -258,23 +258,23 @@ func (d *matchDrawing) thicknesses(y float64) float64 {
 	return y - matchChartHeight - 12
 }
 
-// table writes the parameters in three columns and the wrong readings in a fourth.
+// table writes the parameters in three columns at most and the wrong readings beside them.
 func (d *matchDrawing) table(y float64) {
-	const rows, line, wide = 7, 3.5, 62.0
+	const columnsMost, line, wide = 3, 3.5, 62.0
+	rows := max(mostListed, (len(d.found.Fit.Parameters)+columnsMost-1)/columnsMost)
 	d.write(pictureMargin, y+1, 2.4, sheet.Start, "found, with standard errors")
 	for i, e := range d.found.Fit.Parameters {
 		x, down := pictureMargin+wide*float64(i/rows), y-line*float64(i%rows+1)
 		d.write(x, down, 2, sheet.Start, "%s", e.Key)
 		d.write(x+wide-6, down, 2, sheet.End, "%s", sayEstimate(e, d.m.Unit))
 	}
-	columns := float64((len(d.found.Fit.Parameters) + rows - 1) / rows)
-	x := pictureMargin + wide*columns
 	wrong := d.listed()
-	if len(wrong) == 0 || x > pictureWidth-pictureMargin-wide {
+	if len(wrong) == 0 {
 		return
 	}
+	x := pictureMargin + wide*float64((len(d.found.Fit.Parameters)+rows-1)/rows)
 	d.write(x, y+1, 2.4, sheet.Start, "look wrong")
-	for i, r := range wrong[:min(len(wrong), rows)] {
+	for i, r := range wrong {
 		d.write(x, y-line*float64(i+1), 2, sheet.Start, "%d  %s: off by %+.2f mm", i+1, r.Reading.Name(), r.Distance)
 	}
 }

@@ -67,6 +67,36 @@ func TestMatchPicture(t *testing.T) {
 	assert.Contains(t, string(first), "(line 14): off by +")
 }
 
+// TestMatchPictureListsEveryRing: with more wrong readings and more parameters than usual,
+// each number at a ring is explained, on the sheet.
+func TestMatchPictureListsEveryRing(t *testing.T) {
+	m, found := matchedTarn(t, 178)
+	for i := range found.Fit.Residuals {
+		if i%5 == 0 {
+			found.Fit.Residuals[i].Aside, found.Fit.Residuals[i].Distance = true, 2
+		}
+	}
+	require.Greater(t, len(found.Fit.Wrong()), 8)
+	for len(found.Fit.Parameters) < 28 {
+		found.Fit.Parameters = append(found.Fit.Parameters, found.Fit.Parameters[0])
+	}
+	s := export.MatchPicture(m, found)
+	texts, boxes, err := s.TextBoxes()
+	require.NoError(t, err)
+	ringed, listed := map[string]bool{}, map[string]bool{}
+	for i, text := range texts {
+		assert.True(t, boxes[i].MinY >= 2 && boxes[i].MaxX <= s.Width-2, "%q runs off the sheet", text.Content)
+		if number, _, is := strings.Cut(text.Content, "  "); is && strings.Contains(text.Content, "off by") {
+			listed[number] = true
+		}
+		if text.Bold && len(text.Content) == 1 {
+			ringed[text.Content] = true
+		}
+	}
+	assert.Len(t, ringed, 8)
+	assert.Equal(t, ringed, listed)
+}
+
 // TestMatchPictureOfASword: nor does it on a blade of a sword's length, or a short one.
 func TestMatchPictureOfASword(t *testing.T) {
 	for _, length := range []float64{120, 850} {

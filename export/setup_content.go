@@ -169,7 +169,7 @@ func (c *setupContent) before() {
 func (c *setupContent) measures() {
 	s, u := c.job.Setup, c.units
 	if c.goesOn() {
-		c.add(blanks{[]string{"cutter, planned " + u.length(2*c.job.Cutter.Radius()), "run-out, planned " + u.fine(c.job.Cutter.RunOut)}})
+		c.add(blanks{[]string{"cutter, planned " + u.length(2*c.job.Cutter.Radius()), "run-out " + u.fine(c.job.Cutter.RunOut)}})
 		return
 	}
 	c.add(heading{fmt.Sprintf("Measure first and write it down (planned, %s)", u.names())})
