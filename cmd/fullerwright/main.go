@@ -147,13 +147,23 @@ func (p *program) runCommand(c command, arguments []string) error {
 	return do(set.Args())
 }
 
+// emptyMeans marks flags to which an empty value is a value.
+const emptyMeans = "empty"
+
+// mayBeEmpty marks a flag of the set to which an empty value is a value.
+func mayBeEmpty(set *pflag.FlagSet, name string) {
+	if err := set.SetAnnotation(name, emptyMeans, []string{"none"}); err != nil {
+		panic("impossible: " + err.Error())
+	}
+}
+
 // emptyFlags refuses flags that were given nothing, as by a variable of the shell that is not
 // set: a run without the shop file that was meant would be for another mill. A flag that
 // needs no value, as --quiet, is never empty.
 func emptyFlags(set *pflag.FlagSet) error {
 	var empty []string
 	set.Visit(func(f *pflag.Flag) {
-		if f.NoOptDefVal == "" && strings.TrimSpace(strings.Trim(f.Value.String(), "[]")) == "" {
+		if f.NoOptDefVal == "" && f.Annotations[emptyMeans] == nil && strings.TrimSpace(strings.Trim(f.Value.String(), "[]")) == "" {
 			empty = append(empty, "--"+f.Name)
 		}
 	})

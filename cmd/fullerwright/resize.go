@@ -42,7 +42,8 @@ func resizeCommand() command {
 			set.StringArrayVar(&f.follow, "follow", nil, "`KEY=CLASS`: along, across, through or fixed; may be repeated; tang.thread takes the nearest standard thread")
 			set.BoolVar(&f.unsnapped, "unsnapped", false, "leave stock, bar and cutters' radii as they come out, not as the shop has them")
 			set.StringVarP(&f.out, "out", "o", "", "`FILE` to write (default: standard output)")
-			set.StringVar(&f.overlay, "overlay", "", "`FILE`.svg or .png to draw old and new on each other (default: both, beside the file to write, named as it is)")
+			set.StringVar(&f.overlay, "overlay", "", "`FILE`.svg or .png to draw old and new on each other (default: both, beside the file to write, named as it is; '' for none)")
+			mayBeEmpty(set, "overlay")
 			set.BoolVar(&f.data, "json", false, "print what moved, what it comes to and what got worse as data; needs --out")
 			return func(arguments []string) error {
 				f.drawings = f.drawn(set.Changed("overlay"))
