@@ -164,7 +164,8 @@ func (k Knife) validateTang() (faults document.FieldErrors) {
 	}
 	if bottom < -resolution {
 		faults = append(faults, k.fault("shoulder", 0, "top",
-			fmt.Sprintf("leaves no room for a tang %s wide in a ricasso of %s", k.say(k.Tang.Width), k.say(ricasso)), "lessen shoulder.top"))
+			fmt.Sprintf("leaves no room for a tang %s wide in a ricasso of %s", k.say(k.Tang.Width), k.say(ricasso)),
+			fmt.Sprintf("lessen it to %s or less, or delete it: then the tang lies in the middle", k.say(max(0, ricasso-k.Tang.Width-k.Tang.CornerRadius)))))
 	}
 	for _, corner := range []struct {
 		name string

@@ -19,7 +19,7 @@ import (
 // aimFlags are the flags of the command aim, as typed.
 type aimFlags struct {
 	inputs
-	targets        map[string]*string
+	targets        map[string]*[]string // as given, each to be given once
 	by, tolerances []string
 	out, chart     string
 }
@@ -29,9 +29,9 @@ func aimCommand() command {
 		name: "aim", arguments: "[KNIFE.toml]", summary: "change one or several numbers until weight, balance, web or stiffness come to their targets",
 		example: "fullerwright aim my-knife.toml --balance 5mm --weight 240g --by pommel.length,bevel.height -o balanced.toml",
 		flags: func(p *program, set *pflag.FlagSet) func([]string) error {
-			f := aimFlags{targets: map[string]*string{}}
+			f := aimFlags{targets: map[string]*[]string{}}
 			for _, q := range quantities() {
-				f.targets[q.name] = set.String(q.name, "", fmt.Sprintf("`TARGET` for the %s; reached within %g %s", q.meaning, q.tolerance, q.unit))
+				f.targets[q.name] = set.StringArray(q.name, nil, fmt.Sprintf("`TARGET` for the %s; reached within %g %s", q.meaning, q.tolerance, q.unit))
 			}
 			set.StringSliceVar(&f.by, "by", nil, "`KEY[,KEY]` to change, as fuller.depth or pommel.length; with several, the least change of all")
 			set.StringArrayVar(&f.tolerances, "tolerance", nil, "`TARGET=TOLERANCE` within which a target counts as reached, as weight=1g; the defaults stand beside the targets")
@@ -91,7 +91,12 @@ func (f aimFlags) goals(asked []quantity, unit document.Unit) ([]goal, error) {
 	var out []goal
 	var faults []error
 	for _, q := range asked {
-		q, target, err := q.target(*f.targets[q.name], unit)
+		texts := *f.targets[q.name]
+		if len(texts) > 1 {
+			faults = append(faults, &usageError{fmt.Sprintf("--%s is given %d times: %s", q.name, len(texts), strings.Join(texts, ", ")), "give it once"})
+			continue
+		}
+		q, target, err := q.target(texts[0], unit)
 		if err != nil {
 			faults = append(faults, err)
 		}

@@ -122,6 +122,9 @@ func (q quantity) target(text string, unit document.Unit) (quantity, float64, er
 	if !(math.Abs(v) <= greatestTarget) {
 		return wrong("it must be a number that a knife can come to")
 	}
+	if v <= 0 && q.name != "balance" { // that lies on either side of the guard
+		return wrong("it must be greater than 0")
+	}
 	return q, v, nil
 }
 

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -91,11 +93,11 @@ func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
 	}
 	knife, err := profile.Parse("the resized knife", fresh)
 	if err != nil {
-		return err
+		return followed(err, old.knife, wanted)
 	}
 	before, now := job{knife: old.knife, shop: old.shop}, job{knife: knife, shop: old.shop}
 	if _, err := prepare(now); err != nil {
-		return err
+		return followed(err, old.knife, wanted)
 	}
 	if err := p.writeResized(f, fresh, before.knife, knife); err != nil {
 		return err
@@ -116,6 +118,26 @@ func (p *program) resize(f resizeFlags, arguments []string, scaled bool) error {
 	p.saySnapped(changes, old)
 	p.sayChanges(changes, knife.Units)
 	return p.sayOtherwise(c)
+}
+
+// followed returns the faults of a resized knife, which is not written and so has no lines,
+// with what would let a length that stays as it is change with the blade.
+func followed(err error, k profile.Knife, wanted profile.Resizing) error {
+	var faults document.FieldErrors
+	if !errors.As(err, &faults) {
+		return err
+	}
+	out := slices.Clone(faults)
+	for i := range out {
+		out[i].Line = 0
+		for _, q := range k.Quantities() {
+			_, follows := wanted.Follow[q.Key]
+			if q.Key == out[i].Field && q.Kind == document.Length && q.Resize == profile.Fixed && !follows {
+				out[i].Hint += fmt.Sprintf("; or let it change as the width does, with --follow %s=across", q.Key)
+			}
+		}
+	}
+	return out
 }
 
 // drawn returns the files to draw the overlay in.
