@@ -108,7 +108,7 @@ func refined(m Measurements, t trial) trial {
 	if _, ok := newCurve(k); !ok {
 		k = t.model.knife(t.found.theta)
 	}
-	model := &outlineModel{readings: m.of(ofOutline), base: k, overall: m.Overall, pose: t.model.pose, rough: t.model.rough}
+	model := &outlineModel{readings: m.of(ofOutline), base: k, overall: m.Overall, pose: t.model.pose, rough: t.model.rough, shownTang: t.model.shownTang}
 	var rounded []Fixed
 	model.free, rounded = withoutCorner(outlineQuantities(k, m.Overall), k, m.Accuracy())
 	start := startOf(model, k)

@@ -54,7 +54,7 @@ func fitOutline(m Measurements, f Family, l layout) (*outlineModel, solution, er
 	if err != nil {
 		return nil, solution{}, err
 	}
-	o := &outlineModel{readings: m.of(ofOutline), base: k, overall: m.Overall, pose: poseOf(m), rough: l.motion}
+	o := &outlineModel{readings: m.of(ofOutline), base: k, overall: m.Overall, pose: poseOf(m), rough: l.motion, shownTang: l.size.tangLength}
 	var rounded []Fixed
 	o.free, rounded = withoutCorner(outlineQuantities(k, m.Overall), k, m.Accuracy())
 	var starts [][]float64

@@ -22,7 +22,14 @@ type outlineModel struct {
 	overall  float64
 	pose     int
 	rough    motion // brings traced points near the blade frame
+	// shownTang is the length of tang that a trace shows, mm; 0 for stations. Where the
+	// outline has no point of the trace beside it, no residual says so.
+	shownTang float64
 }
+
+// shownWithin is by how much, over it, the tang may differ from what a trace shows: a burr
+// on its end is no longer.
+const shownWithin = 0.15
 
 // motion takes points of a trace to the blade frame: mirrored in y or not, turned by an
 // angle, then shifted.
@@ -215,6 +222,9 @@ func (o *outlineModel) poseSlopes(row []float64, r Reading, pose []float64, spot
 func (o *outlineModel) limits() (least, most []float64) {
 	for _, q := range o.free {
 		low, high := familyLimits(q, o.base)
+		if o.shownTang > 0 && q.Key == "tang.length" {
+			low, high = math.Max(low, o.shownTang*(1-shownWithin)), math.Min(high, o.shownTang*(1+shownWithin))
+		}
 		least, most = append(least, low), append(most, high)
 	}
 	for i := range o.pose {

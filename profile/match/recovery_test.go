@@ -241,7 +241,7 @@ func namedAsWrong(m Measurements, f Fit, gross map[int]bool) int {
 // TestTraceWithBurrs is the same for a trace with one point in ten off.
 func TestTraceWithBurrs(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"heron", "badger"} {
+	for _, name := range []string{"heron", "kite", "badger"} {
 		r := rand.New(rand.NewPCG(6, 81))
 		truth := anotherSize(t, name, r)
 		outline, err := truth.QuickOutline()

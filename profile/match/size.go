@@ -244,8 +244,13 @@ func lay(points []geom.Point, m motion) (layout, float64) {
 	out := layout{motion: motion{mirror: m.mirror, sine: sin*m.cosin + cos*m.sine, cosin: cos*m.cosin - sin*m.sine,
 		shift: geom.Point{X: shift.X - corner.X, Y: shift.Y - corner.Y}}}
 	low, high := a.sides(guard - 2*apart)
-	out.size = size{length: a.high - guard, tangLength: guard - a.low, tangWidth: high - low, tangTop: from.Y - high,
-		tangEnd: math.Min(a.width(a.low+1.5*apart), high-low)}
+	tangEnd := a.endWidth(apart)
+	rear := a.low // of the tang, where a burr on its end is passed
+	for rear < a.low+8*apart && a.width(rear) < tangEnd/2 {
+		rear += apart / 10
+	}
+	out.size = size{length: a.high - guard, tangLength: guard - rear, tangWidth: high - low, tangTop: from.Y - high,
+		tangEnd: math.Min(tangEnd, high-low)}
 	for i := range 30 {
 		out.size.width = math.Max(out.size.width, a.width(guard+apart+out.size.length/3*float64(i)/30))
 	}
@@ -278,6 +283,16 @@ func (a across) sides(x float64) (low, high float64) {
 		return 0, 0
 	}
 	return ys[0], ys[len(ys)-1]
+}
+
+// endWidth returns the median of the width at some places near the low end, so that a burr
+// on the end is not taken for it.
+func (a across) endWidth(apart float64) float64 {
+	var widths []float64
+	for i := range 7 {
+		widths = append(widths, a.width(a.low+apart*(1.5+float64(i))))
+	}
+	return medianOf(widths)
 }
 
 func (a across) width(x float64) float64 {
