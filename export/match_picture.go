@@ -275,7 +275,7 @@ func (d *matchDrawing) table(y float64) {
 	x := pictureMargin + wide*float64((len(d.found.Fit.Parameters)+rows-1)/rows)
 	d.write(x, y+1, 2.4, sheet.Start, "look wrong")
 	for i, r := range wrong {
-		d.write(x, y-line*float64(i+1), 2, sheet.Start, "%d  %s: off by %+.2f mm", i+1, r.Reading.Name(), r.Distance)
+		d.write(x, y-line*float64(i+1), 2, sheet.Start, "%d  %s: off by %+.2f mm", i+1, r.Reading.Name(d.m.Unit), r.Distance)
 	}
 }
 

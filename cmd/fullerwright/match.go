@@ -67,7 +67,7 @@ func (p *program) match(f matchFlags, arguments []string) error {
 		return err
 	}
 	if matched.BetterMirrored {
-		return mirrored(arguments[0], options.Left)
+		return mirrored(arguments[0], measured.Traced, options.Left)
 	}
 	// The knife is made before anything is written, so that a report never speaks of a
 	// file that could not be.
@@ -104,8 +104,12 @@ func (p *program) match(f matchFlags, arguments []string) error {
 	return nil
 }
 
-// mirrored says that a trace shows the other face.
-func mirrored(file string, left bool) error {
+// mirrored says that a trace shows the other face, or that a table was drawn edge up.
+func mirrored(file string, traced, left bool) error {
+	if !traced {
+		return document.FieldErrors{{File: file, Rule: "the heights are those of a knife held edge up: as they stand no pattern reproduces them, and turned over one does",
+			Hint: "exchange the headings spine and edge, and change the sign of every height"}}
+	}
 	given, other := "right", "left"
 	if left {
 		given, other = other, given

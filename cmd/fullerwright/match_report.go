@@ -20,7 +20,7 @@ func matchText(w io.Writer, m match.Measurements, found match.Matched) error {
 		sayIn(out, m.Unit, "  %s\n", document.Words(note))
 	}
 	sayVerdict(out, m, found)
-	fmt.Fprintf(out, "\nPATTERNS TRIED\n  pattern\tdeviation, %s\tparameters\tbehind the best\n", m.Unit)
+	fmt.Fprintf(out, "\nPATTERNS TRIED\n  pattern\tdeviation but for slips, %s\tparameters\tbehind the best\n", m.Unit)
 	for _, c := range found.Candidates {
 		if c.Reason != "" {
 			fmt.Fprintf(out, "  %s\t-\t-\tleft out: %s\n", c.Family, document.Words(strings.SplitN(c.Reason, "\n", 2)[0]).In(m.Unit))
@@ -52,8 +52,8 @@ func sayVerdict(out io.Writer, m match.Measurements, found match.Matched) {
 		fmt.Fprintf(out, "  REPRODUCED by the pattern %s: readings lie %s from its outline (standard deviation), the worst but slips within %s.\n",
 			fit.Family, sayLength(fit.Deviation, m.Unit), sayLength(worstButSlips(fit), m.Unit))
 	} else {
-		fmt.Fprintf(out, "  NO PATTERN FITS. The nearest is %s, with readings %s from its outline (standard deviation), the worst %s: %s.\n",
-			fit.Family, sayLength(fit.Deviation, m.Unit), sayLength(math.Abs(v.Worst.Distance), m.Unit), v.Worst.Reading.Name())
+		fmt.Fprintf(out, "  NO PATTERN FITS. The nearest is %s, with readings %s from its outline (root mean square), the worst %s: %s.\n",
+			fit.Family, sayLength(allOfThem(fit), m.Unit), sayLength(math.Abs(v.Worst.Distance), m.Unit), v.Worst.Reading.Name(m.Unit))
 		for _, reason := range v.Reasons {
 			sayIn(out, m.Unit, "  - %s\n", document.Words(reason))
 		}
@@ -75,6 +75,19 @@ func list(names []string) string {
 		return names[0]
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// allOfThem returns the root mean square of the distances of all readings of the outline,
+// mm: where no pattern fits, none is a slip.
+func allOfThem(f match.Fit) float64 {
+	sum, n := 0.0, 0
+	for _, r := range f.Residuals {
+		if r.Reading.Kind != match.Thickness {
+			sum += r.Distance * r.Distance
+			n++
+		}
+	}
+	return math.Sqrt(sum / math.Max(1, float64(n)))
 }
 
 func worstButSlips(f match.Fit) float64 {
@@ -104,10 +117,10 @@ func sayWrong(out io.Writer, m match.Measurements, found match.Matched) {
 			break
 		}
 		if r.Reading.Kind == match.Traced {
-			fmt.Fprintf(out, "  %s\t\t\t%s\n", r.Reading.Name(), sayLength(r.Distance, m.Unit))
+			fmt.Fprintf(out, "  %s\t\t\t%s\n", r.Reading.Name(m.Unit), sayLength(r.Distance, m.Unit))
 			continue
 		}
-		fmt.Fprintf(out, "  %s\t%s\t%s\t%s\n", r.Reading.Name(), sayLength(r.Reading.Value, m.Unit), sayLength(r.Expected, m.Unit), sayLength(r.Distance, m.Unit))
+		fmt.Fprintf(out, "  %s\t%s\t%s\t%s\n", r.Reading.Name(m.Unit), sayLength(r.Reading.Value, m.Unit), sayLength(r.Expected, m.Unit), sayLength(r.Distance, m.Unit))
 	}
 }
 

@@ -2,6 +2,7 @@ package match
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"fullerwright/profile/geom"
@@ -25,7 +26,8 @@ type Matched struct {
 	// Alike are the families that follow the readings as well as the one chosen, which was
 	// taken because its proportions are the nearest.
 	Alike []string
-	// BetterMirrored is true where a family reproduces the trace only the other way up.
+	// BetterMirrored is true where a family reproduces the trace, or the table, only the
+	// other way up.
 	BetterMirrored bool
 }
 
@@ -78,7 +80,9 @@ func Match(m Measurements, families []Family, options Options) (Matched, error) 
 		return Matched{}, err
 	}
 	out.Verdict = judge(m, out.Fit, options.Within)
-	if m.Traced && !out.Verdict.Reproduced {
+	if !out.Verdict.Reproduced && m.has(Spine, Edge) {
+		out.BetterMirrored = betterMirrored(turnedOver(m), families, wanted, options.Within)
+	} else if m.Traced && !out.Verdict.Reproduced {
 		out.BetterMirrored = betterMirrored(few, families, other, options.Within)
 	}
 	return out, nil
@@ -217,8 +221,23 @@ func apart(t trial) float64 {
 	return sum / math.Max(1, n)
 }
 
-// betterMirrored reports whether a family reproduces the trace when it is laid down the
-// other way.
+// turnedOver returns the stations of the same knife held edge up.
+func turnedOver(m Measurements) Measurements {
+	m.Readings = slices.Clone(m.Readings)
+	for i, r := range m.Readings {
+		switch r.Kind {
+		case Spine:
+			r.Kind, r.Value = Edge, -r.Value
+		case Edge:
+			r.Kind, r.Value = Spine, -r.Value
+		}
+		m.Readings[i] = r
+	}
+	return m
+}
+
+// betterMirrored reports whether a family reproduces the readings when they are laid down
+// the other way.
 func betterMirrored(m Measurements, families []Family, other layout, within float64) bool {
 	for _, f := range families {
 		t := attempt(m, f, other)

@@ -184,7 +184,14 @@ func tiedOf(k profile.Knife, overall float64) []Fixed {
 // called wrong: one of four thousand good readings does (normal errors).
 const suspicious = 3.5
 
-func aside(s solution, i int) bool { return math.Abs(s.residuals[i]) > suspicious*s.scale }
+// shown is the least difference that a caliper shows, mm: one step of its display either
+// way (common practice: a display of 0.01 mm). Less is never called wrong, however well the
+// others follow.
+const shown = 0.02
+
+func aside(s solution, i int) bool {
+	return math.Abs(s.residuals[i]) > math.Max(shown, suspicious*s.scale)
+}
 
 // outlineResiduals returns the readings of the outline with their distances.
 func outlineResiduals(o *outlineModel, found solution) []Residual {

@@ -104,10 +104,14 @@ func (m Measurements) has(kinds ...Kind) bool {
 	})) > 0
 }
 
-// Name says which reading it is, in millimetres.
-func (r Reading) Name() string {
+// Name says which reading it is, its station in the unit of the table: inches are named,
+// millimetres are not. Points of a trace are in millimetres.
+func (r Reading) Name(unit document.Unit) string {
 	if r.Kind == Traced {
 		return fmt.Sprintf("point %.1f, %.1f of the trace (line %d)", r.At.X, r.At.Y, r.Line)
+	}
+	if unit == document.Inch {
+		return fmt.Sprintf("%s at %.4f in (line %d)", r.Kind, r.X/unit.Millimetres(), r.Line)
 	}
 	return fmt.Sprintf("%s at %.1f (line %d)", r.Kind, r.X, r.Line)
 }

@@ -141,7 +141,7 @@ func TestDerivatives(t *testing.T) {
 						continue // at the point itself the two ways of it meet at an angle
 					}
 					want := (high[i] - low[i]) / (2 * h)
-					assert.InDelta(t, want, jacobian.At(i, a), 2e-2*math.Max(0.05, math.Abs(want)), "%s parameter %d, %s", name, a, reading.Name())
+					assert.InDelta(t, want, jacobian.At(i, a), 2e-2*math.Max(0.05, math.Abs(want)), "%s parameter %d, %s", name, a, reading.Name(m.Unit))
 				}
 			}
 		}

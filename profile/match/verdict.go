@@ -84,7 +84,7 @@ func judge(m Measurements, f Fit, within float64) Verdict {
 	for _, run := range runs(f.Residuals, within) {
 		first, last := run[0], run[len(run)-1]
 		v.Reasons = append(v.Reasons, fmt.Sprintf("%d neighbours from %s to %s lie up to %.2f mm %s: a feature that the family does not have",
-			len(run), first.Reading.Name(), last.Reading.Name(), farthest(run), sideOf(first)))
+			len(run), first.Reading.Name(m.Unit), last.Reading.Name(m.Unit), farthest(run), sideOf(first)))
 	}
 	v.Reproduced = len(v.Reasons) == 0
 	return v
