@@ -23,6 +23,9 @@ func (p *program) sayWorse(c comparison, now job) {
 		for _, says := range w.Tried {
 			p.tell("          tried: %s\n", says)
 		}
+		if w.check.Verdict == toolpath.Stop && len(w.Tried) == 0 && w.check.Tried() {
+			p.tell("          tried: no single change was found that would do\n")
+		}
 	}
 }
 

@@ -200,7 +200,7 @@ func (p *program) solveScrap(job *toolpath.Job, unit scrapUnit, texts []string) 
 		return &usageError{err.Error(), "measure the grooves of the scrap again"}
 	}
 	c := job.Cutter
-	p.say("%s, from %d widths; a caliper is taken to be %s %s off\n\n", c.Name, len(widths), unit.say(caliperError), unit)
+	p.say("%s, from %s; a caliper is taken to be %s %s off\n\n", c.Name, plural(len(widths), "width", "widths"), unit.say(caliperError), unit)
 	for i, g := range widths {
 		again := ""
 		if math.Abs(fit.Rest[i]) > 3*caliperError {
@@ -214,7 +214,11 @@ func (p *program) solveScrap(job *toolpath.Job, unit scrapUnit, texts []string) 
 	if sunk < 0 {
 		way, cure, sunk = "less deep", "lower", -sunk
 	}
-	p.say("the tip goes %s %s %s than Z says, give or take %s: set Z zero %s %s\n\n", unit.say(sunk), unit, way, unit.say(fit.SunkError), unit.say(sunk), cure)
+	if fit.ZeroTaken {
+		p.say("Z zero is taken to be true: the width of a groove of another depth would tell how far it is off\n\n")
+	} else {
+		p.say("the tip goes %s %s %s than Z says, give or take %s: set Z zero %s %s\n\n", unit.say(sunk), unit, way, unit.say(fit.SunkError), unit.say(sunk), cure)
+	}
 	if off := fit.Radius/(c.Diameter/2) - 1; off > 0.1 || off < -0.1 {
 		return &failedError{"the radius is more than a tenth off the nominal one: measure again, or is it another cutter?"}
 	}

@@ -14,12 +14,13 @@ type GrooveWidth struct{ Depth, Width float64 }
 type BallFit struct {
 	Radius, RadiusError float64
 	Sunk, SunkError     float64   // deeper than the program asked for
+	ZeroTaken           bool      // as true: grooves of one depth do not tell how deep they went
 	Rest                []float64 // each width less the one that the fit says
 }
 
 // errFewWidths and the others say why widths say nothing.
 var (
-	errFewWidths  = errors.New("the widths of grooves of two different depths are needed")
+	errNoWidths   = errors.New("the width of a groove is needed")
 	errFlatWidths = errors.New("the widths belong to no ball: the deeper groove must be the wider one")
 )
 
@@ -30,8 +31,8 @@ var (
 //	R² = (K - D)² + w²/4, that is w²/4 + D² = (R² - K²) + 2·K·D,
 //
 // which is a straight line over D: its slope gives K, its height R, and the ball went
-// R - K deeper. Widths count by their errors. Derived; for one groove of known depth it is
-// GrooveRadius.
+// R - K deeper. Widths count by their errors. Derived. For grooves of one depth it is
+// GrooveRadius with their mean width, whose error counts w/(4·D) times.
 func FitBall(widths []GrooveWidth, caliper float64) (BallFit, error) {
 	var n, x, y, xx, xy float64
 	deepest, least := math.Inf(-1), math.Inf(1)
@@ -41,8 +42,11 @@ func FitBall(widths []GrooveWidth, caliper float64) (BallFit, error) {
 		n, x, y, xx, xy = n+weight, x+weight*g.Depth, y+weight*value, xx+weight*g.Depth*g.Depth, xy+weight*g.Depth*value
 		deepest, least = math.Max(deepest, g.Depth), math.Min(least, g.Depth)
 	}
+	if len(widths) == 0 {
+		return BallFit{}, errNoWidths
+	}
 	if !(deepest-least > 1e-6) {
-		return BallFit{}, errFewWidths
+		return fitOfOneDepth(widths, caliper), nil
 	}
 	scale := n*xx - x*x
 	slope := (n*xy - x*y) / scale
@@ -64,6 +68,20 @@ func FitBall(widths []GrooveWidth, caliper float64) (BallFit, error) {
 		fit.Rest = append(fit.Rest, g.Width-EffectiveDiameter(2*radius, g.Depth+fit.Sunk))
 	}
 	return fit, nil
+}
+
+// fitOfOneDepth is FitBall for grooves of one depth, the zero taken as true.
+func fitOfOneDepth(widths []GrooveWidth, caliper float64) BallFit {
+	mean, n := 0.0, float64(len(widths))
+	for _, g := range widths {
+		mean += g.Width / n
+	}
+	depth := widths[0].Depth
+	fit := BallFit{Radius: GrooveRadius(mean, depth), RadiusError: caliper / math.Sqrt(n) * mean / (4 * depth), ZeroTaken: true}
+	for _, g := range widths {
+		fit.Rest = append(fit.Rest, g.Width-mean)
+	}
+	return fit
 }
 
 func square(v float64) float64 { return v * v }

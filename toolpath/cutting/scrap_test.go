@@ -56,9 +56,27 @@ func TestFitBallErrors(t *testing.T) {
 	assert.InEpsilon(t, math.Sqrt(saidDepth/throws), math.Sqrt(depths/throws), 0.05)
 }
 
+// TestFitBallOfOneDepth: a groove alone gives the radius of its chord and height, as
+// Machinery's Handbook, 31st ed., p. 79, has it (a chord of 16 and a height of 6 belong to a
+// radius of 8 1/3), and four of one depth by half the error.
+func TestFitBallOfOneDepth(t *testing.T) {
+	one, err := FitBall([]GrooveWidth{{6, 16}}, 0.02)
+	require.NoError(t, err)
+	assert.InDelta(t, 25.0/3, one.Radius, 1e-12)
+	assert.True(t, one.ZeroTaken)
+	off, _ := FitBall([]GrooveWidth{{6, 16.02}}, 0.02)
+	assert.InDelta(t, off.Radius-one.Radius, one.RadiusError, 1e-5, "what a caliper's error makes of it")
+	four, _ := FitBall([]GrooveWidth{{6, 15.98}, {6, 16.02}, {6, 16}, {6, 16}}, 0.02)
+	assert.InDelta(t, 25.0/3, four.Radius, 1e-12)
+	assert.InDelta(t, one.RadiusError/2, four.RadiusError, 1e-12)
+	assert.InDeltaSlice(t, []float64{-0.02, 0.02, 0, 0}, four.Rest, 1e-12)
+	two, _ := FitBall([]GrooveWidth{{6, 16}, {3, 2 * math.Sqrt(50-9)}}, 0.02)
+	assert.False(t, two.ZeroTaken)
+}
+
 // TestFitBallRefuses widths that say nothing.
 func TestFitBallRefuses(t *testing.T) {
-	for _, widths := range [][]GrooveWidth{nil, {{1, 6}}, {{1, 6}, {1, 6.1}}, {{0.2, 6}, {1, 2}}} {
+	for _, widths := range [][]GrooveWidth{nil, {{0.2, 6}, {1, 2}}} {
 		fit, err := FitBall(widths, 0.02)
 		assert.Error(t, err)
 		assert.Zero(t, fit.Radius)
