@@ -47,7 +47,7 @@ func (k Knife) Validate() error {
 
 // mostFullers is how many fullers a knife may have: more than any knife has (judgement), and no
 // more than can be looked at against each other in a moment.
-const mostFullers = 10
+const mostFullers = 20
 
 func (k Knife) validateOutline() (faults document.FieldErrors) {
 	room := k.Blade.Length - k.Ricasso.Length
