@@ -13,6 +13,7 @@ import (
 	"fullerwright/profile"
 	"fullerwright/profile/document"
 	"fullerwright/toolpath"
+	"fullerwright/toolpath/dialect"
 )
 
 // outputFolder is where builds go when no folder is named.
@@ -238,7 +239,16 @@ func (p *program) summarise(w *work, r report, out string, done published) {
 	p.say("finished knife            %7.1f g, balance %s\n", r.Measures.Mass, sayBalance(r.Measures.Balance))
 	p.cautions(w)
 	p.say("\nWritten to %s. Look first at report.txt, print template.pdf at actual size and measure\nits check lines, and read CAUTIONS.md before you cut steel.\n", filepath.ToSlash(out))
+	p.saySilent(w)
 	p.sayRest(done)
+}
+
+// saySilent says of programs without comments what tells them apart.
+func (p *program) saySilent(w *work) {
+	d, known := w.shop.Dialect(w.shop.Machine.Dialect)
+	if known && d.Comments == dialect.NoComments && len(w.faces) > 0 {
+		p.say("The dialect %q has no comments: the names of the files alone tell face, operation and cutter.\n", d.Name)
+	}
 }
 
 // sayRest prints what became of the files in a folder that are not of this run.

@@ -132,6 +132,7 @@ func (p *program) mill(in *inputs, arguments []string, f millFlags) error {
 		p.say("%s proved and written: gouge %.4f mm, leftover %.4f mm, %s\n", filepath.ToSlash(filepath.Join(out, f.sayPrograms())),
 			f.proof.Judged.Gouge.Value, f.proof.Judged.Leftover.Value, sayMinutes(f.proof.Seconds))
 	}
+	p.saySilent(w)
 	p.sayRest(done)
 	return nil
 }
