@@ -80,6 +80,9 @@ func solve(s searchable, starts [][]float64, accuracy float64) (solution, bool) 
 		others = slices.Clone(starts)
 	}
 	for {
+		if len(starts[0]) == 0 {
+			return out.ofNothing(s)
+		}
 		theta, ok := bestStart(s, starts, accuracy)
 		if !ok {
 			return solution{}, false
@@ -107,6 +110,20 @@ func solve(s searchable, starts [][]float64, accuracy float64) (solution, bool) 
 		// Go on from where it was, too.
 		starts = [][]float64{dropped(starts[0], index), dropped(out.theta, index)}
 	}
+}
+
+// ofNothing is the solution of a model of which the readings see no parameter.
+func (o solution) ofNothing(p problem) (solution, bool) {
+	r, ok := p.residuals(nil)
+	if !ok {
+		return solution{}, false
+	}
+	square := 0.0
+	for _, v := range r {
+		square += v * v / float64(len(r))
+	}
+	o.theta, o.residuals, o.scale = nil, r, math.Sqrt(square)
+	return o, true
 }
 
 func dropped(theta []float64, index int) []float64 {

@@ -65,7 +65,7 @@ func fitOutline(m Measurements, f Family, l layout) (*outlineModel, solution, er
 		return nil, solution{}, errNoKnife
 	}
 	found, ok := solve(o, starts, m.Accuracy())
-	if !ok {
+	if !ok || len(found.theta) == 0 {
 		return nil, solution{}, errNoKnife
 	}
 	found.fixed = append(found.fixed, rounded...)
@@ -97,6 +97,12 @@ func fitThickness(m Measurements, k profile.Knife) (*thicknessModel, solution, b
 		return t, found, ok
 	}
 	t, found, ok := attempt(false)
+	if ok && len(found.theta) == 0 {
+		for i := range found.fixed {
+			found.fixed[i].Why = "too few thicknesses were measured to find it; that of the pattern, by as much thicker or thinner as they are"
+		}
+		return t, found, true
+	}
 	moving, movingFound, movingOK := attempt(true)
 	if ok && movingOK && len(movingFound.fixed) == len(found.fixed) && len(movingFound.theta) > len(found.theta) {
 		scale := math.Max(math.Min(found.scale, movingFound.scale), m.Accuracy()/5)
