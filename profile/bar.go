@@ -59,6 +59,9 @@ func (b Bar) Face(x float64) float64 { return b.thickness.value(x) / 2 }
 // Thinnest returns the least thickness of the bar between two stations and where.
 func (b Bar) Thinnest(from, to float64) (thickness, at float64) { return b.thickness.least(from, to) }
 
+// Thickest returns the greatest thickness of the bar between two stations and where.
+func (b Bar) Thickest(from, to float64) (thickness, at float64) { return b.thickness.most(from, to) }
+
 // Stations returns the distances at which the thickness of the bar is known, in
 // ascending order; between them it is straight.
 func (b Bar) Stations() []float64 {

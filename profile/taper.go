@@ -83,10 +83,16 @@ func (s stations) over(from, to float64) stations {
 }
 
 // least returns the smallest value between from and to, and where it lies.
-func (s stations) least(from, to float64) (value, at float64) {
+func (s stations) least(from, to float64) (value, at float64) { return s.extreme(from, to, 1) }
+
+// most returns the greatest value between from and to, and where it lies.
+func (s stations) most(from, to float64) (value, at float64) { return s.extreme(from, to, -1) }
+
+// extreme is least for a sign of 1, most for one of -1.
+func (s stations) extreme(from, to, sign float64) (value, at float64) {
 	value, at = s.value(from), from
 	consider := func(x float64) {
-		if v := s.value(x); v < value {
+		if v := s.value(x); sign*v < sign*value {
 			value, at = v, x
 		}
 	}

@@ -63,12 +63,7 @@ func unpackedWedge(bar profile.Bar, from, to float64) float64 {
 	if bar.TaperedFirst() {
 		return 0
 	}
-	thick := math.Max(bar.Thickness(from), bar.Thickness(to))
-	for _, at := range bar.Stations() {
-		if at > from && at < to {
-			thick = math.Max(thick, bar.Thickness(at))
-		}
-	}
+	thick, _ := bar.Thickest(from, to)
 	return math.Min(math.Max(0, thick-bar.Thickness(0))/2, thinnestShim)
 }
 
@@ -78,10 +73,8 @@ func facesCheck(bar profile.Bar) []Check {
 	if bar.TaperedFirst() || len(bar.MeasuredAt) < 2 {
 		return nil
 	}
-	thin, thick := math.Inf(1), 0.0
-	for _, at := range bar.Stations() {
-		thin, thick = math.Min(thin, bar.Thickness(at)), math.Max(thick, bar.Thickness(at))
-	}
+	thin, _ := bar.Thinnest(bar.Butt, bar.Front)
+	thick, _ := bar.Thickest(bar.Butt, bar.Front)
 	return []Check{most("faces of the bar out of parallel, by the thickness measured", thick-thin, 2*thinnestShim, "mm").mild().
 		from("the thinnest shims that are worth laying, one under each end").
 		orElse("the programs are for a bar that lies with its middle level: lay in the shims that the setup sheet and the heads of the programs name, or grind the faces parallel and measure again")}

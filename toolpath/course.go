@@ -194,9 +194,6 @@ func (c *course) retract() {
 
 // highestFace returns the height of the bar's highest place over the centre-plane.
 func highestFace(bar profile.Bar) float64 {
-	high := 0.0
-	for _, at := range bar.Stations() {
-		high = math.Max(high, bar.Face(at))
-	}
-	return high
+	thick, _ := bar.Thickest(bar.Butt, bar.Front)
+	return thick / 2
 }

@@ -110,7 +110,7 @@ func (p *program) proved(read job, how proving, wanted func(toolpath.Step) bool)
 		return nil, err
 	}
 	p.progress.expectAll(how.steps(len(w.faces)))
-	if toolpath.Worst(w.allChecks()) == toolpath.Stop {
+	if w.verdict() == toolpath.Stop {
 		err := p.stopped(w)
 		if exists(filepath.Join(filepath.Clean(how.out), manifestName)) {
 			p.say("%s is as it was: what is in it is of an earlier run, not of this design\n", filepath.ToSlash(how.out))
@@ -217,8 +217,7 @@ func safeName(name string) string {
 // summarise prints what was made, the verdict, the numbers that matter most, and where
 // to look first.
 func (p *program) summarise(w *work, r report, out string, done published) {
-	verdict := toolpath.Worst(w.allChecks())
-	p.say("%s: %s\n\n", w.knife.Name, verdict)
+	p.say("%s: %s\n\n", w.knife.Name, w.verdict())
 	for _, f := range w.faces {
 		j := f.job
 		p.say("%s: %s, %.0f rev/min, %s\n", f.sayPrograms(), j.Cutter.Name, j.Spindle, sayMinutes(f.proof.Seconds))

@@ -145,7 +145,7 @@ func (c *comparison) add(index int, in job) error {
 		c.first = d
 	}
 	d.maker.asIs = c.first // stiffness is that of the first
-	c.blades[index], c.checks[index], c.Verdicts[index] = w.finished, w.allChecks(), toolpath.Worst(w.allChecks())
+	c.blades[index], c.checks[index], c.Verdicts[index] = w.finished, w.allChecks(), w.verdict()
 	for _, q := range comparedQuantities(w) {
 		if index == 0 {
 			c.Measures = append(c.Measures, comparedMeasure{Name: q.title, Unit: q.unit, A: numberOrNil(q.of(d)), q: q})
